@@ -10,7 +10,7 @@
 namespace warmside::drawing {
 namespace {
 
-constexpr double edge = 4.0;    // left of the picture, for the ticks of the layers
+constexpr double edge = carpet_edge;
 constexpr double foot = 17.0;   // below it, for the years
 
 /// Depth that the rows cover: they are cells, and `depth` holds their centres.

@@ -1,8 +1,10 @@
 // The depth-time carpet of relative humidity.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "assembly/assembly.h"
 #include "base/result.h"
@@ -10,6 +12,9 @@
 #include "moisture/simulate.h"
 
 namespace warmside::drawing {
+
+/// Left of the picture, sheet units: room for the ticks of the layers.
+inline constexpr double carpet_edge = 4.0;
 
 struct CarpetFrame {
     double width = 178.0;
