@@ -114,8 +114,7 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
     for (const auto& tread : worth.stair) {
         if (tread.name == "label") continue;
         if (!tread.r_change) {
-            out.push_back(tread.name + " not counted");
-            continue;
+            continue;  // said once, by built_words
         }
         const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
         last = tread.r_after;
