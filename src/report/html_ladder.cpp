@@ -1,5 +1,6 @@
 // The ladder: rungs across, questions down.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -113,10 +114,10 @@ std::string worth_cell(const Context& c, const RungAnswer& rung, const drawing::
     const auto sheet = drawing::stair(w, frame, first);
     out += fmt::format("<div class=\"stair\" style=\"width:{:.0f}px\">{}</div></div>", frame.width,
                        drawing::svg(sheet, {.standalone = false, .id = "r-" + id_of(part, rung.name)}));
-    std::string more = fmt::format("{}, {}", r.second, u.second);
-    if (w.face_r > 0.0) more += fmt::format("; whole face {}", r_value(w.face_r, first).first);
-    if (w.built_r) more += fmt::format("; built {}", r_value(*w.built_r, first).first);
-    return out + fmt::format("<small class=\"small condensed\">{}</small>", escape(more));
+    std::string more = "<br>";
+    if (w.face_r > 0.0) more += "whole face " + escape(r_value(w.face_r, first).first);
+    if (w.built_r) more += fmt::format("{}built {}", w.face_r > 0.0 ? ", " : "", escape(r_value(*w.built_r, first).first));
+    return out + fmt::format("<small class=\"small condensed\">{}, {}{}</small>", escape(r.second), escape(u.second), more);
 }
 
 std::string worths(const Context& c, const LadderAnswer& ladder) {
@@ -194,17 +195,26 @@ std::string reason_cell(const LadderAnswer& ladder, const RungAnswer& rung) {
     std::string out = fmt::format("<div class=\"reason\">{}", escape(v.reason));
     if (const auto m = margin(v.deciding); !m.empty()) out += fmt::format("; {}", escape(m));
     out += "</div>";
-    if (v.assumes.empty()) return out;
+    if (v.assumes.empty() || common_assumptions(ladder)) return out;
     out += fmt::format("<details id=\"if-{}\"><summary>{}</summary><ul>", id_of(ladder.part, rung.name),
                        v.dryness == moisture::Dryness::dry ? "dry, if &hellip;" : "this rests on &hellip;");
     for (const auto& a : v.assumes) out += "<li>" + escape(a) + "</li>";
     return out + "</ul></details>";
 }
 
+/// What all verdicts rest on, once, across the table. In a live page it comes with the whole answer.
+std::string rests_row(const LadderAnswer& ladder) {
+    const auto* all = common_assumptions(ladder);
+    if (!all) return {};
+    const bool dry = any(ladder, [](const RungAnswer& r) { return r.verdict && r.verdict->dryness == moisture::Dryness::dry; });
+    return fmt::format("<tr class=\"rests\"><th scope=\"row\">{}</th><td colspan=\"{}\">{}</td></tr>\n", dry ? "dry, if &hellip;" : "this rests on", ladder.rungs.size(),
+                       escape(fmt::format("{}", fmt::join(*all, "; "))));
+}
+
 std::string dryness(const Context& c, const LadderAnswer& ladder) {
     return "<tbody>\n" + row(dry_key(c, ladder), ladder, [&](const RungAnswer& r) { return word_cell(c, ladder, r); }, "word") +
            row("", ladder, [&](const RungAnswer& r) { return carpet_cell(c, ladder, r); }, "carpet") +
-           row("", ladder, [&](const RungAnswer& r) { return reason_cell(ladder, r); }, "reason") + "</tbody>\n";
+           row("", ladder, [&](const RungAnswer& r) { return reason_cell(ladder, r); }, "reason") + rests_row(ladder) + "</tbody>\n";
 }
 
 }  // namespace
@@ -219,7 +229,7 @@ std::string ladder_table(const Context& c, const LadderAnswer& ladder) {
     const double width = column_width(ladder.rungs.size()) + 14.0;
     std::string out = fmt::format("<section class=\"ladder\"><h2>{}, {}</h2>\n<table style=\"width:{:.0f}px\"><colgroup><col class=\"key\">", heading(ladder.part),
                                   ladder.rungs.size() == 1 ? "one rung" : counted(ladder.rungs.size(), "rungs") + ", today's practice first",
-                                  134.0 + width * static_cast<double>(ladder.rungs.size()));
+                                  150.0 + width * static_cast<double>(ladder.rungs.size()));
     for (std::size_t i = 0; i < ladder.rungs.size(); ++i) out += fmt::format("<col style=\"width:{:.0f}px\">", width);
     out += "</colgroup>\n";
     return out + heads(ladder) + sections(c, ladder) + worths(c, ladder) + dryness(c, ladder) + "</table></section>\n";

@@ -51,17 +51,6 @@ std::string table(const answer::LadderAnswer& ladder, bool first, const Style& s
     return out.text(2, 1, style);
 }
 
-/// True when every judged rung rests on the same: then it is said once.
-bool rest_on_the_same(const answer::LadderAnswer& ladder) {
-    const std::vector<std::string>* all = nullptr;
-    for (const auto& rung : ladder.rungs) {
-        if (!rung.verdict) continue;
-        if (all && *all != rung.verdict->assumes) return false;
-        all = &rung.verdict->assumes;
-    }
-    return true;
-}
-
 std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, const Style& style) {
     std::string out = "  " + paint(rung.name, Ansi::bold, style) + "  " + rung.title + "\n";
     if (!rung.worth.stair.empty()) {
@@ -75,20 +64,16 @@ std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, co
         std::string reason = v.reason;
         if (const auto m = margin(v.deciding); !m.empty()) reason += "; " + m;
         out += entry(moisture::name_of(v.dryness), reason, style, 4, 9, v.dryness == moisture::Dryness::wet);
-        if (!shared) out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
+        if (!shared && !v.assumes.empty()) out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
     }
     for (const auto& note : rung.notes) out += entry("note", note, style);
     return out;
 }
 
 /// What holds for all rungs of a ladder.
-std::string common_words(const answer::LadderAnswer& ladder, bool shared, const Style& style) {
+std::string common_words(const answer::LadderAnswer& ladder, const Style& style) {
     std::string out;
-    for (const auto& rung : ladder.rungs) {
-        if (!rung.verdict || !shared || rung.verdict->assumes.empty()) continue;
-        out += entry("all rest on", fmt::format("{}", fmt::join(rung.verdict->assumes, "; ")), style, 2, 11);
-        break;
-    }
+    if (const auto* all = common_assumptions(ladder)) out += entry("all rest on", fmt::format("{}", fmt::join(*all, "; ")), style, 2, 11);
     for (const auto& rung : ladder.rungs) {
         if (rung.worth.clear_r <= 0.0) continue;
         out += entry("clear-field", rung.worth.clear_method, style, 2, 11);
@@ -135,9 +120,9 @@ std::string ladder_text(const answer::Answer& a, const Style& style) {
     std::string out = head(a, style);
     for (const auto& ladder : a.ladders) {
         out += fmt::format("\n{}\n{}\n", paint(heading(ladder.part), Ansi::bold, style), table(ladder, a.inch_pound_first, style));
-        const bool shared = rest_on_the_same(ladder);
+        const bool shared = common_assumptions(ladder) != nullptr;
         for (const auto& rung : ladder.rungs) out += in_words(rung, a.inch_pound_first, shared, style);
-        out += common_words(ladder, shared, style);
+        out += common_words(ladder, style);
     }
     return out + "\n" + surroundings(a, style);
 }

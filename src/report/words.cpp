@@ -130,6 +130,16 @@ std::string built_words(const thermal::Worth& worth, bool first) {
     return "built R: not yet, junctions are not counted";
 }
 
+const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder) {
+    const std::vector<std::string>* all = nullptr;
+    for (const auto& rung : ladder.rungs) {
+        if (!rung.verdict) continue;
+        if (rung.verdict->assumes.empty() || (all && *all != rung.verdict->assumes)) return nullptr;
+        all = &rung.verdict->assumes;
+    }
+    return all;
+}
+
 std::size_t visible(std::string_view text) {
     return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
