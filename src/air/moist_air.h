@@ -10,12 +10,12 @@ inline constexpr double dry_air_gas_constant = 287.042;
 inline constexpr double vapour_gas_constant = 461.524;
 inline constexpr double molar_mass_ratio = 0.621945;  ///< water to dry air
 
-// Specific heats, J/(kg K). Air and vapour: ashrae-fundamentals-1, equation 30. Water near 10 degC and ice near
-// 0 degC: rounded handbook values (memory)
+// Specific heats, J/(kg K). Air and vapour: ashrae-fundamentals-1, equation 30. Water near 10 degC and the
+// mean of ice from -30 to 0 degC: rounded handbook values (memory)
 inline constexpr double dry_air_heat = 1006.0;
 inline constexpr double vapour_heat = 1860.0;
 inline constexpr double water_heat = 4186.0;
-inline constexpr double ice_heat = 2100.0;
+inline constexpr double ice_heat = 2000.0;
 
 // Heats of water at 0 degC, J/kg. Evaporation: ashrae-fundamentals-1, equation 30; fusion: IAPWS, rounded (memory)
 inline constexpr double evaporation_heat_at_zero = 2.501e6;

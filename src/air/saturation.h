@@ -73,8 +73,8 @@ struct Saturation {
 ///
 ///   ln p = ln 610.5 + 17.269 t / (237.3 + t)
 ///
-/// The water branch of ISO 13788 and EN 15026, kept below 0 degC too: 0.1 % from over_water between 0 and 35 degC,
-/// 0.8 % at -20, 3 % at -40 degC (saturation_test.cpp holds these limits).
+/// The water branch of ISO 13788 and EN 15026, kept below 0 degC too: within 0.15 % of over_water from 0 to
+/// 34 degC, 1 % down to -20 and 3.5 % down to -40 degC (saturation_test.cpp holds these limits).
 struct LogSaturation {
     double value = 0.0;  ///< ln(p / Pa)
     double slope = 0.0;  ///< 1/K
