@@ -77,8 +77,8 @@ const Assembly* House::find(std::string_view assembly) const {
 }
 
 const Storey* House::storey(std::string_view name_wanted) const {
-    const auto found = std::find_if(storeys.begin(), storeys.end(),
-                                    [&](const Storey& s) { return s.name == name_wanted; });
+    const auto found =
+        std::find_if(storeys.begin(), storeys.end(), [&](const Storey& s) { return s.name == name_wanted; });
     return found == storeys.end() ? nullptr : &*found;
 }
 

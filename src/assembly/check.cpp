@@ -9,7 +9,8 @@ namespace warmside::assembly {
 
 namespace {
 
-void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where, std::string suggestion = {}) {
+void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where,
+         std::string suggestion = {}) {
     problems.push_back({.code = code,
                         .severity = severity,
                         .what = std::move(what),
@@ -28,7 +29,8 @@ std::string both(Exact length) {
 
 // Air stands still behind an airtight layer, and weather stays outside of it: one sheet, no more, no less.
 void check_airtight(const Assembly& assembly, Problems& problems) {
-    const auto airtight = std::count_if(assembly.layers.begin(), assembly.layers.end(), [](const Layer& l) { return l.airtight; });
+    const auto airtight = std::count_if(assembly.layers.begin(), assembly.layers.end(),
+                                        [](const Layer& l) { return l.airtight; });
     const bool below_grade = assembly.part == Part::slab || assembly.part == Part::basement_wall;
     if (airtight == 0 && !below_grade) {
         warn(problems, fmt::format("{} has no airtight layer", assembly.name), assembly.origin.where,
@@ -40,8 +42,8 @@ void check_airtight(const Assembly& assembly, Problems& problems) {
             const Layer& layer = assembly.layers[i];
             if (!layer.airtight) continue;
             warn(problems,
-                 fmt::format("{} has a second airtight layer, {} (layer {}); the first is {} (layer {})", assembly.name,
-                             layer.title(), i + 1, assembly.layers[first].title(), first + 1),
+                 fmt::format("{} has a second airtight layer, {} (layer {}); the first is {} (layer {})",
+                             assembly.name, layer.title(), i + 1, assembly.layers[first].title(), first + 1),
                  layer.origin.where, "airtight = true on one layer only");
         }
     }
@@ -73,28 +75,32 @@ void check_framing(const Layer& layer, const std::string& title, Problems& probl
     const Framing& framing = *layer.framing;
     if (framing.depth > layer.thickness) {
         add(problems, Severity::error, Code::out_of_range,
-            fmt::format("{}: the {} is {} deep, its layer only {}", title, framing.member, both(framing.depth), both(layer.thickness)),
+            fmt::format("{}: the {} is {} deep, its layer only {}", title, framing.member,
+                        both(framing.depth), both(layer.thickness)),
             framing.origin.where, "a thicker layer, a smaller member, or flat = true for one laid flat");
     } else if (framing.depth.count() * 10 < layer.thickness.count() * 9) {
         add(problems, Severity::note, Code::conflict,
-            fmt::format("{}: the {} fills {} of the {}; the rest of the layer runs past it unbroken", title, framing.member,
-                        both(framing.depth), both(layer.thickness)),
+            fmt::format("{}: the {} fills {} of the {}; the rest of the layer runs past it unbroken", title,
+                        framing.member, both(framing.depth), both(layer.thickness)),
             framing.origin.where);
     }
     if (framing.spacing <= framing.width) {
         add(problems, Severity::error, Code::out_of_range,
-            fmt::format("{}: spacing {} leaves no room between members {} wide", title, both(framing.spacing), both(framing.width)),
+            fmt::format("{}: spacing {} leaves no room between members {} wide", title, both(framing.spacing),
+                        both(framing.width)),
             framing.origin.where, "spacing from centre to centre, such as \"24 in\"");
     }
     if (framing.kind != Framing::Kind::solid) {
         if (framing.flange_depth * 2 >= framing.depth) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{}: two flanges of {} leave no web in a depth of {}", title, both(framing.flange_depth), both(framing.depth)),
+                fmt::format("{}: two flanges of {} leave no web in a depth of {}", title,
+                            both(framing.flange_depth), both(framing.depth)),
                 framing.origin.where);
         }
         if (framing.web_thickness > framing.width) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{}: the web, {}, is wider than the flange, {}", title, both(framing.web_thickness), both(framing.width)),
+                fmt::format("{}: the web, {}, is wider than the flange, {}", title,
+                            both(framing.web_thickness), both(framing.width)),
                 framing.origin.where);
         }
     }
@@ -102,14 +108,20 @@ void check_framing(const Layer& layer, const std::string& title, Problems& probl
 
 void check_layer(const Layer& layer, const std::string& title, Problems& problems) {
     if (layer.framing) check_framing(layer, title, problems);
-    if (layer.airtight && layer.kind == Layer::Kind::membrane && layer.membrane && !layer.membrane->airtight_capable) {
-        warn(problems, fmt::format("{}: {} is not made to be airtight", title, layer.title()), layer.origin.where);
+    if (layer.airtight && layer.kind == Layer::Kind::membrane && layer.membrane &&
+        !layer.membrane->airtight_capable) {
+        warn(problems, fmt::format("{}: {} is not made to be airtight", title, layer.title()),
+             layer.origin.where);
     }
     if (layer.airtight && (is_family(layer, "batt") || is_family(layer, "loose fill"))) {
-        warn(problems, fmt::format("{}: {} lets air through, it cannot be the airtight layer", title, layer.title()), layer.origin.where);
+        warn(problems,
+             fmt::format("{}: {} lets air through, it cannot be the airtight layer", title, layer.title()),
+             layer.origin.where);
     }
-    if (layer.water && layer.kind == Layer::Kind::membrane && layer.membrane && !layer.membrane->drains_water) {
-        warn(problems, fmt::format("{}: {} is not made to shed water", title, layer.title()), layer.origin.where);
+    if (layer.water && layer.kind == Layer::Kind::membrane && layer.membrane &&
+        !layer.membrane->drains_water) {
+        warn(problems, fmt::format("{}: {} is not made to shed water", title, layer.title()),
+             layer.origin.where);
     }
 }
 
@@ -120,9 +132,11 @@ void check_assembly(const Assembly& assembly, Problems& problems) {
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         check_layer(assembly.layers[i], fmt::format("layer {} of {}", i + 1, assembly.name), problems);
     }
-    const bool solid = std::any_of(assembly.layers.begin(), assembly.layers.end(), [](const Layer& l) { return l.kind != Layer::Kind::membrane; });
+    const bool solid = std::any_of(assembly.layers.begin(), assembly.layers.end(),
+                                   [](const Layer& l) { return l.kind != Layer::Kind::membrane; });
     if (!solid) {
-        add(problems, Severity::error, Code::conflict, fmt::format("{} holds membranes only, nothing with a thickness", assembly.name),
+        add(problems, Severity::error, Code::conflict,
+            fmt::format("{} holds membranes only, nothing with a thickness", assembly.name),
             assembly.origin.where);
     }
     check_airtight(assembly, problems);

@@ -8,7 +8,8 @@ namespace warmside::assembly {
 
 namespace {
 
-void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where, std::string suggestion = {}) {
+void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where,
+         std::string suggestion = {}) {
     problems.push_back({.code = code,
                         .severity = severity,
                         .what = std::move(what),
@@ -27,7 +28,8 @@ long double turn(const Point& a, const Point& b, const Point& c) {
 }
 
 bool within_box(const Point& a, const Point& b, const Point& p) {
-    return std::min(a.x, b.x) <= p.x && p.x <= std::max(a.x, b.x) && std::min(a.y, b.y) <= p.y && p.y <= std::max(a.y, b.y);
+    return std::min(a.x, b.x) <= p.x && p.x <= std::max(a.x, b.x) && std::min(a.y, b.y) <= p.y &&
+           p.y <= std::max(a.y, b.y);
 }
 
 // Do the closed segments a-b and c-d share a point?
@@ -36,8 +38,8 @@ bool meet(const Point& a, const Point& b, const Point& c, const Point& d) {
     const int abc = sign(turn(a, b, c)), abd = sign(turn(a, b, d));
     const int cda = sign(turn(c, d, a)), cdb = sign(turn(c, d, b));
     if (abc * abd < 0 && cda * cdb < 0) return true;
-    return (abc == 0 && within_box(a, b, c)) || (abd == 0 && within_box(a, b, d)) || (cda == 0 && within_box(c, d, a)) ||
-           (cdb == 0 && within_box(c, d, b));
+    return (abc == 0 && within_box(a, b, c)) || (abd == 0 && within_box(a, b, d)) ||
+           (cda == 0 && within_box(c, d, a)) || (cdb == 0 && within_box(c, d, b));
 }
 
 // Does the edge after corner b run straight back over the edge before it?
@@ -46,7 +48,8 @@ bool folds_back(const Point& a, const Point& b, const Point& c) {
     return turn(a, b, c) == 0 && dot(b.x - a.x, c.x - b.x) + dot(b.y - a.y, c.y - b.y) < 0.0;
 }
 
-bool check_edges(const std::string& title, const std::vector<Point>& outline, const std::vector<Place>& corners, Problems& problems) {
+bool check_edges(const std::string& title, const std::vector<Point>& outline,
+                 const std::vector<Place>& corners, Problems& problems) {
     const std::size_t n = outline.size();
     bool sound = true;
     for (std::size_t i = 0; i < n; ++i) {
@@ -54,29 +57,35 @@ bool check_edges(const std::string& title, const std::vector<Point>& outline, co
         const Point& b = outline[(i + 1) % n];
         if (a.x == b.x && a.y == b.y) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{}: edge {} has no length, both its corners are ({}, {})", title, i + 1, feet(a.x), feet(a.y)), corners[i],
-                i + 1 == n ? "leave out the last corner: the outline closes by itself" : "leave out one of the two corners");
+                fmt::format("{}: edge {} has no length, both its corners are ({}, {})", title, i + 1,
+                            feet(a.x), feet(a.y)),
+                corners[i],
+                i + 1 == n ? "leave out the last corner: the outline closes by itself"
+                           : "leave out one of the two corners");
             sound = false;
         }
     }
     return sound;
 }
 
-bool check_crossings(const std::string& title, const std::vector<Point>& outline, const std::vector<Place>& corners, Problems& problems) {
+bool check_crossings(const std::string& title, const std::vector<Point>& outline,
+                     const std::vector<Place>& corners, Problems& problems) {
     const std::size_t n = outline.size();
     for (std::size_t i = 0; i < n; ++i) {
         const Point& a = outline[i];
         const Point& b = outline[(i + 1) % n];
         if (folds_back(a, b, outline[(i + 2) % n])) {
             add(problems, Severity::error, Code::conflict,
-                fmt::format("{}: edge {} runs back over edge {}", title, (i + 1) % n + 1, i + 1), corners[(i + 1) % n]);
+                fmt::format("{}: edge {} runs back over edge {}", title, (i + 1) % n + 1, i + 1),
+                corners[(i + 1) % n]);
             return false;
         }
         for (std::size_t j = i + 2; j < n; ++j) {
             if (i == 0 && j == n - 1) continue;
             if (!meet(a, b, outline[j], outline[(j + 1) % n])) continue;
-            add(problems, Severity::error, Code::conflict, fmt::format("{}: edges {} and {} cross or touch each other", title, i + 1, j + 1),
-                corners[j], "list the corners in order, walking once round the house");
+            add(problems, Severity::error, Code::conflict,
+                fmt::format("{}: edges {} and {} cross or touch each other", title, i + 1, j + 1), corners[j],
+                "list the corners in order, walking once round the house");
             return false;
         }
     }
@@ -85,17 +94,19 @@ bool check_crossings(const std::string& title, const std::vector<Point>& outline
 
 }  // namespace
 
-void check_outline(const std::string& title, const std::vector<Point>& outline, const Place& where, const std::vector<Place>& corners,
-                   Problems& problems) {
+void check_outline(const std::string& title, const std::vector<Point>& outline, const Place& where,
+                   const std::vector<Place>& corners, Problems& problems) {
     if (outline.size() < 3) {
         add(problems, Severity::error, Code::incomplete,
             fmt::format("{}: an outline needs at least three corners, not {}", title, outline.size()), where);
         return;
     }
-    if (!check_edges(title, outline, corners, problems) || !check_crossings(title, outline, corners, problems)) return;
+    if (!check_edges(title, outline, corners, problems) ||
+        !check_crossings(title, outline, corners, problems))
+        return;
     if (signed_area(outline) < 0.0) {
-        add(problems, Severity::error, Code::conflict, fmt::format("{}: the outline runs clockwise", title), where,
-            "list the corners the other way round: counter-clockwise, seen from above with north up");
+        add(problems, Severity::error, Code::conflict, fmt::format("{}: the outline runs clockwise", title),
+            where, "list the corners the other way round: counter-clockwise, seen from above with north up");
     }
 }
 
@@ -108,12 +119,14 @@ void check_openings(const Face& face, Problems& problems) {
         const Exact right = o.left + o.width;
         if (right > length + slack) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{} ends {} from the left corner of face {}, which is only {} long", o.name, feet(right), face.name, feet(length)),
+                fmt::format("{} ends {} from the left corner of face {}, which is only {} long", o.name,
+                            feet(right), face.name, feet(length)),
                 o.origin.where);
         }
         if (o.sill + o.height > face.height + slack) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{} reaches {} above the floor, face {} is only {} high", o.name, feet(o.sill + o.height), face.name, feet(face.height)),
+                fmt::format("{} reaches {} above the floor, face {} is only {} high", o.name,
+                            feet(o.sill + o.height), face.name, feet(face.height)),
                 o.origin.where);
         }
         for (std::size_t j = 0; j < i; ++j) {
@@ -129,7 +142,9 @@ void check_openings(const Face& face, Problems& problems) {
 
 namespace {
 
-bool same(const Point& a, const Point& b) { return a.x == b.x && a.y == b.y; }
+bool same(const Point& a, const Point& b) {
+    return a.x == b.x && a.y == b.y;
+}
 
 bool on_edge(const Point& a, const Point& b, const Point& p) {
     const double length = distance(a, b);
@@ -145,14 +160,17 @@ void check_edge_faces(const House& house, const Storey& storey, Problems& proble
         const Point& b = storey.outline[(i + 1) % n];
         double covered = 0.0;
         for (const Face& face : house.faces) {
-            if (face.storey == storey.name && on_edge(a, b, face.from) && on_edge(a, b, face.to)) covered += distance(face.from, face.to);
+            if (face.storey == storey.name && on_edge(a, b, face.from) && on_edge(a, b, face.to))
+                covered += distance(face.from, face.to);
         }
         const double length = distance(a, b);
         if (covered >= length - 2e-3) continue;
         add(problems, Severity::warning, Code::incomplete,
-            fmt::format("storey {}: edge {} is {} long, its faces only {}; the rest of that wall is not counted", storey.name, i + 1,
-                        feet(Exact::nearest(length)), feet(Exact::nearest(covered))),
-            storey.origin.where, fmt::format("[face.NAME] with storey = \"{}\" and edge = {}", storey.name, i + 1));
+            fmt::format(
+                "storey {}: edge {} is {} long, its faces only {}; the rest of that wall is not counted",
+                storey.name, i + 1, feet(Exact::nearest(length)), feet(Exact::nearest(covered))),
+            storey.origin.where,
+            fmt::format("[face.NAME] with storey = \"{}\" and edge = {}", storey.name, i + 1));
     }
 }
 
@@ -165,11 +183,13 @@ void check_face_place(const House& house, const Face& face, Problems& problems) 
         const Point& b = storey->outline[(i + 1) % n];
         if (!on_edge(a, b, face.from) || !on_edge(a, b, face.to)) continue;
         if (distance(a, face.from) <= distance(a, face.to)) return;
-        add(problems, Severity::error, Code::conflict, fmt::format("face {} runs clockwise, from right to left as seen from outside", face.name),
+        add(problems, Severity::error, Code::conflict,
+            fmt::format("face {} runs clockwise, from right to left as seen from outside", face.name),
             face.origin.where, "swap from and to");
         return;
     }
-    add(problems, Severity::error, Code::conflict, fmt::format("face {} does not lie on an edge of storey {}", face.name, storey->name),
+    add(problems, Severity::error, Code::conflict,
+        fmt::format("face {} does not lie on an edge of storey {}", face.name, storey->name),
         face.origin.where, "edge = 1, 2 ... of the outline instead of from and to");
 }
 
@@ -178,11 +198,15 @@ void check_overlapping_faces(const House& house, Problems& problems) {
         for (std::size_t j = 0; j < i; ++j) {
             const Face& a = house.faces[j];
             const Face& b = house.faces[i];
-            if (a.storey != b.storey || turn(a.from, a.to, b.from) != 0 || turn(a.from, a.to, b.to) != 0) continue;
-            const Point lo{std::max(std::min(a.from.x, a.to.x), std::min(b.from.x, b.to.x)), std::max(std::min(a.from.y, a.to.y), std::min(b.from.y, b.to.y))};
-            const Point hi{std::min(std::max(a.from.x, a.to.x), std::max(b.from.x, b.to.x)), std::min(std::max(a.from.y, a.to.y), std::max(b.from.y, b.to.y))};
+            if (a.storey != b.storey || turn(a.from, a.to, b.from) != 0 || turn(a.from, a.to, b.to) != 0)
+                continue;
+            const Point lo{std::max(std::min(a.from.x, a.to.x), std::min(b.from.x, b.to.x)),
+                           std::max(std::min(a.from.y, a.to.y), std::min(b.from.y, b.to.y))};
+            const Point hi{std::min(std::max(a.from.x, a.to.x), std::max(b.from.x, b.to.x)),
+                           std::min(std::max(a.from.y, a.to.y), std::max(b.from.y, b.to.y))};
             if (lo.x > hi.x || lo.y > hi.y || same(lo, hi)) continue;
-            add(problems, Severity::error, Code::conflict, fmt::format("face {} lies over face {}", b.name, a.name), b.origin.where,
+            add(problems, Severity::error, Code::conflict,
+                fmt::format("face {} lies over face {}", b.name, a.name), b.origin.where,
                 "each stretch of wall once");
         }
     }
@@ -191,7 +215,8 @@ void check_overlapping_faces(const House& house, Problems& problems) {
 void check_levels(const House& house, Problems& problems) {
     std::vector<const Storey*> order;
     for (const Storey& storey : house.storeys) order.push_back(&storey);
-    std::sort(order.begin(), order.end(), [](const Storey* a, const Storey* b) { return a->floor < b->floor; });
+    std::sort(order.begin(), order.end(),
+              [](const Storey* a, const Storey* b) { return a->floor < b->floor; });
     for (std::size_t i = 1; i < order.size(); ++i) {
         const Storey& below = *order[i - 1];
         const Storey& above = *order[i];
@@ -204,11 +229,14 @@ void check_levels(const House& house, Problems& problems) {
             for (const Point& p : s.outline) v = most ? std::max(v, key(p)) : std::min(v, key(p));
             return v;
         };
-        const bool apart = inside_box(below, true, true) <= inside_box(above, true, false) || inside_box(above, true, true) <= inside_box(below, true, false) ||
-                           inside_box(below, false, true) <= inside_box(above, false, false) || inside_box(above, false, true) <= inside_box(below, false, false);
+        const bool apart = inside_box(below, true, true) <= inside_box(above, true, false) ||
+                           inside_box(above, true, true) <= inside_box(below, true, false) ||
+                           inside_box(below, false, true) <= inside_box(above, false, false) ||
+                           inside_box(above, false, true) <= inside_box(below, false, false);
         if (apart) continue;
         add(problems, Severity::error, Code::conflict,
-            fmt::format("storey {} starts at {}, below the ceiling of storey {} at {}", above.name, feet(above.floor), below.name, feet(below.floor + below.height)),
+            fmt::format("storey {} starts at {}, below the ceiling of storey {} at {}", above.name,
+                        feet(above.floor), below.name, feet(below.floor + below.height)),
             above.origin.where);
     }
 }

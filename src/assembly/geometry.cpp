@@ -39,8 +39,10 @@ struct Rectangle {
 // The sides of an outline that is a rectangle along the axes, else nothing.
 std::optional<Rectangle> rectangle(const std::vector<Point>& outline) {
     if (outline.size() != 4) return std::nullopt;
-    const auto [left, right] = std::minmax_element(outline.begin(), outline.end(), [](auto& a, auto& b) { return a.x < b.x; });
-    const auto [low, high] = std::minmax_element(outline.begin(), outline.end(), [](auto& a, auto& b) { return a.y < b.y; });
+    const auto [left, right] =
+        std::minmax_element(outline.begin(), outline.end(), [](auto& a, auto& b) { return a.x < b.x; });
+    const auto [low, high] =
+        std::minmax_element(outline.begin(), outline.end(), [](auto& a, auto& b) { return a.y < b.y; });
     for (std::size_t i = 0; i < 4; ++i) {
         const Point& p = outline[i];
         const Point& next = outline[(i + 1) % 4];
@@ -51,8 +53,9 @@ std::optional<Rectangle> rectangle(const std::vector<Point>& outline) {
 }
 
 const Storey* highest(const House& house) {
-    const auto found = std::max_element(house.storeys.begin(), house.storeys.end(),
-                                        [](const Storey& a, const Storey& b) { return a.floor + a.height < b.floor + b.height; });
+    const auto found = std::max_element(
+        house.storeys.begin(), house.storeys.end(),
+        [](const Storey& a, const Storey& b) { return a.floor + a.height < b.floor + b.height; });
     return found == house.storeys.end() ? nullptr : &*found;
 }
 
@@ -101,12 +104,14 @@ RoofArea roof_area(const House& house, const Roof& roof, Problems& notes) {
     if (const auto plan = rectangle(storey->outline)) {
         shape_roof(roof, *plan, out);
     } else if (roof.form != Roof::Form::flat) {
-        notes.push_back({.code = Code::unsupported,
-                         .severity = Severity::warning,
-                         .what = fmt::format("roof {}: storey {} is not a rectangle along the axes, so the volume under the roof and its "
-                                             "gable walls are left out of the areas",
-                                             roof.name, storey->name),
-                         .where = roof.origin.where});
+        notes.push_back(
+            {.code = Code::unsupported,
+             .severity = Severity::warning,
+             .what = fmt::format(
+                 "roof {}: storey {} is not a rectangle along the axes, so the volume under the roof and its "
+                 "gable walls are left out of the areas",
+                 roof.name, storey->name),
+             .where = roof.origin.where});
     }
     return out;
 }
@@ -156,7 +161,8 @@ void add_gables(const House& house, const Roof& roof, const RoofArea& area, std:
 FaceArea face_area(const Face& face) {
     FaceArea out{.face = face.name, .length = distance(face.from, face.to), .azimuth = azimuth(face)};
     out.gross = out.length * face.height.metres();
-    for (const Opening& opening : face.openings) out.openings += opening.width.metres() * opening.height.metres();
+    for (const Opening& opening : face.openings)
+        out.openings += opening.width.metres() * opening.height.metres();
     return out;
 }
 

@@ -18,7 +18,8 @@ inline constexpr const char* dimension_note = "internal dimensions: inside faces
 /// m between two corners in plan.
 [[nodiscard]] double distance(const Point& a, const Point& b);
 
-/// Which way a face looks, rad from north clockwise, 0 to 2 pi. Walking from `from` to `to` the house is on the left.
+/// Which way a face looks, rad from north clockwise, 0 to 2 pi. Walking from `from` to `to` the house is on
+/// the left.
 [[nodiscard]] double azimuth(const Face& face);
 
 /// m2, positive for a counter-clockwise outline, negative for a clockwise one (Gauss's area formula).
@@ -36,33 +37,35 @@ struct FaceArea {
 
 struct RoofArea {
     std::string roof;
-    double plan = 0.0;      ///< m2, area of the outline under it
-    double surface = 0.0;   ///< m2, plan / cos(pitch), without overhangs: the insulated slope of a cathedral roof
-    double rise = 0.0;      ///< m, plate to ridge; 0 when the outline is not a rectangle
-    double gable = 0.0;     ///< m2, all triangles and the high wall of a shed together
-    double volume = 0.0;    ///< m3 between plate and roof
-    bool attic = true;      ///< true: the volume is an unheated attic, the ceiling is the envelope
+    double plan = 0.0;  ///< m2, area of the outline under it
+    double surface =
+        0.0;            ///< m2, plan / cos(pitch), without overhangs: the insulated slope of a cathedral roof
+    double rise = 0.0;  ///< m, plate to ridge; 0 when the outline is not a rectangle
+    double gable = 0.0;   ///< m2, all triangles and the high wall of a shed together
+    double volume = 0.0;  ///< m3 between plate and roof
+    bool attic = true;    ///< true: the volume is an unheated attic, the ceiling is the envelope
 };
 
 struct Areas {
     std::vector<FaceArea> faces;
     std::vector<RoofArea> roofs;
-    double floor = 0.0;          ///< m2, all heated storeys
-    double ground_floor = 0.0;   ///< m2, lowest heated storey's outline
-    double ceiling = 0.0;        ///< m2, ceilings under attics
-    double roof = 0.0;           ///< m2, sloped surfaces of roofs without an attic
+    double floor = 0.0;         ///< m2, all heated storeys
+    double ground_floor = 0.0;  ///< m2, lowest heated storey's outline
+    double ceiling = 0.0;       ///< m2, ceilings under attics
+    double roof = 0.0;          ///< m2, sloped surfaces of roofs without an attic
     double walls_gross = 0.0, walls_net = 0.0, openings = 0.0;  ///< m2
-    double volume = 0.0;         ///< m3, heated, cathedral spaces included
-    double attic_volume = 0.0;   ///< m3, unheated
-    Problems notes;              ///< warnings: what could not be computed and is left out
+    double volume = 0.0;                                        ///< m3, heated, cathedral spaces included
+    double attic_volume = 0.0;                                  ///< m3, unheated
+    Problems notes;  ///< warnings: what could not be computed and is left out
 };
 
 /// Gable, shed and hip volumes and triangles need an outline that is a rectangle; any other outline gets the
 /// sloped surface (equal pitch all over) and a warning that triangles and volume are left out.
 ///
 ///   gable  rise = span/2 tan p    triangle = span rise / 2 each    volume = span rise / 2 x length
-///   shed   rise = span tan p      two triangles span rise / 2, high wall rise x length, volume = plan rise / 2
-///   hip    rise = short/2 tan p   no wall                          volume = rise short (3 long - short) / 6
+///   shed   rise = span tan p      two triangles span rise / 2, high wall rise x length, volume = plan rise /
+///   2 hip    rise = short/2 tan p   no wall                          volume = rise short (3 long - short) /
+///   6
 ///
 /// Source: elementary geometry of prisms and pyramids; worked by hand in geometry_test.cpp.
 [[nodiscard]] Areas areas(const House& house);

@@ -19,7 +19,11 @@ struct Draft {
     std::set<std::string, std::less<>> lost;
 
     void add(Severity severity, Code code, std::string what, Place where, std::string suggestion = {}) {
-        problems.push_back({.code = code, .severity = severity, .what = std::move(what), .suggestion = std::move(suggestion), .where = std::move(where)});
+        problems.push_back({.code = code,
+                            .severity = severity,
+                            .what = std::move(what),
+                            .suggestion = std::move(suggestion),
+                            .where = std::move(where)});
     }
     void error(Code code, std::string what, Place where, std::string suggestion = {}) {
         add(Severity::error, code, std::move(what), std::move(where), std::move(suggestion));
@@ -29,7 +33,8 @@ struct Draft {
     }
 };
 
-/// Calls `read` with each `[kind.NAME]` in the order of the file. Bad names and more than `most` are problems.
+/// Calls `read` with each `[kind.NAME]` in the order of the file. Bad names and more than `most` are
+/// problems.
 void each_named(Draft& draft, const toml::table& root, std::string_view kind, std::size_t most,
                 const std::function<void(const std::string& name, const toml::table& table)>& read);
 
@@ -39,7 +44,7 @@ inline constexpr std::string_view framing_lumber = "spruce-pine-fir lumber";
 /// `known` as "a, b, c" for messages, shortened after ten.
 [[nodiscard]] std::string listed(const std::vector<std::string>& known);
 
-void read_front(Draft& draft, const toml::table& root);       ///< [house] [indoor] [rain]
+void read_front(Draft& draft, const toml::table& root);  ///< [house] [indoor] [rain]
 void read_own_materials(Draft& draft, const toml::table& root);
 void read_assemblies(Draft& draft, const toml::table& root);
 void read_geometry(Draft& draft, const toml::table& root);

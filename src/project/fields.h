@@ -12,16 +12,32 @@ namespace warmside::project {
 
 /// One key of one kind of table.
 struct Field {
-    enum class Kind { text, flag, integer, quantity, length, word, level, month, pitch, corner, corners, pair, texts, table, list };
-    std::string_view table;    ///< "assembly", "layer"
+    enum class Kind {
+        text,
+        flag,
+        integer,
+        quantity,
+        length,
+        word,
+        level,
+        month,
+        pitch,
+        corner,
+        corners,
+        pair,
+        texts,
+        table,
+        list
+    };
+    std::string_view table;  ///< "assembly", "layer"
     std::string_view key;
     Kind kind = Kind::text;
     bool required = false;
     std::string_view standard;  ///< what holds when the key is absent, for people; empty: nothing
     std::string_view meaning;   ///< one phrase
     const units::Dimension* dimension = nullptr;  ///< kinds quantity and level
-    units::Limits limits = {};  ///< SI; kinds quantity, length, level and integer
-    std::string_view words = {};  ///< kinds word and level, separated by commas
+    units::Limits limits = {};                    ///< SI; kinds quantity, length, level and integer
+    std::string_view words = {};                  ///< kinds word and level, separated by commas
 };
 
 /// One kind of table: `[assembly.NAME]`.

@@ -19,7 +19,9 @@ bool before(const Problem& a, const Problem& b) {
     return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
 }
 
-bool is_same(const Problem& a, const Problem& b) { return a.where == b.where && a.what == b.what; }
+bool is_same(const Problem& a, const Problem& b) {
+    return a.where == b.where && a.what == b.what;
+}
 
 void tidy(Problems& problems, const std::string& file) {
     for (Problem& each : problems) {
@@ -30,7 +32,8 @@ void tidy(Problems& problems, const std::string& file) {
     if (problems.size() <= most_problems) return;
     const auto more = problems.size() - most_problems;
     // Errors first: cutting must not make a faulty file look sound.
-    std::stable_partition(problems.begin(), problems.end(), [](const Problem& p) { return p.severity == Severity::error; });
+    std::stable_partition(problems.begin(), problems.end(),
+                          [](const Problem& p) { return p.severity == Severity::error; });
     problems.resize(most_problems);
     std::stable_sort(problems.begin(), problems.end(), before);
     problems.push_back({.code = problems.front().code,
@@ -51,7 +54,9 @@ void read_tables(Draft& draft, const toml::table& root) {
 
 bool is_name(std::string_view name) {
     return !name.empty() && name.size() <= 60 && name.front() != ' ' && name.back() != ' ' &&
-           std::none_of(name.begin(), name.end(), [](unsigned char c) { return c < 32 || c == 127 || c == '/' || c == '"' || c == '\\'; });
+           std::none_of(name.begin(), name.end(), [](unsigned char c) {
+               return c < 32 || c == 127 || c == '/' || c == '"' || c == '\\';
+           });
 }
 
 }  // namespace
@@ -61,7 +66,8 @@ void each_named(Draft& draft, const toml::table& root, std::string_view kind, st
     const auto* tables = root[kind].as_table();
     if (!tables) {
         if (root.contains(kind)) {
-            draft.error(Code::wrong_type, fmt::format("{} is not a table of tables", kind), units::place_of(*root.get(kind)), fmt::format("[{}.NAME]", kind));
+            draft.error(Code::wrong_type, fmt::format("{} is not a table of tables", kind),
+                        units::place_of(*root.get(kind)), fmt::format("[{}.NAME]", kind));
         }
         return;
     }
@@ -72,20 +78,26 @@ void each_named(Draft& draft, const toml::table& root, std::string_view kind, st
     std::vector<Entry> entries;
     for (const auto& [key, node] : *tables) entries.push_back({std::string(key.str()), &node});
     std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
-        const auto at = [](const Entry& e) { return std::pair(e.node->source().begin.line, e.node->source().begin.column); };
+        const auto at = [](const Entry& e) {
+            return std::pair(e.node->source().begin.line, e.node->source().begin.column);
+        };
         return at(a) < at(b);
     });
     if (entries.size() > most) {
-        draft.error(Code::out_of_range, fmt::format("{} tables [{}.NAME], more than {}", entries.size(), kind, most), units::place_of(*entries[most].node));
+        draft.error(Code::out_of_range,
+                    fmt::format("{} tables [{}.NAME], more than {}", entries.size(), kind, most),
+                    units::place_of(*entries[most].node));
         entries.resize(most);
     }
     for (const Entry& entry : entries) {
         const auto* table = entry.node->as_table();
         if (!table) {
-            draft.error(Code::wrong_type, fmt::format("{}.{} is not a table", kind, entry.name), units::place_of(*entry.node), fmt::format("[{}.NAME]", kind));
+            draft.error(Code::wrong_type, fmt::format("{}.{} is not a table", kind, entry.name),
+                        units::place_of(*entry.node), fmt::format("[{}.NAME]", kind));
         } else if (!is_name(entry.name)) {
-            draft.error(Code::out_of_range, fmt::format("\"{}\" cannot be the name of a {}", entry.name.substr(0, 60), kind), units::place_of(*entry.node),
-                        "a name of 1 to 60 characters without / \\ or \"");
+            draft.error(Code::out_of_range,
+                        fmt::format("\"{}\" cannot be the name of a {}", entry.name.substr(0, 60), kind),
+                        units::place_of(*entry.node), "a name of 1 to 60 characters without / \\ or \"");
         } else {
             read(entry.name, *table);
         }
@@ -102,26 +114,34 @@ Reading read_house(std::string_view file_name, std::string_view text) {
     Reading reading;
     const std::string file(file_name);
     if (text.size() > most_bytes) {
-        reading.problems.push_back({.code = Code::out_of_range,
-                                    .what = fmt::format("the file is {:.1f} MB; a house file has at most {:.0f} MB", static_cast<double>(text.size()) / 1e6, most_bytes / 1e6),
-                                    .where = {file, 0, 0}});
+        reading.problems.push_back(
+            {.code = Code::out_of_range,
+             .what = fmt::format("the file is {:.1f} MB; a house file has at most {:.0f} MB",
+                                 static_cast<double>(text.size()) / 1e6, most_bytes / 1e6),
+             .where = {file, 0, 0}});
         return reading;
     }
     auto house = std::make_unique<assembly::House>();
     house->catalogue = material::built_in();
     Draft draft{.house = *house, .problems = reading.problems, .lost = {}};
     try {
-        if (const auto root = units::parse_toml(file, text)) read_tables(draft, *root);
-        else reading.problems.push_back(root.error());
+        if (const auto root = units::parse_toml(file, text))
+            read_tables(draft, *root);
+        else
+            reading.problems.push_back(root.error());
     } catch (const std::exception& slip) {
         // Nothing here throws but the allocator; a file that exhausts it must not end the program.
-        reading.problems.push_back({.code = Code::syntax, .what = fmt::format("the file cannot be read: {}", slip.what()), .where = {file, 0, 0}});
+        reading.problems.push_back({.code = Code::syntax,
+                                    .what = fmt::format("the file cannot be read: {}", slip.what()),
+                                    .where = {file, 0, 0}});
     }
     tidy(reading.problems, file);
     if (usable(reading.problems)) reading.house = std::move(house);
     return reading;
 }
 
-std::string_view starter() { return embedded::find("examples/starter.toml").value_or(std::string_view{}); }
+std::string_view starter() {
+    return embedded::find("examples/starter.toml").value_or(std::string_view{});
+}
 
 }  // namespace warmside::project

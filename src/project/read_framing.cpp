@@ -36,41 +36,53 @@ std::optional<Section2> two_sizes(const std::string& left, const std::string& ri
         a_text += right.substr(unit);
     }
     const auto a = units::parse_exact(a_text), b = units::parse_exact(b_text);
-    if (!a || !b || *a < Exact::millimetres(5) || *b < Exact::millimetres(5) || std::max(*a, *b) > Exact::millimetres(1000)) return std::nullopt;
+    if (!a || !b || *a < Exact::millimetres(5) || *b < Exact::millimetres(5) ||
+        std::max(*a, *b) > Exact::millimetres(1000))
+        return std::nullopt;
     return Section2{std::min(*a, *b), std::max(*a, *b)};
 }
 
-bool near(Exact a, Exact b) { return std::abs((a - b).count()) <= Exact::millimetres(1).count(); }
+bool near(Exact a, Exact b) {
+    return std::abs((a - b).count()) <= Exact::millimetres(1).count();
+}
 
 void read_member(Draft& draft, Section& r, const std::string& member, Exact layer, Framing& framing) {
     const auto size = member_size(draft.house.catalogue, member);
     if (!size) {
-        r.complain("member", Code::unknown_name, fmt::format("no member is called \"{}\"", member), nearest(member, draft.house.catalogue.member_names()));
-        if (draft.problems.back().suggestion.empty()) draft.problems.back().suggestion = "\"2x6\", \"45x195\" or two sizes, \"45 x 220 mm\"";
+        r.complain("member", Code::unknown_name, fmt::format("no member is called \"{}\"", member),
+                   nearest(member, draft.house.catalogue.member_names()));
+        if (draft.problems.back().suggestion.empty())
+            draft.problems.back().suggestion = "\"2x6\", \"45x195\" or two sizes, \"45 x 220 mm\"";
         return;
     }
     const auto flat = r.flag("flat");
     // Strapping is as thick as its layer when it lies flat; a stud on edge is never as narrow as its layer.
-    const bool lies = flat.value_or(framing.kind == Framing::Kind::solid && layer.count() > 0 && near(layer, size->narrow) && size->wide > layer);
+    const bool lies = flat.value_or(framing.kind == Framing::Kind::solid && layer.count() > 0 &&
+                                    near(layer, size->narrow) && size->wide > layer);
     framing.width = lies ? size->wide : size->narrow;
     framing.depth = lies ? size->narrow : size->wide;
     // A layer stated as the rounded depth of its member is that deep.
-    if (framing.kind == Framing::Kind::solid && framing.depth > layer && near(layer, framing.depth) && layer.count() > 0) framing.depth = layer;
+    if (framing.kind == Framing::Kind::solid && framing.depth > layer && near(layer, framing.depth) &&
+        layer.count() > 0)
+        framing.depth = layer;
 }
 
 void need(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
     for (const auto key : keys) {
-        if (!r.has(key)) r.complain("", Code::missing, fmt::format("{} of kind {} has no {}", r.title(), kind, key));
+        if (!r.has(key))
+            r.complain("", Code::missing, fmt::format("{} of kind {} has no {}", r.title(), kind, key));
     }
 }
 
 void refuse(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
     for (const auto key : keys) {
-        if (r.has(key)) r.complain(key, Code::conflict, fmt::format("{} does not go with kind = \"{}\"", key, kind));
+        if (r.has(key))
+            r.complain(key, Code::conflict, fmt::format("{} does not go with kind = \"{}\"", key, kind));
     }
 }
 
-void read_built_up(Draft& draft, Section& r, Exact layer, Framing& framing, const std::optional<std::string>& member) {
+void read_built_up(Draft& draft, Section& r, Exact layer, Framing& framing,
+                   const std::optional<std::string>& member) {
     const bool truss = framing.kind == Framing::Kind::truss;
     if (truss) {
         need(r, {"member", "depth", "web", "web_share"}, "truss");
@@ -93,18 +105,22 @@ void read_built_up(Draft& draft, Section& r, Exact layer, Framing& framing, cons
     if (framing.depth > layer && near(framing.depth, layer)) framing.depth = layer;
 }
 
-const material::Material* find_lumber(Draft& draft, Section& r, std::string_view key, std::string_view standard) {
+const material::Material* find_lumber(Draft& draft, Section& r, std::string_view key,
+                                      std::string_view standard) {
     const auto name = r.text(key);
     if (r.has(key) && !name) return nullptr;
     const auto& all = draft.house.catalogue;
     const auto* found = all.material(name ? *name : std::string(standard));
     if (!found && name && !draft.is_lost("material", *name)) {
-        r.complain(key, Code::unknown_name, fmt::format("no material is called \"{}\"", *name), nearest(*name, all.material_names()));
+        r.complain(key, Code::unknown_name, fmt::format("no material is called \"{}\"", *name),
+                   nearest(*name, all.material_names()));
     }
     return found;
 }
 
-bool is_upright(Part part) { return part == Part::wall || part == Part::basement_wall; }
+bool is_upright(Part part) {
+    return part == Part::wall || part == Part::basement_wall;
+}
 
 void read_run(Section& r, Part part, Framing& framing) {
     const auto run = r.word("run");
@@ -112,7 +128,9 @@ void read_run(Section& r, Part part, Framing& framing) {
     const bool upright = is_upright(part);
     const bool of_wall = *run == "vertical" || *run == "horizontal";
     if (of_wall != upright) {
-        r.complain("run", Code::conflict, fmt::format("run \"{}\" is for {}, this is a {}", *run, of_wall ? "walls" : "roofs, ceilings and floors", name_of(part)),
+        r.complain("run", Code::conflict,
+                   fmt::format("run \"{}\" is for {}, this is a {}", *run,
+                               of_wall ? "walls" : "roofs, ceilings and floors", name_of(part)),
                    upright ? "vertical or horizontal" : "along or across");
         return;
     }
@@ -128,10 +146,12 @@ std::optional<Section2> member_size(const material::Catalogue& catalogue, const 
     }
     const auto cross = text.find('x');
     if (cross == std::string::npos) return std::nullopt;
-    return two_sizes(trimmed(std::string_view(text).substr(0, cross)), trimmed(std::string_view(text).substr(cross + 1)));
+    return two_sizes(trimmed(std::string_view(text).substr(0, cross)),
+                     trimmed(std::string_view(text).substr(cross + 1)));
 }
 
-std::optional<Framing> read_framing(Draft& draft, const toml::table& table, const std::string& title, Part part, Exact layer) {
+std::optional<Framing> read_framing(Draft& draft, const toml::table& table, const std::string& title,
+                                    Part part, Exact layer) {
     Section r(table, "framing", "framing of " + title, draft.problems);
     const auto before = draft.problems.size();
     Framing framing;
@@ -143,7 +163,8 @@ std::optional<Framing> read_framing(Draft& draft, const toml::table& table, cons
     if (member) framing.member = *member;
     if (framing.kind == Framing::Kind::solid) {
         refuse(r, {"width", "depth", "flange", "web", "web_share", "web_material"}, "solid");
-        if (!r.has("member")) r.complain("", Code::missing, fmt::format("{} has no member", r.title()), "member = \"2x6\"");
+        if (!r.has("member"))
+            r.complain("", Code::missing, fmt::format("{} has no member", r.title()), "member = \"2x6\"");
         if (member) read_member(draft, r, *member, layer, framing);
     } else {
         read_built_up(draft, r, layer, framing, member);
@@ -154,7 +175,8 @@ std::optional<Framing> read_framing(Draft& draft, const toml::table& table, cons
     framing.material = find_lumber(draft, r, "material", framing_lumber);
     read_run(r, part, framing);
     r.finish();
-    if (!usable({draft.problems.begin() + static_cast<std::ptrdiff_t>(before), draft.problems.end()})) return std::nullopt;
+    if (!usable({draft.problems.begin() + static_cast<std::ptrdiff_t>(before), draft.problems.end()}))
+        return std::nullopt;
     return framing;
 }
 

@@ -20,11 +20,13 @@ void read_house_table(Draft& draft, const toml::table& table) {
     draft.house.units = r.word("units").value_or(draft.house.units);
     draft.house.start_month = r.month("start_month").value_or(draft.house.start_month);
     if (r.has("place") && r.has("weather")) {
-        r.complain("weather", Code::conflict, "[house] has both place and weather; the year comes from one of them", "leave one out");
+        r.complain("weather", Code::conflict,
+                   "[house] has both place and weather; the year comes from one of them", "leave one out");
     }
     if (!r.has("place") && !r.has("weather")) {
-        draft.add(Severity::warning, Code::missing, "[house] has neither place nor weather: dryness and heat load cannot be computed", r.place(),
-                  "place = \"Duluth, Minnesota\"; `warmside places` lists what is built in");
+        draft.add(Severity::warning, Code::missing,
+                  "[house] has neither place nor weather: dryness and heat load cannot be computed",
+                  r.place(), "place = \"Duluth, Minnesota\"; `warmside places` lists what is built in");
     }
     r.finish();
 }
@@ -51,7 +53,8 @@ void read_indoor(Draft& draft, const toml::table& table) {
     const bool sound = word || !r.has("model");
     const auto idle = [&](std::string_view key, bool used) {
         if (!sound || used || !r.has(key)) return;
-        r.warn(key, Code::conflict, fmt::format("{} has no effect with model = \"{}\"", key, word.value_or("normal load")));
+        r.warn(key, Code::conflict,
+               fmt::format("{} has no effect with model = \"{}\"", key, word.value_or("normal load")));
     };
     const bool fixed = indoor.model == IndoorModel::fixed;
     const bool classed = indoor.model == IndoorModel::iso13788_class;
@@ -78,10 +81,12 @@ void read_front(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("indoor")) read_indoor(draft, *table);
     if (const auto* table = r.table("rain")) read_rain(draft, *table);
     if (!r.has("house") && !draft.is_lost("house", "")) {
-        draft.error(Code::missing, "the file has no [house] table", r.place(), "[house] with a name and a place");
+        draft.error(Code::missing, "the file has no [house] table", r.place(),
+                    "[house] with a name and a place");
     }
     if (!r.has("assembly") && draft.lost.empty()) {
-        draft.error(Code::missing, "the file has no assembly: there is nothing to answer for", r.place(), "[assembly.w1] with part and layers");
+        draft.error(Code::missing, "the file has no assembly: there is nothing to answer for", r.place(),
+                    "[assembly.w1] with part and layers");
     }
 }
 
@@ -90,21 +95,25 @@ void read_own_materials(Draft& draft, const toml::table& root) {
     constexpr auto kind = Origin::Kind::house_file;
     each_named(draft, root, "material", 500, [&](const std::string& name, const toml::table& table) {
         if (all.material(name)) {
-            draft.error(Code::duplicate, fmt::format("material \"{}\" is in the catalogue already", name), units::place_of(table),
-                        "a name of your own, and based_on for what stays the same");
+            draft.error(Code::duplicate, fmt::format("material \"{}\" is in the catalogue already", name),
+                        units::place_of(table), "a name of your own, and based_on for what stays the same");
             return;
         }
-        if (auto row = material::read_material(name, table, all, kind, draft.problems)) all.materials.push_back(std::move(*row));
-        else draft.lost.insert("material." + name);
+        if (auto row = material::read_material(name, table, all, kind, draft.problems))
+            all.materials.push_back(std::move(*row));
+        else
+            draft.lost.insert("material." + name);
     });
     each_named(draft, root, "membrane", 200, [&](const std::string& name, const toml::table& table) {
         if (all.membrane(name)) {
-            draft.error(Code::duplicate, fmt::format("membrane \"{}\" is in the catalogue already", name), units::place_of(table),
-                        "a name of your own, and based_on for what stays the same");
+            draft.error(Code::duplicate, fmt::format("membrane \"{}\" is in the catalogue already", name),
+                        units::place_of(table), "a name of your own, and based_on for what stays the same");
             return;
         }
-        if (auto row = material::read_membrane(name, table, all, kind, draft.problems)) all.membranes.push_back(std::move(*row));
-        else draft.lost.insert("membrane." + name);
+        if (auto row = material::read_membrane(name, table, all, kind, draft.problems))
+            all.membranes.push_back(std::move(*row));
+        else
+            draft.lost.insert("membrane." + name);
     });
 }
 

@@ -32,7 +32,9 @@ void read_storey(Draft& draft, const std::string& name, const toml::table& table
     const auto outline = r.corners("outline", corners);
     bool sound = floor && height && outline;
     if (outline && outline->size() > most_corners) {
-        r.complain("outline", Code::out_of_range, fmt::format("{}: an outline of {} corners, more than {}", title, outline->size(), most_corners));
+        r.complain(
+            "outline", Code::out_of_range,
+            fmt::format("{}: an outline of {} corners, more than {}", title, outline->size(), most_corners));
         sound = false;
     } else if (outline) {
         const auto before = draft.problems.size();
@@ -54,7 +56,8 @@ void check_storey_name(Draft& draft, Section& r, const std::string& name) {
     if (draft.house.storey(name) || draft.is_lost("storey", name)) return;
     std::vector<std::string> known;
     for (const Storey& storey : draft.house.storeys) known.push_back(storey.name);
-    r.complain("storey", Code::unknown_name, fmt::format("no storey is called \"{}\"", name), nearest(name, known));
+    r.complain("storey", Code::unknown_name, fmt::format("no storey is called \"{}\"", name),
+               nearest(name, known));
 }
 
 // The corners of a face, from its edge or its own. False when they are not known.
@@ -64,18 +67,22 @@ bool place_face(Section& r, const Storey* storey, Face& face) {
     const auto to = r.corner("to");
     const bool has_corners = r.has("from") || r.has("to");
     if (r.has("edge") && has_corners) {
-        r.complain("edge", Code::conflict, fmt::format("{} has an edge and corners", r.title()), "either edge, or from and to");
+        r.complain("edge", Code::conflict, fmt::format("{} has an edge and corners", r.title()),
+                   "either edge, or from and to");
         return false;
     }
     if (!r.has("edge") && !(r.has("from") && r.has("to"))) {
-        r.complain("", Code::missing, fmt::format("{} has no place: neither edge nor both from and to", r.title()), "edge = 1 of the storey's outline");
+        r.complain("", Code::missing,
+                   fmt::format("{} has no place: neither edge nor both from and to", r.title()),
+                   "edge = 1 of the storey's outline");
         return false;
     }
     if (from && to) {
         face.from = *from;
         face.to = *to;
         if (from->x == to->x && from->y == to->y) {
-            r.complain("to", Code::out_of_range, fmt::format("{} has no length: from and to are the same corner", r.title()));
+            r.complain("to", Code::out_of_range,
+                       fmt::format("{} has no length: from and to are the same corner", r.title()));
             return false;
         }
         return true;
@@ -83,7 +90,9 @@ bool place_face(Section& r, const Storey* storey, Face& face) {
     if (!edge || !storey) return false;
     const auto n = storey->outline.size();
     if (static_cast<std::size_t>(*edge) > n) {
-        r.complain("edge", Code::out_of_range, fmt::format("edge {} is not there: the outline of storey {} has {} edges", *edge, storey->name, n));
+        r.complain("edge", Code::out_of_range,
+                   fmt::format("edge {} is not there: the outline of storey {} has {} edges", *edge,
+                               storey->name, n));
         return false;
     }
     face.from = storey->outline[static_cast<std::size_t>(*edge) - 1];
@@ -91,7 +100,8 @@ bool place_face(Section& r, const Storey* storey, Face& face) {
     return true;
 }
 
-bool read_opening(Draft& draft, const toml::table& table, const std::string& title, std::size_t number, Opening& opening) {
+bool read_opening(Draft& draft, const toml::table& table, const std::string& title, std::size_t number,
+                  Opening& opening) {
     Section r(table, "opening", title, draft.problems);
     opening.origin = r.origin();
     const auto kind = r.word("kind");
@@ -114,7 +124,8 @@ bool read_openings(Draft& draft, Section& r, Face& face) {
     const auto* list = r.array("openings");
     if (!list) return true;
     if (list->size() > most_openings) {
-        r.complain("openings", Code::out_of_range, fmt::format("{} has {} openings, more than {}", r.title(), list->size(), most_openings));
+        r.complain("openings", Code::out_of_range,
+                   fmt::format("{} has {} openings, more than {}", r.title(), list->size(), most_openings));
         return false;
     }
     bool sound = true;
@@ -123,7 +134,8 @@ bool read_openings(Draft& draft, Section& r, Face& face) {
         const std::string title = fmt::format("opening {} of face {}", ++number, face.name);
         const auto* table = item.as_table();
         if (!table) {
-            draft.error(Code::wrong_type, title + " is not a table", units::place_of(item), "{ width = \"3 ft\", height = \"4 ft\", left = \"5 ft\", sill = \"3 ft\" }");
+            draft.error(Code::wrong_type, title + " is not a table", units::place_of(item),
+                        "{ width = \"3 ft\", height = \"4 ft\", left = \"5 ft\", sill = \"3 ft\" }");
             sound = false;
             continue;
         }
@@ -132,9 +144,12 @@ bool read_openings(Draft& draft, Section& r, Face& face) {
             sound = false;
             continue;
         }
-        const auto twin = std::find_if(face.openings.begin(), face.openings.end(), [&](const Opening& o) { return o.name == opening.name; });
+        const auto twin = std::find_if(face.openings.begin(), face.openings.end(),
+                                       [&](const Opening& o) { return o.name == opening.name; });
         if (twin != face.openings.end()) {
-            draft.error(Code::duplicate, fmt::format("face {} has two openings called \"{}\"", face.name, opening.name), opening.origin.where);
+            draft.error(Code::duplicate,
+                        fmt::format("face {} has two openings called \"{}\"", face.name, opening.name),
+                        opening.origin.where);
         }
         face.openings.push_back(std::move(opening));
     }
@@ -188,13 +203,16 @@ void read_roof(Draft& draft, const std::string& name, const toml::table& table) 
     const auto* built = draft.house.find(roof.assembly);
     roof.over_attic = attic.value_or(!(built && built->part == assembly::Part::roof));
     const auto need = [&](std::string_view key, bool needed) {
-        if (form && needed && !r.has(key)) r.complain("", Code::missing, fmt::format("{} is a {} and has no {}", r.title(), *form, key));
-        if (form && !needed && r.has(key)) r.complain(key, Code::conflict, fmt::format("a {} roof has no {}", *form, key), "leave it out");
+        if (form && needed && !r.has(key))
+            r.complain("", Code::missing, fmt::format("{} is a {} and has no {}", r.title(), *form, key));
+        if (form && !needed && r.has(key))
+            r.complain(key, Code::conflict, fmt::format("a {} roof has no {}", *form, key), "leave it out");
     };
     need("ridge", roof.form == Roof::Form::gable || (roof.form == Roof::Form::hip && r.has("ridge")));
     need("high_side", roof.form == Roof::Form::shed);
     if (form && *form != "flat" && !r.has("pitch")) need("pitch", true);
-    if (form == "flat" && roof.pitch > 0.0) r.complain("pitch", Code::conflict, "a flat roof has no pitch", "leave it out, or form = \"shed\"");
+    if (form == "flat" && roof.pitch > 0.0)
+        r.complain("pitch", Code::conflict, "a flat roof has no pitch", "leave it out, or form = \"shed\"");
     r.finish();
     draft.house.roofs.push_back(std::move(roof));
 }
@@ -228,7 +246,8 @@ void read_foundation(Draft& draft, const std::string& name, const toml::table& t
     foundation.height_above_grade = r.length("height_above_grade").value_or(units::Exact{});
     foundation.assembly = r.text("assembly").value_or("");
     if (kind == "basement" && !r.has("depth")) {
-        r.complain("", Code::missing, fmt::format("{} is a basement and has no depth", r.title()), "depth = \"7 ft\" of its floor below the ground outside");
+        r.complain("", Code::missing, fmt::format("{} is a basement and has no depth", r.title()),
+                   "depth = \"7 ft\" of its floor below the ground outside");
     }
     r.finish();
     draft.house.foundations.push_back(std::move(foundation));
@@ -237,15 +256,19 @@ void read_foundation(Draft& draft, const std::string& name, const toml::table& t
 }  // namespace
 
 void read_geometry(Draft& draft, const toml::table& root) {
-    const auto each = [&](std::string_view kind, std::size_t most, void (*read)(Draft&, const std::string&, const toml::table&)) {
-        each_named(draft, root, kind, most, [&](const std::string& name, const toml::table& table) { read(draft, name, table); });
+    const auto each = [&](std::string_view kind, std::size_t most,
+                          void (*read)(Draft&, const std::string&, const toml::table&)) {
+        each_named(draft, root, kind, most,
+                   [&](const std::string& name, const toml::table& table) { read(draft, name, table); });
     };
     each("storey", most_storeys, read_storey);
     each("face", most_faces, read_face);
     each("roof", most_storeys, read_roof);
     each("floor", most_storeys, read_floor);
     each("foundation", most_storeys, read_foundation);
-    const bool whole = std::none_of(draft.lost.begin(), draft.lost.end(), [](const auto& name) { return name.starts_with("storey") || name.starts_with("face"); });
+    const bool whole = std::none_of(draft.lost.begin(), draft.lost.end(), [](const auto& name) {
+        return name.starts_with("storey") || name.starts_with("face");
+    });
     if (whole) assembly::check_house(draft.house, draft.problems);
 }
 

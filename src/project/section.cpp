@@ -43,7 +43,8 @@ std::optional<bool> Section::flag(std::string_view key) {
 
 std::optional<int> Section::integer(std::string_view key) {
     const Field& f = known(key);
-    const auto value = reader_.integer(key, static_cast<std::int64_t>(f.limits.least), static_cast<std::int64_t>(f.limits.most));
+    const auto value = reader_.integer(key, static_cast<std::int64_t>(f.limits.least),
+                                       static_cast<std::int64_t>(f.limits.most));
     return value ? std::optional(static_cast<int>(*value)) : std::nullopt;
 }
 
@@ -60,9 +61,12 @@ std::optional<Exact> Section::length_of(const toml::node& node, const Field& f) 
     }
     if (*metres >= f.limits.least && *metres <= f.limits.most) return Exact::nearest(*metres);
     const std::string shown = node.as_string()->get();
-    const auto limit = [](double m) { return m == 0.0 ? std::string("0") : fmt::format("{:g} mm ({})", m * 1e3, units::feet_inches(m, 64)); };
+    const auto limit = [](double m) {
+        return m == 0.0 ? std::string("0") : fmt::format("{:g} mm ({})", m * 1e3, units::feet_inches(m, 64));
+    };
     problems_.push_back({.code = Code::out_of_range,
-                         .what = fmt::format("{} \"{}\" is outside {} to {}", f.key, shown, limit(f.limits.least), limit(f.limits.most)),
+                         .what = fmt::format("{} \"{}\" is outside {} to {}", f.key, shown,
+                                             limit(f.limits.least), limit(f.limits.most)),
                          .found = shown,
                          .where = units::place_of(node)});
     return std::nullopt;
@@ -138,7 +142,8 @@ std::optional<double> Section::pitch(std::string_view key) {
         angle = *parsed;
     }
     if (!angle) {
-        complain(key, Code::wrong_unit, fmt::format("{} \"{}\" is not a pitch (\"9/12\" or \"37 deg\")", key, *value));
+        complain(key, Code::wrong_unit,
+                 fmt::format("{} \"{}\" is not a pitch (\"9/12\" or \"37 deg\")", key, *value));
         return std::nullopt;
     }
     if (!(*angle >= 0.0 && *angle <= 80.0 / 180.0 * std::numbers::pi)) {

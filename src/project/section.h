@@ -24,7 +24,9 @@ public:
     [[nodiscard]] Place place(std::string_view key) const { return reader_.place(key); }
     [[nodiscard]] const std::string& title() const { return reader_.title(); }
     [[nodiscard]] Origin origin() const { return {.kind = Origin::Kind::house_file, .where = place()}; }
-    [[nodiscard]] Origin origin(std::string_view key) const { return {.kind = Origin::Kind::house_file, .where = place(key)}; }
+    [[nodiscard]] Origin origin(std::string_view key) const {
+        return {.kind = Origin::Kind::house_file, .where = place(key)};
+    }
 
     std::optional<std::string> text(std::string_view key);  ///< never empty
     std::optional<bool> flag(std::string_view key);
