@@ -39,7 +39,6 @@ public:
           films_(iso_films(heat_flow(assembly.tilt, conditions.inside >= conditions.outside))) {}
 
     std::vector<Derivation> all() {
-        thickness();
         label();
         limits();
         clear();
@@ -55,14 +54,6 @@ private:
     Derivation& add(std::string path, std::string equation, std::string source, double value, const char* unit) {
         out_.push_back({std::move(path), std::move(equation), std::move(source), value, unit, {}, {}});
         return out_.back();
-    }
-
-    void thickness() {
-        Derivation& d = add("thickness", "sum of the layers' thickness", "", worth_.thickness, "m");
-        for (std::size_t i = 0; i < assembly_.layers.size(); ++i) {
-            const Layer& layer = assembly_.layers[i];
-            d.terms.push_back({worth_.layers[i].title, layer.thickness.metres(), "m", layer.origin, {}});
-        }
     }
 
     void label() {
