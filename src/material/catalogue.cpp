@@ -11,9 +11,8 @@ namespace warmside::material {
 namespace {
 
 bool same(std::string_view a, std::string_view b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](unsigned char x, unsigned char y) {
-        return std::tolower(x) == std::tolower(y);
-    });
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](unsigned char x, unsigned char y) { return std::tolower(x) == std::tolower(y); });
 }
 
 template <class T>
@@ -22,7 +21,8 @@ const T* find(const std::vector<T>& rows, std::string_view name) {
         if (same(row.name, name)) return &row;
     }
     for (const T& row : rows) {
-        if (std::any_of(row.aliases.begin(), row.aliases.end(), [&](const auto& alias) { return same(alias, name); })) {
+        if (std::any_of(row.aliases.begin(), row.aliases.end(),
+                        [&](const auto& alias) { return same(alias, name); })) {
             return &row;
         }
     }
@@ -41,8 +41,12 @@ std::vector<std::string> names(const std::vector<T>& rows) {
 
 }  // namespace
 
-const Material* Catalogue::material(std::string_view name) const { return find(materials, name); }
-const Membrane* Catalogue::membrane(std::string_view name) const { return find(membranes, name); }
+const Material* Catalogue::material(std::string_view name) const {
+    return find(materials, name);
+}
+const Membrane* Catalogue::membrane(std::string_view name) const {
+    return find(membranes, name);
+}
 
 const Lumber* Catalogue::member(std::string_view name) const {
     for (const Lumber& stick : lumber) {
@@ -51,8 +55,12 @@ const Lumber* Catalogue::member(std::string_view name) const {
     return nullptr;
 }
 
-std::vector<std::string> Catalogue::material_names() const { return names(materials); }
-std::vector<std::string> Catalogue::membrane_names() const { return names(membranes); }
+std::vector<std::string> Catalogue::material_names() const {
+    return names(materials);
+}
+std::vector<std::string> Catalogue::membrane_names() const {
+    return names(membranes);
+}
 
 std::vector<std::string> Catalogue::member_names() const {
     std::vector<std::string> out;

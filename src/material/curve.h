@@ -25,7 +25,8 @@ struct Piece {
 
 /// Slope at the middle of three rising points: the weighted harmonic mean of the two chords, at most twice
 /// the lesser. With end slopes of at most three chords every piece then rises strictly.
-/// Source   Fritsch and Carlson 1980, SIAM J. Numer. Anal. 17(2); Fritsch and Butland 1984 for the mean (memory)
+/// Source   Fritsch and Carlson 1980, SIAM J. Numer. Anal. 17(2); Fritsch and Butland 1984 for the mean
+/// (memory)
 [[nodiscard]] double middle_slope(Point before, Point at, Point after);
 
 /// Value and derivative at x between the ends.

@@ -18,8 +18,12 @@ constexpr double wet_width = 1e-3;
 // A body without pores of its own (metal): a surface film, so that humidity stays a usable unknown.
 constexpr double film_water = 0.01;  // kg/m3 at saturation
 
-double stretch(double relative_humidity) { return -std::log(1.0 - relative_humidity + wet_width); }
-double unstretch(double xi) { return 1.0 + wet_width - std::exp(-xi); }
+double stretch(double relative_humidity) {
+    return -std::log(1.0 - relative_humidity + wet_width);
+}
+double unstretch(double xi) {
+    return 1.0 + wet_width - std::exp(-xi);
+}
 
 // The points that moisture_content runs through: the curve, then free saturation at humidity 1.
 class Retention {
@@ -36,7 +40,8 @@ public:
     }
     [[nodiscard]] double water(std::size_t i) const {
         if (i < first_) return 0.0;
-        return i - first_ < m_.sorption.y.size() ? m_.sorption.y[i - first_] : std::max(m_.free_saturation, film_water);
+        return i - first_ < m_.sorption.y.size() ? m_.sorption.y[i - first_]
+                                                 : std::max(m_.free_saturation, film_water);
     }
     [[nodiscard]] Point at(std::size_t i) const { return {stretch(humidity(i)), water(i)}; }
 
@@ -104,11 +109,13 @@ double conductivity(const Material& m, double temperature, double moisture) {
     const double w = moisture == as_tested ? m.test_moisture : std::max(moisture, 0.0);
     const double psi = std::min(w / 1000.0, moisture_factor_limit);
     const double psi_test = std::min(m.test_moisture / 1000.0, moisture_factor_limit);
-    return m.conductivity *
-           std::exp(m.temperature_factor * (temperature - m.test_temperature) + m.moisture_factor * (psi - psi_test));
+    return m.conductivity * std::exp(m.temperature_factor * (temperature - m.test_temperature) +
+                                     m.moisture_factor * (psi - psi_test));
 }
 
-double moisture_content(const Material& m, double relative_humidity) { return retention(m, relative_humidity).value; }
+double moisture_content(const Material& m, double relative_humidity) {
+    return retention(m, relative_humidity).value;
+}
 
 double moisture_capacity(const Material& m, double relative_humidity) {
     return retention(m, relative_humidity).derivative;

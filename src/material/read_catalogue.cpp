@@ -28,7 +28,8 @@ std::vector<std::pair<std::string, const toml::table*>> rows_of(const toml::tabl
         if (const toml::table* table = node.as_table()) {
             rows.emplace_back(std::string(key.str()), table);
         } else {
-            reader.complain(kind, Code::wrong_type, fmt::format("[{}] holds \"{}\", which is not a table", kind, key.str()));
+            reader.complain(kind, Code::wrong_type,
+                            fmt::format("[{}] holds \"{}\", which is not a table", kind, key.str()));
         }
     }
     std::sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
@@ -59,12 +60,14 @@ void read_lumber(const toml::table& table, Origin::Kind kind, Catalogue& catalog
         const toml::array* three = item.as_array();
         const auto* name = three && three->size() == 3 ? (*three)[0].as_string() : nullptr;
         if (!name) {
-            row.complain(item, Code::wrong_type, "a member is not of the form [\"2x6\", \"1 1/2 in\", \"5 1/2 in\"]");
+            row.complain(item, Code::wrong_type,
+                         "a member is not of the form [\"2x6\", \"1 1/2 in\", \"5 1/2 in\"]");
             continue;
         }
         const auto thickness = row.read((*three)[1], "thickness", units::length, sizes);
         const auto depth = row.read((*three)[2], "depth", units::length, sizes);
-        if (!thickness || !depth || taken(name->get(), catalogue.member(name->get()), table, problems)) continue;
+        if (!thickness || !depth || taken(name->get(), catalogue.member(name->get()), table, problems))
+            continue;
         Origin origin = row.origin();
         origin.where = units::place_of(item);
         catalogue.lumber.push_back({.name = name->get(),
@@ -77,8 +80,8 @@ void read_lumber(const toml::table& table, Origin::Kind kind, Catalogue& catalog
 
 }  // namespace
 
-std::optional<Membrane> read_membrane(const std::string& name, const toml::table& table, const Catalogue& known,
-                                      Origin::Kind kind, Problems& problems) {
+std::optional<Membrane> read_membrane(const std::string& name, const toml::table& table,
+                                      const Catalogue& known, Origin::Kind kind, Problems& problems) {
     const std::size_t before = problems.size();
     Row row(table, fmt::format("[membrane.\"{}\"]", name), kind, problems);
     Membrane m;
@@ -127,11 +130,13 @@ void read_catalogue(std::string_view name, std::string_view text, Origin::Kind k
     TableReader reader(*parsed, std::string(name), problems);
     for (const auto& [row, table] : rows_of(reader.table("material"), reader, "material")) {
         if (taken(row, catalogue.material(row), *table, problems)) continue;
-        if (auto m = read_material(row, *table, catalogue, kind, problems)) catalogue.materials.push_back(std::move(*m));
+        if (auto m = read_material(row, *table, catalogue, kind, problems))
+            catalogue.materials.push_back(std::move(*m));
     }
     for (const auto& [row, table] : rows_of(reader.table("membrane"), reader, "membrane")) {
         if (taken(row, catalogue.membrane(row), *table, problems)) continue;
-        if (auto m = read_membrane(row, *table, catalogue, kind, problems)) catalogue.membranes.push_back(std::move(*m));
+        if (auto m = read_membrane(row, *table, catalogue, kind, problems))
+            catalogue.membranes.push_back(std::move(*m));
     }
     if (const toml::array* groups = reader.array("lumber")) {
         for (const toml::node& group : *groups) {

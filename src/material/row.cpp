@@ -17,7 +17,8 @@ Row::Row(const toml::table& table, std::string title, Origin::Kind kind, Problem
 }
 
 Origin Row::origin_in(TableReader& from, const Origin& fallback) {
-    Origin out{.kind = kind_, .where = from.place(), .source = fallback.source, .evidence = fallback.evidence};
+    Origin out{
+        .kind = kind_, .where = from.place(), .source = fallback.source, .evidence = fallback.evidence};
     if (auto source = from.text("source")) {
         out.source = std::move(*source);
         // A source of its own does not inherit the evidence of the other.
@@ -65,8 +66,8 @@ std::optional<Curve> Row::pairs(std::string_view key, const toml::node& node, co
     const toml::array* list = node.as_array();
     if (!list || list->empty()) {
         complain(node, Code::wrong_type,
-                 fmt::format("{} needs pairs of humidity and {}, such as [[\"50 %\", ...], [\"80 %\", ...]]", key,
-                             dimension.name));
+                 fmt::format("{} needs pairs of humidity and {}, such as [[\"50 %\", ...], [\"80 %\", ...]]",
+                             key, dimension.name));
         return std::nullopt;
     }
     Curve out;

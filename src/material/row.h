@@ -24,7 +24,9 @@ public:
 
     [[nodiscard]] const Origin& origin() const { return origin_; }
     /// Key and Origin of every value that was asked for and stands in the row.
-    [[nodiscard]] const std::vector<std::pair<std::string, Origin>>& value_origin() const { return value_origin_; }
+    [[nodiscard]] const std::vector<std::pair<std::string, Origin>>& value_origin() const {
+        return value_origin_;
+    }
 
     struct Value {
         const toml::node* node = nullptr;     ///< null when absent or broken
@@ -33,12 +35,15 @@ public:
     /// The value of `key`, its Origin noted. `more` is one further key that the wrapping table may have.
     Value value(std::string_view key, std::string_view more = {});
 
-    std::optional<double> quantity(std::string_view key, const units::Dimension& dimension, units::Limits limits);
-    std::optional<double> read(const toml::node& node, std::string_view key, const units::Dimension& dimension,
+    std::optional<double> quantity(std::string_view key, const units::Dimension& dimension,
+                                   units::Limits limits);
+    std::optional<double> read(const toml::node& node, std::string_view key,
+                               const units::Dimension& dimension, units::Limits limits);
+    /// `[["50 %", "0.4 %"], ...]`: humidity and a quantity. At least one pair; humidity rises, within
+    /// `humidity`.
+    std::optional<Curve> pairs(std::string_view key, const toml::node& node,
+                               const units::Dimension& dimension, units::Limits humidity,
                                units::Limits limits);
-    /// `[["50 %", "0.4 %"], ...]`: humidity and a quantity. At least one pair; humidity rises, within `humidity`.
-    std::optional<Curve> pairs(std::string_view key, const toml::node& node, const units::Dimension& dimension,
-                               units::Limits humidity, units::Limits limits);
     void complain(const toml::node& at, Code code, std::string what, std::string suggestion = {});
 
 private:

@@ -24,7 +24,8 @@ namespace warmside::material {
 
 /// Specific heat of wood per mass of moist wood, J/(kg K).
 ///
-///   c = (c0 + 4.18 u)/(1 + u) + 100 u (-0.06191 + 2.36e-4 T - 0.0133 u),  c0 = 0.1031 + 0.003867 T, kJ/(kg K)
+///   c = (c0 + 4.18 u)/(1 + u) + 100 u (-0.06191 + 2.36e-4 T - 0.0133 u),  c0 = 0.1031 + 0.003867 T, kJ/(kg
+///   K)
 ///
 /// temperature  K
 /// moisture     u, kg/kg, below fibre saturation
