@@ -73,25 +73,30 @@ Series rain_of(const PlaceRow& place, const Statistics& statistics, const Radiat
 Series cloud_of(const Statistics& statistics, const Radiation& radiation, const Series& rain) {
     constexpr double share_missing = 0.75, exponent = 3.4;  // kasten-czeplak-1980: G = G_clear (1 - 0.75 N^3.4)
     constexpr double wet_cover = 0.9;  // the files have 0.9 to 1 in hours with rain
+    // The logarithm of the cover, stretched by a power p of the cover so that the month has its mean.
     Series out(hours_in_year);
     for (std::size_t h = 0; h < out.size(); ++h) {
-        out[h] = std::min(1.0, std::pow(radiation.dullness[h] / share_missing, 1.0 / exponent));
-        if (rain[h] > 0.0) out[h] = std::max(out[h], wet_cover);
+        const double missing = std::max(1e-4, radiation.dullness[h] / share_missing);
+        out[h] = std::min(0.0, std::log(missing) / exponent);
+        if (rain[h] > 0.0) out[h] = std::max(out[h], std::log(wet_cover));
     }
     for (std::size_t m = 0; m < 12; ++m) {
         const auto from = out.begin() + 24 * month_starts[m], to = out.begin() + 24 * month_starts[m + 1];
-        const auto mean_with = [&](double power) {
-            double sum = 0.0;
-            for (auto cover = from; cover != to; ++cover) sum += std::pow(*cover, power);
-            return sum / static_cast<double>(to - from);
-        };
-        double least = std::log(0.05), most = std::log(20.0);
+        const double hours = static_cast<double>(to - from);
+        double p = 0.05;
+        // Newton from the cloudy side: the mean cover is convex in p, so it never overshoots.
         for (int pass = 0; pass < 12; ++pass) {
-            const double middle = 0.5 * (least + most);
-            (mean_with(std::exp(middle)) > statistics.months[m].cloud ? least : most) = middle;
+            double mean = 0.0, slope = 0.0;
+            for (auto cover = from; cover != to; ++cover) {
+                const double value = std::exp(p * *cover) / hours;
+                mean += value;
+                slope += *cover * value;
+            }
+            const double step = (mean - statistics.months[m].cloud) / slope;
+            p = std::max(0.0, p - step);
+            if (std::abs(step) < 1e-3) break;
         }
-        const double power = std::exp(0.5 * (least + most));
-        for (auto cover = from; cover != to; ++cover) *cover = std::pow(*cover, power);
+        for (auto cover = from; cover != to; ++cover) *cover = std::exp(p * *cover);
     }
     return out;
 }

@@ -167,7 +167,7 @@ Series rough_dew_point(const PlaceRow& place, const Statistics& statistics, cons
 
 Series dew_point_of(const PlaceRow& place, const Series& temperature, const Series& rough, const Series& rain) {
     constexpr double bend = 0.7;  // K: how softly the dew point meets the temperature
-    constexpr double wet_share = 0.6;  // rain falls through damper air: part of the depression that is left
+    constexpr double wet_share = 0.85;  // rain falls through damper air: part of the depression that is left
     Series out(temperature.size());
     for (std::size_t m = 0; m < 12; ++m) {
         const int from = 24 * month_starts[m], to = 24 * month_starts[m + 1];

@@ -42,7 +42,7 @@ private:
     double total_ = 0.0;
 };
 
-/// Weibull speeds of mean 1 from normal scores; the daily swing comes on top.
+/// Weibull speeds of mean about 1 from normal scores; the daily swing comes on top.
 struct SpeedLaw {
     double shape = 2.0, scale = 1.0, swing = 0.0, calm = 0.0;
 
@@ -53,13 +53,14 @@ struct SpeedLaw {
         scale = 1.0 / std::tgamma(1.0 + 1.0 / shape);
     }
     [[nodiscard]] double speed(double score, double hour) const {
-        const double share = normal_share(score);
-        if (share < calm) return 0.0;
+        const double above = normal_share(-score);
+        if (1.0 - above < calm) return 0.0;
         const double day = 1.0 + swing * std::cos(2.0 * std::numbers::pi * (hour - 14.5) / 24.0);
-        return day * scale * std::pow(-std::log(std::max(1e-12, normal_share(-score))), 1.0 / shape);
+        return day * scale * std::pow(-std::log(std::max(1e-12, above)), 1.0 / shape);
     }
 };
 
+/// Speeds whose scores are raised in and beside wet hours, each month at its mean.
 class Speeds {
 public:
     Speeds(const PlaceRow& place, const Statistics& statistics, const Series& rain, Draws& draws) : place_(place), rain_(rain) {
@@ -69,25 +70,24 @@ public:
         scores_ = persistent(draws, hours_in_year, [&](int hour) {
             return std::clamp(statistics.months[month_of_day(hour / 24)].wind_lag, 0.3, 0.97);
         });
-        // A storm swells and fades: half of the lift in the hours beside the rain.
         lift_.assign(rain.size(), 0.0);
+        bare_.resize(rain.size());
         for (std::size_t h = 0; h < rain.size(); ++h) {
-            if (rain[h] <= 0.0) continue;
-            lift_[h] = 1.0;
-            if (h > 0) lift_[h - 1] = std::max(lift_[h - 1], 0.5);
-            if (h + 1 < rain.size()) lift_[h + 1] = std::max(lift_[h + 1], 0.5);
+            // A storm swells and fades: half of the lift in the hours beside the rain.
+            const bool beside = (h > 0 && rain[h - 1] > 0.0) || (h + 1 < rain.size() && rain[h + 1] > 0.0);
+            lift_[h] = rain[h] > 0.0 ? 1.0 : beside ? 0.5 : 0.0;
+            bare_[h] = law_speed(h, 0.0);
         }
     }
 
-    /// Speeds with the scores of wet hours raised by `lift`, each month at its mean.
     [[nodiscard]] Series at(double lift) const {
-        Series out(scores_.size());
+        Series out = bare_;
         for (std::size_t m = 0; m < 12; ++m) {
             const int from = 24 * month_starts[m], to = 24 * month_starts[m + 1];
             double mean = 0.0;
             for (int i = from; i < to; ++i) {
                 const auto h = static_cast<std::size_t>(i);
-                out[h] = laws_[m].speed(scores_[h] + lift * lift_[h], static_cast<double>(i % 24) + 0.5);
+                if (lift_[h] > 0.0) out[h] = law_speed(h, lift);
                 mean += out[h] / (to - from);
             }
             for (int i = from; i < to; ++i) {
@@ -110,10 +110,15 @@ public:
     }
 
 private:
+    [[nodiscard]] double law_speed(std::size_t h, double lift) const {
+        const std::size_t month = month_of_day(static_cast<int>(h / 24));
+        return laws_[month].speed(scores_[h] + lift * lift_[h], static_cast<double>(h % 24) + 0.5);
+    }
+
     const PlaceRow& place_;
     const Series& rain_;
     std::vector<SpeedLaw> laws_;
-    Series scores_, lift_;
+    Series scores_, lift_, bare_;
 };
 
 /// Wet hours in the order of their direction scores take the driving-rain rose: the share of rain x speed of each
