@@ -72,10 +72,4 @@ Series through_means(std::span<const double> means, std::span<const int> lengths
     return curve;
 }
 
-std::size_t month_of_day(int day) {
-    std::size_t month = 0;
-    while (day >= month_starts[month + 1]) ++month;
-    return month;
-}
-
 }  // namespace warmside::climate::generated

@@ -7,6 +7,7 @@
 #include <span>
 #include <vector>
 
+#include "climate/calendar.h"
 #include "climate/statistics.h"
 #include "climate/year.h"
 
@@ -51,7 +52,11 @@ template <class Lag>
 [[nodiscard]] Series through_means(std::span<const double> means, std::span<const int> lengths);
 
 /// Month, 0 to 11, of a day 0 to 364.
-[[nodiscard]] std::size_t month_of_day(int day);
+[[nodiscard]] constexpr std::size_t month_of_day(int day) {
+    std::size_t month = 0;
+    while (day >= month_starts[month + 1]) ++month;
+    return month;
+}
 
 /// What the sun could do, hour by hour. W/m2 are means over the hour.
 struct Sun {

@@ -80,7 +80,7 @@ Result<void> daily_clearness(const PlaceRow& place, const Sun& sun, Draws& draws
     out.clearness.resize(365);
     out.score.resize(365);
     for (std::size_t m = 0; m < 12; ++m) {
-        const int first = month_starts[m], days = month_days[m];
+        const int first = month_starts[m], days = days_in_month[m];
         const double outside = sum_of(sun.outside, 24 * first, 24 * (first + days));
         const double wanted = place.months[m].global * 24.0 * days;
         const double monthly = outside > 0.0 ? wanted / outside : 0.0;

@@ -58,7 +58,7 @@ Series daily_scores(const Statistics& statistics, const Radiation& radiation, Dr
 void daily_temperature(const PlaceRow& place, const Statistics& statistics, const Series& scores, Temperature& out) {
     std::array<double, 12> means{};
     for (std::size_t m = 0; m < 12; ++m) means[m] = place.months[m].temperature;
-    Series season = through_means(means, month_days);
+    Series season = through_means(means, days_in_month);
     out.daily.resize(365);
     out.score.resize(365);
     for (std::size_t m = 0; m < 12; ++m) {
@@ -96,7 +96,7 @@ Series daily_range(const Statistics& statistics, const Radiation& radiation) {
         for (int day = month_starts[m]; day < month_starts[m + 1]; ++day) {
             const auto d = static_cast<std::size_t>(day);
             out[d] = std::max(1.5, 25.8 * radiation.clearness[d] - 5.21);
-            mean += out[d] / month_days[m];
+            mean += out[d] / days_in_month[m];
         }
         for (int day = month_starts[m]; day < month_starts[m + 1]; ++day) {
             out[static_cast<std::size_t>(day)] *= statistics.months[m].profile_range / mean;

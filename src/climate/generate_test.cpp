@@ -10,8 +10,8 @@ using namespace warmside; using namespace warmside::climate;
 TEST_CASE("scratch") {
     for (bool own : {true, false}) {
     fmt::print("own {}\n", own);
-    for (const TableLine& l : embedded_table("proof/climate/stations.csv")) {
-        const auto row = std::ranges::find(places(), l.fields[0], &PlaceRow::station);
+    for (const CsvLine& l : embedded_table("proof/climate/stations.csv")) {
+        const auto row = std::ranges::find(places(), l.fields[0].text, &PlaceRow::station);
         auto t0 = std::chrono::steady_clock::now();
         auto y = generate_with(*row, statistics_of(*row, own));
         auto ms = std::chrono::duration<double>(std::chrono::steady_clock::now() - t0).count() * 1e3;

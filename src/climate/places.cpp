@@ -33,13 +33,13 @@ std::string_view state_name(std::string_view code) {
 }
 
 /// SI value of a field with a unit; our own data, so a failure is our own slip.
-double quantity(std::string_view field, std::string_view unit, const units::Dimension& dimension) {
-    const auto value = units::parse(fmt::format("{} {}", field, unit), dimension);
+double quantity(const CsvField& field, std::string_view unit, const units::Dimension& dimension) {
+    const auto value = units::parse(fmt::format("{} {}", field.text, unit), dimension);
     assert(value);
     return value.value_or(0.0);
 }
 
-PlaceRow::Month month_of(const std::vector<std::string_view>& field) {
+PlaceRow::Month month_of(const std::vector<CsvField>& field) {
     return {.temperature = quantity(field[11], "degC", units::temperature),
             .dew_point = quantity(field[12], "degC", units::temperature),
             .relative_humidity = quantity(field[13], "%", units::fraction),
@@ -48,34 +48,34 @@ PlaceRow::Month month_of(const std::vector<std::string_view>& field) {
             .rain = number_of(field[16])};
 }
 
-PlaceRow place_of(const TableLine& line) {
+PlaceRow place_of(const CsvLine& line) {
     const auto& field = line.fields;
-    const Place where{.file = std::string(places_file), .line = line.line};
-    return {.name = std::string(field[0]),
-            .state = std::string(field[1]),
-            .county = std::string(field[2]),
-            .station = std::string(field[3]),
+    const Place where{.file = std::string(places_file), .line = line.number};
+    return {.name = std::string(field[0].text),
+            .state = std::string(field[1].text),
+            .county = std::string(field[2].text),
+            .station = std::string(field[3].text),
             .latitude = quantity(field[4], "deg", units::angle),
             .longitude = quantity(field[5], "deg", units::angle),
             .elevation = number_of(field[6]),
             .utc_offset = quantity(field[7], "h", units::duration),
-            .climate_zone = std::string(field[8]),
+            .climate_zone = std::string(field[8].text),
             .zone_origin = {.kind = Origin::Kind::catalogue,
                             .where = where,
-                            .source = fmt::format("IECC climate zone, editions 2009 to 2018 ({})", field[9]),
+                            .source = fmt::format("IECC climate zone, editions 2009 to 2018 ({})", field[9].text),
                             .evidence = Evidence::memory},
             .months = {},
             .origin = {.kind = Origin::Kind::catalogue,
                        .where = where,
-                       .source = fmt::format("station {}, {}", field[3], places_source),
+                       .source = fmt::format("station {}, {}", field[3].text, places_source),
                        .evidence = Evidence::computed}};
 }
 
 std::vector<PlaceRow> read_places() {
     std::vector<PlaceRow> rows;
-    for (const TableLine& line : embedded_table(places_file)) {
+    for (const CsvLine& line : embedded_table(places_file)) {
         assert(line.fields.size() == 17);
-        if (rows.empty() || rows.back().station != line.fields[3]) rows.push_back(place_of(line));
+        if (rows.empty() || rows.back().station != line.fields[3].text) rows.push_back(place_of(line));
         const auto month = static_cast<std::size_t>(number_of(line.fields[10]));
         rows.back().months.at(month - 1) = month_of(line.fields);
     }
@@ -119,31 +119,23 @@ Problem unknown(std::string_view name, std::string_view city) {
 
 }  // namespace
 
-std::vector<TableLine> embedded_table(std::string_view path) {
-    std::vector<TableLine> lines;
-    std::string_view rest = embedded::find(path).value_or("");
+std::vector<CsvLine> embedded_table(std::string_view path) {
+    std::vector<CsvLine> lines;
+    CsvReader reader(embedded::find(path).value_or(""));
     bool header_seen = false;
-    for (int number = 1; !rest.empty(); ++number) {
-        const std::size_t end = std::min(rest.find('\n'), rest.size());
-        std::string_view text = rest.substr(0, end);
-        rest.remove_prefix(std::min(end + 1, rest.size()));
-        if (text.empty() || text.front() == '#') continue;
-        if (!std::exchange(header_seen, true)) continue;
-        TableLine line{.line = number, .fields = {}};
-        for (std::size_t comma = 0; comma != std::string_view::npos;) {
-            comma = text.find(',');
-            line.fields.push_back(text.substr(0, comma));
-            if (comma != std::string_view::npos) text.remove_prefix(comma + 1);
-        }
-        lines.push_back(std::move(line));
+    for (CsvLine line; reader.next(line);) {
+        const std::string_view first = line.fields.front().text;
+        if (line.fields.size() < 2 || first.starts_with('#')) continue;
+        if (std::exchange(header_seen, true)) lines.push_back(line);
     }
     return lines;
 }
 
-double number_of(std::string_view field) {
+double number_of(const CsvField& field) {
     double value = 0.0;
-    [[maybe_unused]] const auto done = std::from_chars(field.data(), field.data() + field.size(), value);
-    assert(field.empty() || done.ptr == field.data() + field.size());
+    const std::string_view text = field.text;
+    [[maybe_unused]] const auto done = std::from_chars(text.data(), text.data() + text.size(), value);
+    assert(text.empty() || done.ptr == text.data() + text.size());
     return value;
 }
 

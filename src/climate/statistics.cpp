@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "air/saturation.h"
+#include "climate/calendar.h"
 #include "climate/places.h"
 #include "units/quantity.h"
 
@@ -21,7 +22,7 @@ struct StationRow {
     std::map<std::string, Rose, std::less<>> roses;
 };
 
-MonthStatistics month_of(const std::vector<std::string_view>& field) {
+MonthStatistics month_of(const std::vector<CsvField>& field) {
     assert(field.size() == 15);
     return {.daily_sd = number_of(field[2]),
             .daily_lag = number_of(field[3]),
@@ -49,14 +50,14 @@ std::vector<StationRow> read_stations() {
         rows.push_back({.place = &*place, .months = {}, .roses = {}});
         return rows.back();
     };
-    for (const TableLine& line : embedded_table("data/climate/stations.csv")) {
+    for (const CsvLine& line : embedded_table("data/climate/stations.csv")) {
         const auto month = static_cast<std::size_t>(number_of(line.fields[1]));
-        row_of(line.fields[0]).months.at(month - 1) = month_of(line.fields);
+        row_of(line.fields[0].text).months.at(month - 1) = month_of(line.fields);
     }
-    for (const TableLine& line : embedded_table("data/climate/roses.csv")) {
+    for (const CsvLine& line : embedded_table("data/climate/roses.csv")) {
         Rose rose{.lead = number_of(line.fields.at(2)), .share = {}};
         for (std::size_t s = 0; s < 16; ++s) rose.share[s] = number_of(line.fields.at(3 + s));
-        row_of(line.fields[0]).roses.emplace(std::string(line.fields[1]), rose);
+        row_of(line.fields[0].text).roses.emplace(std::string(line.fields[1].text), rose);
     }
     return rows;
 }

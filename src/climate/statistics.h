@@ -73,12 +73,4 @@ struct YearFigures {
 };
 [[nodiscard]] YearFigures figures_of(const Year& year);
 
-/// Days before each month, and in it; a year of 365 days.
-inline constexpr std::array<int, 12> month_days{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-inline constexpr std::array<int, 13> month_starts = [] {
-    std::array<int, 13> starts{};
-    for (std::size_t m = 0; m < 12; ++m) starts[m + 1] = starts[m] + month_days[m];
-    return starts;
-}();
-
 }  // namespace warmside::climate
