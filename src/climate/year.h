@@ -90,6 +90,7 @@ struct PlaceRow {
     std::string name;   ///< "Duluth"
     std::string state;  ///< "MN"
     std::string county;
+    std::string station;  ///< number of the TMY3 station that the monthly figures come from
     double latitude = 0.0, longitude = 0.0, elevation = 0.0;  ///< rad, rad, m
     double utc_offset = 0.0;                                  ///< s
     std::string climate_zone;                                 ///< IECC, "7"; evidence in zone_origin
