@@ -16,4 +16,9 @@ namespace warmside::material {
                                                     const Catalogue& known, Origin::Kind kind,
                                                     Problems& problems);
 
+/// One text of the form of data/materials/*.toml: [material.NAME], [membrane.NAME] and [[lumber]] tables,
+/// added to `catalogue` in the order of the text.
+void read_catalogue(std::string_view name, std::string_view text, Origin::Kind kind, Catalogue& catalogue,
+                    Problems& problems);
+
 }  // namespace warmside::material
