@@ -1,0 +1,32 @@
+# What the project needs from the distribution, sourced by start, test and dev. Debian 12 or alike.
+packages_build="g++ cmake ninja-build ccache mold pkg-config libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libexpected-dev
+  libcli11-dev libcpp-httplib-dev libpng-dev zlib1g-dev"
+packages_test="doctest-dev librapidcheck-dev libudunits2-dev libxml2-utils nodejs"
+packages_lint="clang-format-19 clang-tidy-19 clang-19 libclang-rt-19-dev"
+packages_bench="libsundials-dev libsuitesparse-dev libbenchmark-dev"
+
+# Installs what is missing of the named lists. Says what it does; needs root or sudo only when something is missing.
+install_packages() {
+  missing=""
+  for package in $*; do
+    dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || missing="$missing $package"
+  done
+  [ -z "$missing" ] && return 0
+  # A tool that is there from elsewhere is as good as its package.
+  needed=""
+  for package in $missing; do
+    case "$package" in
+      nodejs) command -v node >/dev/null 2>&1 || needed="$needed nodejs npm" ;;
+      *) needed="$needed $package" ;;
+    esac
+  done
+  [ -z "$needed" ] && return 0
+  echo "installing:$needed"
+  as_root=""
+  if [ "$(id -u)" != 0 ]; then
+    command -v sudo >/dev/null 2>&1 || { echo "these packages are missing and this is not root:$needed" >&2; return 1; }
+    as_root=sudo
+  fi
+  $as_root env DEBIAN_FRONTEND=noninteractive apt-get update -qq &&
+    $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $needed >/dev/null
+}
