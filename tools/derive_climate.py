@@ -88,6 +88,11 @@ class Station:
         self.rain = [max(0.0, v) / 10 for v in take("Lprecip depth")]  # tenths of a millimetre, README of the files
 
 
+def middle(day):
+    """(max + min) / 2 less the mean of a day."""
+    return 0.5 * (max(day) + min(day)) - mean(day)
+
+
 def sector(direction):
     return int(direction / 22.5 + 0.5) % 16
 
@@ -107,6 +112,7 @@ def month_row(s, month, a, b):
         "station": s.number, "month": month + 1,
         "t_day_sd_K": f"{deviation(t):.2f}", "t_day_lag1": f"{correlation(t[:-1], t[1:]):.2f}",
         "t_hour_sd_K": f"{deviation(hours):.2f}", "t_profile_range_K": f"{max(profile) - min(profile):.2f}",
+        "midrange_offset_K": f"{mean([middle(hours[24 * d:24 * d + 24]) for d in range(b - a)]):.2f}",
         "dew_day_sd_K": f"{deviation(td):.2f}", "dew_t_correlation": f"{correlation(t, td):.2f}",
         "clearness_t_correlation": f"{correlation(k, t):.2f}", "cloud_mean": f"{mean(s.cloud[h]):.3f}",
         "wind_cv": f"{deviation(u) / mean(u):.2f}", "wind_lag1": f"{correlation(u[:-1], u[1:]):.2f}",

@@ -34,13 +34,20 @@ Result<void> check(const PlaceRow& place) {
 }
 
 std::vector<std::string> notes_on(const PlaceRow& place, const Statistics& statistics) {
-    return {
+    std::vector<std::string> notes{
         fmt::format("Generated from the monthly figures of station {}: typical months of 1991 to 2005, not a 30-year mean.",
                     place.station),
         fmt::format("Day-to-day spread, wet hours, cloud and wind directions: {}.", statistics.from),
         "Rain is liquid only; it falls in cloudy, damp hours above freezing with the wind of the driving-rain rose.",
         "Air pressure is that of the standard atmosphere at the place's height, constant.",
     };
+    if (!statistics.own) {
+        // generate_gates_test.cpp prints these limits; docs/methods/generated-weather.md has the table.
+        notes.emplace_back(
+            "Driving rain is uncertain here: at stations generated without their own file, the wettest face had 0.3 to 1.3 "
+            "times the driving rain of the real file.");
+    }
+    return notes;
 }
 
 }  // namespace

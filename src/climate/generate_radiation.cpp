@@ -14,10 +14,10 @@ using std::numbers::pi;
 
 constexpr double solar_constant = 1361.0;  // W/m2, kopp-lean-2011
 
-/// haurwitz-1945: 1098 cos z exp(-0.057 / cos z). Clearer with height, as snowy mountain stations show (our choice).
+/// haurwitz-1945: 1098 cos z exp(-0.059 / cos z). Clearer with height, as snowy mountain stations show (our choice).
 double clear_global(double outside, double sine, double elevation) {
     const double constant = 1098.0 / solar_constant + 2.5e-5 * elevation;
-    return outside * constant * std::exp(-0.057 / sine);
+    return outside * constant * std::exp(-0.059 / sine);
 }
 
 /// kasten-young-1989, elevation of the sun in degrees.

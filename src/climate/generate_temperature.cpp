@@ -114,6 +114,61 @@ void level_days(Series& hourly) {
     }
 }
 
+/// The hours of one month about the means of its days: the regular course and a persistent rest, so much of it that
+/// the hourly standard deviation is the month's. Real days have short cold dips (clear, still nights) or short warm
+/// peaks, so that (highest + lowest) / 2, which degree days use, is not the mean: the rest is skewed to match.
+class MonthHours {
+public:
+    MonthHours(const MonthStatistics& month, const Series& course, const Series& rest, const Series& daily, int from, int to)
+        : wanted_(std::max(0.0, month.hourly_sd * month.hourly_sd - month.daily_sd * month.daily_sd)),
+          first_(24 * static_cast<std::size_t>(from)),
+          course_(course.begin() + 24 * from, course.begin() + 24 * to),
+          rest_(rest.begin() + 24 * from, rest.begin() + 24 * to),
+          daily_(daily.begin() + from, daily.begin() + to) {}
+
+    /// Skewness that gives days the mean offset of the midrange from the mean, K; as near as it can be had.
+    [[nodiscard]] double skewness_for(double offset) const {
+        constexpr double limit = 0.5;
+        double a = 0.0, at_a = offset_at(a);
+        double b = at_a > offset ? -0.2 : 0.2;
+        for (int pass = 0; pass < 5; ++pass) {
+            const double at_b = offset_at(b);
+            if (std::abs(at_b - offset) < 0.01 || at_b == at_a) break;
+            const double next = std::clamp(b + (offset - at_b) * (b - a) / (at_b - at_a), -limit, limit);
+            a = b, at_a = at_b, b = next;
+        }
+        return b;
+    }
+    void write(double skewness, Series& hourly) const {
+        const Series about = departures(skewness);
+        for (std::size_t i = 0; i < about.size(); ++i) hourly[first_ + i] = daily_[i / 24] + about[i];
+    }
+
+private:
+    [[nodiscard]] Series departures(double skewness) const {
+        Series rest(rest_);
+        for (double& value : rest) value += skewness * (value * value - 1.0);
+        level_days(rest);
+        const Moments both = moments(course_, rest, 0, static_cast<int>(rest.size()));
+        const double factor = factor_for(both, wanted_), damped = std::min(1.0, std::sqrt(wanted_ / both.xx));
+        for (std::size_t i = 0; i < rest.size(); ++i) rest[i] = damped * course_[i] + factor * rest[i];
+        return rest;
+    }
+    [[nodiscard]] double offset_at(double skewness) const {
+        const Series about = departures(skewness);
+        double sum = 0.0;
+        for (auto day = about.begin(); day != about.end(); day += 24) {
+            const auto [low, high] = std::minmax_element(day, day + 24);
+            sum += 0.5 * (*low + *high);
+        }
+        return 24.0 * sum / static_cast<double>(about.size());
+    }
+
+    double wanted_;
+    std::size_t first_;
+    Series course_, rest_, daily_;
+};
+
 const std::vector<int>& day_lengths() {
     static const std::vector<int> lengths(365, 24);
     return lengths;
@@ -132,19 +187,11 @@ Temperature temperature_of(const PlaceRow& place, const Statistics& statistics, 
     }
     level_days(within);
     constexpr double rest_persistence = 0.85;  // our choice: passing fronts and clouds inside a day
-    Series rest = persistent(draws, hours_in_year, [](int) { return rest_persistence; });
-    level_days(rest);
+    const Series rest = persistent(draws, hours_in_year, [](int) { return rest_persistence; });
     out.hourly.resize(hours_in_year);
     for (std::size_t m = 0; m < 12; ++m) {
-        const int from = 24 * month_starts[m], to = 24 * month_starts[m + 1];
-        const MonthStatistics& month = statistics.months[m];
-        const double wanted = std::max(0.0, month.hourly_sd * month.hourly_sd - month.daily_sd * month.daily_sd);
-        const Moments both = moments(within, rest, from, to);
-        const double factor = factor_for(both, wanted), damped = std::min(1.0, std::sqrt(wanted / both.xx));
-        for (int i = from; i < to; ++i) {
-            const auto h = static_cast<std::size_t>(i);
-            out.hourly[h] = out.daily[h / 24] + damped * within[h] + factor * rest[h];
-        }
+        MonthHours hours(statistics.months[m], within, rest, out.daily, month_starts[m], month_starts[m + 1]);
+        hours.write(hours.skewness_for(statistics.months[m].midrange_offset), out.hourly);
     }
     return out;
 }

@@ -23,20 +23,21 @@ struct StationRow {
 };
 
 MonthStatistics month_of(const std::vector<CsvField>& field) {
-    assert(field.size() == 15);
+    assert(field.size() == 16);
     return {.daily_sd = number_of(field[2]),
             .daily_lag = number_of(field[3]),
             .hourly_sd = number_of(field[4]),
             .profile_range = number_of(field[5]),
-            .dew_sd = number_of(field[6]),
-            .dew_correlation = number_of(field[7]),
-            .clearness_correlation = number_of(field[8]),
-            .cloud = number_of(field[9]),
-            .wind_cv = number_of(field[10]),
-            .wind_lag = number_of(field[11]),
-            .wind_swing = number_of(field[12]),
-            .wet_hours = number_of(field[13]),
-            .rain_cv = number_of(field[14])};
+            .midrange_offset = number_of(field[6]),
+            .dew_sd = number_of(field[7]),
+            .dew_correlation = number_of(field[8]),
+            .clearness_correlation = number_of(field[9]),
+            .cloud = number_of(field[10]),
+            .wind_cv = number_of(field[11]),
+            .wind_lag = number_of(field[12]),
+            .wind_swing = number_of(field[13]),
+            .wet_hours = number_of(field[14]),
+            .rain_cv = number_of(field[15])};
 }
 
 std::vector<StationRow> read_stations() {
@@ -83,7 +84,7 @@ void take_roses(const StationRow& row, Statistics& out) {
 
 constexpr std::array averaged{
     &MonthStatistics::daily_sd,  &MonthStatistics::daily_lag,       &MonthStatistics::hourly_sd,
-    &MonthStatistics::profile_range, &MonthStatistics::dew_sd,      &MonthStatistics::dew_correlation,
+    &MonthStatistics::profile_range, &MonthStatistics::midrange_offset, &MonthStatistics::dew_sd,      &MonthStatistics::dew_correlation,
     &MonthStatistics::clearness_correlation, &MonthStatistics::cloud, &MonthStatistics::wind_cv,
     &MonthStatistics::wind_lag,  &MonthStatistics::wind_swing,
 };
@@ -93,6 +94,7 @@ Statistics borrowed(const PlaceRow& place) {
     Statistics out;
     double weights = 0.0, nearest_distance = 1e30;
     std::array<double, 12> lent_rain{}, lent_hours{};
+    Rose driving_rain;
     for (const StationRow& row : stations()) {
         if (row.place->station == place.station) continue;
         const double distance = std::max(5e4, separation(place, *row.place));
@@ -106,13 +108,21 @@ Statistics borrowed(const PlaceRow& place) {
                 lent_hours[m] += weight * row.months[near].wet_hours;
             }
         }
+        const Rose& driving = row.roses.find("driving_rain")->second;
+        driving_rain.lead += weight * driving.lead;
+        for (std::size_t s = 0; s < 16; ++s) driving_rain.share[s] += weight * driving.share[s];
         if (distance < nearest_distance) {
             nearest_distance = distance;
             take_roses(row, out);
-            out.from = fmt::format("stations around, weighted by inverse square of distance; wind roses of {}, {}",
-                                   row.place->name, row.place->state);
+            out.from = fmt::format(
+                "no hourly file of this place; mean of the stations around by inverse square of distance, directions of the "
+                "dry wind from {}, {}",
+                row.place->name, row.place->state);
         }
     }
+    driving_rain.lead /= weights;
+    for (double& share : driving_rain.share) share /= weights;
+    out.driving_rain = driving_rain;
     for (std::size_t m = 0; m < 12; ++m) {
         for (const auto member : averaged) out.months[m].*member /= weights;
         out.months[m].wet_hours =

@@ -16,6 +16,7 @@ struct MonthStatistics {
     double daily_lag = 0.0;              ///< -, correlation of the daily mean with the day before
     double hourly_sd = 0.0;              ///< K, of the hourly temperature
     double profile_range = 0.0;          ///< K, warmest minus coldest hour of the mean day
+    double midrange_offset = 0.0;        ///< K, mean over days of (highest + lowest) / 2 less the daily mean
     double dew_sd = 0.0;                 ///< K, of the daily mean dew point
     double dew_correlation = 0.0;        ///< -, dew point with temperature
     double clearness_correlation = 0.0;  ///< -, clearness index with temperature
@@ -42,8 +43,9 @@ struct Statistics {
 };
 
 /// Statistics of a place. Its own station's if there is an hourly file of it and `use_own`; else the mean of all
-/// other stations weighted by the inverse square of the distance (shepard-1968; 0.3 km count for each metre of height),
-/// the roses those of the nearest station, and the wet hours from the mean intensity of the rain around.
+/// other stations weighted by the inverse square of the distance (shepard-1968; a metre of height counts as 300 m),
+/// the seasons' roses those of the nearest station, and the wet hours from the mean intensity of the rain around.
+/// How far that carries: generate_gates_test.cpp, which treats each station as if it had no file.
 [[nodiscard]] Statistics statistics_of(const PlaceRow& place, bool use_own = true);
 
 /// What a year amounts to.
