@@ -18,7 +18,8 @@ constexpr double water = 1000.0;  // kg/m3
 constexpr double wood_test_temperature = 293.15;
 // ISO 10456 takes 2.0e-10 for air, the handbooks up to 1.96e-10 for wool; a little more is scatter.
 constexpr Limits permeabilities{1e-20, 2.2e-10};
-constexpr Limits below_saturation{1e-6, 0.99999};
+constexpr double least_step = 1e-5;  // of humidity, between two points of a curve
+constexpr Limits below_saturation{least_step, 1.0 - least_step};
 constexpr Limits measured_humidity{0.0, 1.0};
 
 std::string joined(const std::vector<std::string>& words) {
@@ -143,7 +144,7 @@ private:
     // kg/m3 from a share of the dry mass ("4.2 %") or from a content by volume ("26 kg/m3").
     std::optional<double> content(std::string_view key, const toml::node& node, Limits limits) {
         const auto* text = node.as_string();
-        const bool by_volume = text && text->get().find("/") != std::string::npos;
+        const bool by_volume = text && text->get().find('/') != std::string::npos;
         if (by_volume) return row_.read(node, key, units::density, limits);
         const auto share = row_.read(node, key, units::fraction, {0.0, 100.0});
         // A density that is missing has its own problem; it must not make another here.
@@ -193,8 +194,8 @@ private:
             const auto x = row_.read((*two)[0], "humidity of sorption", units::fraction, below_saturation);
             const auto y = content("sorption", (*two)[1], {0.0, 2000.0});
             if (!x || !y) return;
-            // Asked this way round so that a tie is refused too.
-            if (!(*x > curve.x.back())) {
+            // Points closer than this give a slope of rounding errors.
+            if (*x - curve.x.back() < least_step) {
                 row_.complain(item, Code::out_of_range, "sorption is not in rising order of humidity");
                 return;
             }

@@ -181,7 +181,7 @@ TEST_CASE("broken rows give one problem each, with its place and the exact words
         {"sorption", "sorption = [[\"80 %\", \"6 %\"], [\"50 %\", \"12 %\"]]",
          "sorption is not in rising order of humidity", "", 7, 30},
         {"sorption", "sorption = [[\"100 %\", \"6 %\"]]",
-         "humidity of sorption \"100 %\" is outside 1e-06 to 0.99999", "", 7, 14},
+         "humidity of sorption \"100 %\" is outside 1e-05 to 0.99999", "", 7, 14},
         {"sorption", "sorption = [[\"80 %\"]]", "sorption has an entry that is not a pair", "", 7, 13},
         {"sorption", "sorption = \"wod\"", "sorption \"wod\" is neither \"wood\" nor a list of pairs", "", 7,
          12},
