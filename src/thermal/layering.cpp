@@ -141,10 +141,12 @@ std::vector<double> bay_profile(const States& states, const Conditions& conditio
     return t;
 }
 
+// Under a ventilated roof space the outer face stands in still air, as behind a ventilated layer.
+bool sheltered(const Assembly& assembly) { return assembly.vented || assembly.part == Part::ceiling; }
+
 Films winter_films(const Assembly& assembly, HeatFlow flow, double counted_outside) {
     Films films = iso_films(flow);
-    // Under a ventilated roof space the outer film is sheltered, as behind a ventilated layer.
-    if (assembly.vented) counted_outside = 0.0;
+    if (sheltered(assembly)) counted_outside = 0.0;
     films.outside = counted_outside * films.outside + (1.0 - counted_outside) * films.inside;
     return films;
 }
@@ -250,6 +252,7 @@ Result<States> handbook_states(const Assembly& assembly) {
     const HeatFlow flow = heat_flow(assembly.tilt);
     const std::vector<double> counted = counted_shares(assembly, false);
     States states{.films = handbook_films(flow)};
+    if (sheltered(assembly)) states.films.outside = states.films.inside;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
         LayerState state{.mean_temperature = label_temperature, .member_temperature = label_temperature, .counted = counted[i]};
