@@ -94,15 +94,20 @@ private:
 };
 
 Areas areas_of(const assembly::House& house) {
-    const auto sums = assembly::envelope(house);
-    return {.floor = sums.floor,
-            .wall_gross = sums.wall_gross,
-            .wall_net = sums.wall_net,
-            .window = sums.window,
-            .door = sums.door,
-            .roof = sums.roof,
-            .ceiling = sums.ceiling,
-            .volume = sums.volume};
+    const auto sums = assembly::areas(house);
+    Areas out{.floor = sums.floor,
+              .wall_gross = sums.walls_gross,
+              .wall_net = sums.walls_net,
+              .roof = sums.roof,
+              .ceiling = sums.ceiling,
+              .volume = sums.volume};
+    for (const auto& face : house.faces) {
+        for (const auto& opening : face.openings) {
+            const double area = opening.width.metres() * opening.height.metres();
+            (opening.kind == assembly::Opening::Kind::window ? out.window : out.door) += area;
+        }
+    }
+    return out;
 }
 
 std::vector<std::string> cautions() {

@@ -54,7 +54,7 @@ public:
             p.slope_to = middle_slope(p.from, p.to, at(i + 2));
         } else {
             // Nothing measured in the capillary range: large pores fill last, as late as a rising cubic can.
-            const bool measured = humidity(i) >= 0.98;
+            const bool measured = humidity(i) >= 0.995;
             p.slope_to = i > 0 && !measured ? 3.0 * chord : chord;
         }
         return p;

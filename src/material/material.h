@@ -76,7 +76,7 @@ inline constexpr double as_tested = -1.0;
 ///
 ///   Monotone cubic (Fritsch and Carlson 1980) through (0, 0), the sorption points and (1, free_saturation)
 ///   in xi = -ln(1 - rh + 0.001), which is near rh when dry and near the logarithm of suction when wet.
-///   Where nothing was measured above 98 % the last piece is steepest at saturation. README.md says why.
+///   Where nothing was measured above 99.5 % the last piece is steepest at saturation. README.md says why.
 [[nodiscard]] double moisture_content(const Material& m, double relative_humidity);
 /// d w / d rh, kg/m3, > 0; the exact derivative of moisture_content.
 [[nodiscard]] double moisture_capacity(const Material& m, double relative_humidity);
