@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cmath>
 #include <fmt/format.h>
+#include <utility>
 
 #include "thermal/air_layer.h"
 
@@ -125,22 +126,6 @@ Result<LayerState> winter_layer(const Layer& layer, HeatFlow flow, double temper
     return state;
 }
 
-// Interfaces along the bay. Outside a ventilated layer it is as cold as the outside air.
-std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
-    double total = states.films.inside + states.films.outside;
-    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
-    const double flux = (conditions.inside - conditions.outside) / total;
-    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
-    double film = states.films.outside;
-    for (const LayerState& layer : states.layers) {
-        double r = layer.counted * layer.fill;
-        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
-        t.push_back(t.back() - flux * r);
-    }
-    t.push_back(conditions.outside);
-    return t;
-}
-
 // Under a ventilated roof space the outer face stands in still air, as behind a ventilated layer.
 bool sheltered(const Assembly& assembly) { return assembly.vented || assembly.part == Part::ceiling; }
 
@@ -210,6 +195,21 @@ std::vector<bool> structural_layers(const Assembly& assembly) {
     }
     if (!any && deepest) out[*deepest] = true;
     return out;
+}
+
+std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
+    double total = states.films.inside + states.films.outside;
+    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
+    const double flux = (conditions.inside - conditions.outside) / total;
+    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
+    double film = states.films.outside;
+    for (const LayerState& layer : states.layers) {
+        double r = layer.counted * layer.fill;
+        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
+        t.push_back(t.back() - flux * r);
+    }
+    t.push_back(conditions.outside);
+    return t;
 }
 
 Result<States> winter_states(const Assembly& assembly, const Conditions& conditions) {

@@ -37,6 +37,10 @@ struct States {
 /// more (a 2x3 on edge is 63.5 mm); I-joists and trusses always. Where none is, the deepest framed layer.
 [[nodiscard]] std::vector<bool> structural_layers(const assembly::Assembly& assembly);
 
+/// Interfaces along the bay, K: inside air, inner face, behind each layer, outside air. Behind a layer that is open to
+/// outside air it is as cold as outside.
+[[nodiscard]] std::vector<double> bay_profile(const States& states, const Conditions& conditions);
+
 /// Conductivities at each layer's own mean temperature, air layers by ISO 6946; the temperatures along the bay are
 /// found by iteration. Outside a ventilated layer nothing counts and the inside film stands there; a slightly
 /// ventilated layer is taken at openings of 1000 mm2/m, so half of it and of what is outside it counts. Over a ceiling
