@@ -167,7 +167,9 @@ Example: warmside open examples/heron-ridge/house.toml
 
 }  // namespace
 
-std::string_view overview() { return overview_text; }
+std::string_view overview() {
+    return overview_text;
+}
 
 std::string_view help_of(std::string_view command) {
     // Joined once; a help text lives as long as the program.
