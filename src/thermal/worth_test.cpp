@@ -195,6 +195,8 @@ TEST_CASE("films follow the tilt of the outer normal") {
     CHECK(films(0.0) == doctest::Approx(0.14));
     CHECK(films(std::numbers::pi / 2) == doctest::Approx(0.17));
     CHECK(films(std::numbers::pi) == doctest::Approx(0.21));
+    a.part = Part::ceiling;  // under a ventilated attic: still air on both sides
+    CHECK(films(0.0) == doctest::Approx(0.20));
 }
 
 TEST_CASE("package R stated in the file wins over the catalogue, in label, clear-field and code figures") {
@@ -303,4 +305,13 @@ TEST_CASE("every figure has a derivation whose value is the figure, every input 
     CHECK(value("framing_fraction") == w->framing_fraction);
     CHECK(value("stair/plates_and_headers") == *tread(*w, "plates and headers").r_change);
     CHECK(value("layers/3") == w->layers[2].resistance);
+}
+
+TEST_CASE("a wall without any insulation still has a stair, from R-0") {
+    const auto w = worth(wall({board("osb", "7/16 in")}), cold);
+    REQUIRE(w);
+    CHECK(w->label_r == 0.0);
+    CHECK(w->stair.front().words == "No layer is sold as insulation: the packages say R-0.");
+    CHECK(tread(*w, "studs").words == "There are no studs.");
+    CHECK(w->clear_r > 0.2);
 }
