@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cmath>
 #include <fmt/format.h>
+#include <utility>
 
 #include "thermal/air_layer.h"
 
@@ -125,26 +126,12 @@ Result<LayerState> winter_layer(const Layer& layer, HeatFlow flow, double temper
     return state;
 }
 
-// Interfaces along the bay. Outside a ventilated layer it is as cold as the outside air.
-std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
-    double total = states.films.inside + states.films.outside;
-    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
-    const double flux = (conditions.inside - conditions.outside) / total;
-    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
-    double film = states.films.outside;
-    for (const LayerState& layer : states.layers) {
-        double r = layer.counted * layer.fill;
-        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
-        t.push_back(t.back() - flux * r);
-    }
-    t.push_back(conditions.outside);
-    return t;
-}
+// Under a ventilated roof space the outer face stands in still air, as behind a ventilated layer.
+bool sheltered(const Assembly& assembly) { return assembly.vented || assembly.part == Part::ceiling; }
 
 Films winter_films(const Assembly& assembly, HeatFlow flow, double counted_outside) {
     Films films = iso_films(flow);
-    // Under a ventilated roof space the outer film is sheltered, as behind a ventilated layer.
-    if (assembly.vented) counted_outside = 0.0;
+    if (sheltered(assembly)) counted_outside = 0.0;
     films.outside = counted_outside * films.outside + (1.0 - counted_outside) * films.inside;
     return films;
 }
@@ -210,6 +197,21 @@ std::vector<bool> structural_layers(const Assembly& assembly) {
     return out;
 }
 
+std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
+    double total = states.films.inside + states.films.outside;
+    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
+    const double flux = (conditions.inside - conditions.outside) / total;
+    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
+    double film = states.films.outside;
+    for (const LayerState& layer : states.layers) {
+        double r = layer.counted * layer.fill;
+        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
+        t.push_back(t.back() - flux * r);
+    }
+    t.push_back(conditions.outside);
+    return t;
+}
+
 Result<States> winter_states(const Assembly& assembly, const Conditions& conditions) {
     const auto sane = [](double t) { return t > 150.0 && t < 400.0; };
     if (!sane(conditions.inside) || !sane(conditions.outside)) {
@@ -250,6 +252,7 @@ Result<States> handbook_states(const Assembly& assembly) {
     const HeatFlow flow = heat_flow(assembly.tilt);
     const std::vector<double> counted = counted_shares(assembly, false);
     States states{.films = handbook_films(flow)};
+    if (sheltered(assembly)) states.films.outside = states.films.inside;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
         LayerState state{.mean_temperature = label_temperature, .member_temperature = label_temperature, .counted = counted[i]};

@@ -37,15 +37,20 @@ struct States {
 /// more (a 2x3 on edge is 63.5 mm); I-joists and trusses always. Where none is, the deepest framed layer.
 [[nodiscard]] std::vector<bool> structural_layers(const assembly::Assembly& assembly);
 
+/// Interfaces along the bay, K: inside air, inner face, behind each layer, outside air. Behind a layer that is open to
+/// outside air it is as cold as outside.
+[[nodiscard]] std::vector<double> bay_profile(const States& states, const Conditions& conditions);
+
 /// Conductivities at each layer's own mean temperature, air layers by ISO 6946; the temperatures along the bay are
 /// found by iteration. Outside a ventilated layer nothing counts and the inside film stands there; a slightly
-/// ventilated layer is taken at openings of 1000 mm2/m, so half of it and of what is outside it counts.
+/// ventilated layer is taken at openings of 1000 mm2/m, so half of it and of what is outside it counts. Over a ceiling
+/// or a roof marked vented the inside film stands outside too.
 /// Problem  out_of_range of an air layer; not_converged
 [[nodiscard]] Result<States> winter_states(const assembly::Assembly& assembly, const Conditions& conditions);
 
 /// Handbook: package R of insulation, conductivities at 24 degC, handbook films and air spaces (10 degC mean, 10 degF
 /// difference; ISO 6946 formula where the table has no row). Outside a ventilated or slightly ventilated layer nothing
-/// counts; the outside film stays.
+/// counts; the outside film stays (over a ceiling or a vented roof: the inside film).
 [[nodiscard]] Result<States> handbook_states(const assembly::Assembly& assembly);
 
 /// m2 K/W through the member of a framed layer, webs and unframed depth included.

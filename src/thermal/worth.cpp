@@ -1,6 +1,7 @@
 #include "thermal/worth.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 #include "framing/fractions.h"
@@ -225,6 +226,13 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
     out.layers = layer_worths(assembly, *winter);
     out.bay_temperatures = winter->temperatures;
     if (!plates.note.empty()) out.notes.push_back(plates.note);
+    const double by_cold = values.temperature / values.films - 1.0;
+    if (std::abs(by_cold) >= 0.01) {
+        out.notes.push_back(fmt::format("At {:.0f} degF ({:.0f} degC) outside the layers resist {:.0f} % {} than at their test "
+                                        "temperature; clear-field and face R are winter values, label R and code U are not.",
+                                        units::fahrenheit(conditions.outside), units::celsius(conditions.outside),
+                                        100.0 * std::abs(by_cold), by_cold > 0.0 ? "more" : "less"));
+    }
     out.notes.push_back("Built R waits for the junctions, which are not computed yet.");
     return out;
 }
