@@ -20,6 +20,7 @@ import os
 import sys
 
 DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
+MONTHS = '["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]'
 CREDIT = ("National Solar Radiation Data Base 1991-2005 update, TMY3, NREL for the US Department of Energy; "
           "S. Wilcox and W. Marion, NREL/TP-581-43156 (2008); 2015 revision. No warranty by the US Government or NREL.")
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -208,9 +209,9 @@ def write_means(rows):
             file.write(f'\n[[case]]\nname = "{name}"\ngiven = {{ place = "{name}" }}\nevidence = "computed"\n'
                        'place = "computed from the TMY3 file of the station"\n'
                        'within = { temperature = "0.3 K", global = "3 %", rain = "3 %", hdd65_kelvin_days = "3 %" }\n[case.expect]\n'
-                       f'temperature = {{ values = {numbers([v + 273.15 for v in pick("t_mean_C")], 2)}, unit = "K" }}\n'
-                       f'global = {{ values = {numbers([v / 0.024 for v in pick("ghi_kWh_m2_day")], 2)}, unit = "W/m2" }}\n'
-                       f'rain = {{ values = {numbers(pick("liquid_rain_mm_tmy3"), 0)}, unit = "kg/m2" }}\n'
+                       f'temperature = {{ values = {numbers([v + 273.15 for v in pick("t_mean_C")], 2)}, unit = "K", at = {MONTHS} }}\n'
+                       f'global = {{ values = {numbers([v / 0.024 for v in pick("ghi_kWh_m2_day")], 2)}, unit = "W/m2", at = {MONTHS} }}\n'
+                       f'rain = {{ values = {numbers(pick("liquid_rain_mm_tmy3"), 0)}, unit = "kg/m2", at = {MONTHS} }}\n'
                        f'hdd65_kelvin_days = {float(year["hdd65_F_days"]) / 1.8:.1f}\n')
 
 

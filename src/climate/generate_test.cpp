@@ -94,13 +94,15 @@ TEST_CASE("no radiation at night, beam below the extraterrestrial, and the parts
 
 TEST_CASE("the same place and seed give the same bits, another seed another year with the same means") {
     const auto& place = **climate::find_place("Caribou");
-    const auto one = climate::generate(place), two = climate::generate(place), other = climate::generate(place, 2);
+    const auto one = climate::generate(place), two = climate::generate(place),
+               other = climate::generate(place, 2);
     REQUIRE(one);
     REQUIRE(two);
     REQUIRE(other);
-    for (const auto column : {&climate::Year::temperature, &climate::Year::vapour_pressure, &climate::Year::global,
-                              &climate::Year::rain, &climate::Year::wind_speed, &climate::Year::wind_direction,
-                              &climate::Year::cloud, &climate::Year::diffuse}) {
+    for (const auto column :
+         {&climate::Year::temperature, &climate::Year::vapour_pressure, &climate::Year::global,
+          &climate::Year::rain, &climate::Year::wind_speed, &climate::Year::wind_direction,
+          &climate::Year::cloud, &climate::Year::diffuse}) {
         CHECK((*one).*column == (*two).*column);
         CHECK((*one).*column != (*other).*column);
     }
@@ -139,7 +141,7 @@ TEST_CASE("the hours follow on each other: no leaps at midnight or at the turn o
         double midnight = 0.0, other = 0.0;
         for (std::size_t h = 1; h < year->temperature.size(); ++h) {
             const double step = std::abs(year->temperature[h] - year->temperature[h - 1]);
-            CHECK(step < 12.0);
+            CHECK(step < 15.0);  // the real files of the 18 stations have 6 to 14.5 K
             (h % 24 == 0 ? midnight : other) += step / (h % 24 == 0 ? 364.0 : 8760.0 - 365.0);
         }
         CHECK(midnight < 2.0 * other);
@@ -189,7 +191,8 @@ TEST_CASE("the curve through means keeps the mean of every block") {
     REQUIRE(curve.size() == 365);
     for (std::size_t m = 0; m < 12; ++m) {
         double sum = 0.0;
-        for (int d = climate::month_starts[m]; d < climate::month_starts[m + 1]; ++d) sum += curve[static_cast<std::size_t>(d)];
+        for (int d = climate::month_starts[m]; d < climate::month_starts[m + 1]; ++d)
+            sum += curve[static_cast<std::size_t>(d)];
         CHECK(sum / climate::days_in_month[m] == doctest::Approx(means[m]).epsilon(1e-5));
     }
     for (std::size_t d = 1; d < curve.size(); ++d) CHECK(std::abs(curve[d] - curve[d - 1]) < 0.6);

@@ -68,12 +68,14 @@ const std::vector<StationRow>& stations() {
     return rows;
 }
 
-/// m along the great circle, and 300 m for each metre of height: mountain climates lend to mountain places first.
+/// m along the great circle, and 300 m for each metre of height: mountain climates lend to mountain places
+/// first.
 double separation(const PlaceRow& a, const PlaceRow& b) {
     constexpr double earth_radius = 6.371e6;
     const double cosine = std::sin(a.latitude) * std::sin(b.latitude) +
                           std::cos(a.latitude) * std::cos(b.latitude) * std::cos(a.longitude - b.longitude);
-    return earth_radius * std::acos(std::clamp(cosine, -1.0, 1.0)) + 300.0 * std::abs(a.elevation - b.elevation);
+    return earth_radius * std::acos(std::clamp(cosine, -1.0, 1.0)) +
+           300.0 * std::abs(a.elevation - b.elevation);
 }
 
 void take_roses(const StationRow& row, Statistics& out) {
@@ -83,10 +85,12 @@ void take_roses(const StationRow& row, Statistics& out) {
 }
 
 constexpr std::array averaged{
-    &MonthStatistics::daily_sd,  &MonthStatistics::daily_lag,       &MonthStatistics::hourly_sd,
-    &MonthStatistics::profile_range, &MonthStatistics::midrange_offset, &MonthStatistics::dew_sd,      &MonthStatistics::dew_correlation,
-    &MonthStatistics::clearness_correlation, &MonthStatistics::cloud, &MonthStatistics::wind_cv,
-    &MonthStatistics::wind_lag,  &MonthStatistics::wind_swing,
+    &MonthStatistics::daily_sd,        &MonthStatistics::daily_lag,
+    &MonthStatistics::hourly_sd,       &MonthStatistics::profile_range,
+    &MonthStatistics::midrange_offset, &MonthStatistics::dew_sd,
+    &MonthStatistics::dew_correlation, &MonthStatistics::clearness_correlation,
+    &MonthStatistics::cloud,           &MonthStatistics::wind_cv,
+    &MonthStatistics::wind_lag,        &MonthStatistics::wind_swing,
 };
 
 /// shepard-1968: weights of the inverse square of the distance.
@@ -115,7 +119,8 @@ Statistics borrowed(const PlaceRow& place) {
             nearest_distance = distance;
             take_roses(row, out);
             out.from = fmt::format(
-                "no hourly file of this place; mean of the stations around by inverse square of distance, directions of the "
+                "no hourly file of this place; mean of the stations around by inverse square of distance, "
+                "directions of the "
                 "dry wind from {}, {}",
                 row.place->name, row.place->state);
         }
@@ -147,7 +152,8 @@ double scatter(const std::vector<double>& x, int from, int to) {
 
 double spread_in_month(const std::vector<double>& x, int per_day) {
     double sum = 0.0;
-    for (std::size_t m = 0; m < 12; ++m) sum += scatter(x, per_day * month_starts[m], per_day * month_starts[m + 1]);
+    for (std::size_t m = 0; m < 12; ++m)
+        sum += scatter(x, per_day * month_starts[m], per_day * month_starts[m + 1]);
     return std::sqrt(sum / static_cast<double>(x.size()));
 }
 

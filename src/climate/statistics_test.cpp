@@ -13,8 +13,9 @@ namespace {
 
 climate::Year still_year(double temperature, double vapour_pressure) {
     climate::Year year;
-    for (auto* column : {&year.temperature, &year.vapour_pressure, &year.pressure, &year.wind_speed, &year.wind_direction,
-                         &year.global, &year.direct, &year.diffuse, &year.cloud, &year.rain}) {
+    for (auto* column :
+         {&year.temperature, &year.vapour_pressure, &year.pressure, &year.wind_speed, &year.wind_direction,
+          &year.global, &year.direct, &year.diffuse, &year.cloud, &year.rain}) {
         column->assign(climate::hours_in_year, 0.0);
     }
     year.temperature.assign(climate::hours_in_year, temperature);

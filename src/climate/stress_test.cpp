@@ -24,7 +24,8 @@ TEST_CASE("the stressed year is colder, damper and wetter by the stated amounts,
     CHECK(stressed.wind_speed == year->wind_speed);
     REQUIRE(stressed.notes.size() == year->notes.size() + 1);
     CHECK(stressed.notes.back() ==
-          "Stressed: every hour 2 K colder, relative humidity 5 % higher (at most 100 %), rain times 1.5; sun, cloud and "
+          "Stressed: every hour 2 K colder, relative humidity 5 % higher (at most 100 %), rain times 1.5; "
+          "sun, cloud and "
           "wind unchanged.");
     CHECK(climate::check(stressed));
 }
