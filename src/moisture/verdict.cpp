@@ -84,22 +84,23 @@ std::vector<Measured> worst_of_runs(std::vector<Measured> all, const Thresholds&
     return kept;
 }
 
-std::vector<std::string> assumptions(const Basis& basis) {
-    std::vector<std::string> out;
-    out.push_back(basis.rain_leak > 0.0
-                      ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
-                                    100.0 * basis.rain_leak)
-                      : std::string("no rain gets past the cladding"));
-    for (const auto* phrase : {&basis.rain, &basis.weather, &basis.indoor, &basis.start})
-        if (!phrase->empty()) out.push_back(*phrase);
-    if (!basis.air_leakage_run)
-        out.emplace_back("no air leaks through the assembly: the airtight layer must be tight");
-    if (!basis.air.empty()) out.push_back(basis.air);
-    return out;
+void add_once(std::vector<std::string>& lines, std::string line) {
+    if (!line.empty() && std::find(lines.begin(), lines.end(), line) == lines.end())
+        lines.push_back(std::move(line));
 }
 
-void add_once(std::vector<std::string>& notes, std::string note) {
-    if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(std::move(note));
+std::vector<std::string> assumptions(const Basis& basis) {
+    std::vector<std::string> out;
+    add_once(out, !basis.rain.empty() ? basis.rain
+                  : basis.rain_leak > 0.0
+                      ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
+                                    100.0 * basis.rain_leak)
+                      : "no rain gets past the cladding");
+    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.start}) add_once(out, *phrase);
+    if (!basis.air_leakage_run)
+        add_once(out, "no air leaks through the assembly: the airtight layer must be tight");
+    add_once(out, basis.air);
+    return out;
 }
 
 std::vector<std::string> remarks(std::span<const History> histories, const Basis& basis,
@@ -145,7 +146,7 @@ void temper(Verdict& verdict, const Basis& basis) {
     const bool was_dry = verdict.dryness == Dryness::dry;
     if (rising != verdict.findings.end()) {
         const auto text =
-            fmt::format("{} at {} still rises from year to year", rising->criterion, rising->place);
+            fmt::format("{} at the {} still rises from year to year", rising->criterion, rising->place);
         verdict.notes.push_back(text + ": the run is too short to call it settled");
         if (was_dry) {
             verdict.dryness = Dryness::watch;
