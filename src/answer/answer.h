@@ -20,14 +20,14 @@ namespace warmside::answer {
 /// One rung, answered. Paths of its figures begin with `ladder/<part>/<name>/`.
 struct RungAnswer {
     std::string name, title;
-    std::size_t assembly = 0;                 ///< index into House::assemblies
-    double thickness = 0.0;                   ///< m
+    std::size_t assembly = 0;  ///< index into House::assemblies
+    double thickness = 0.0;    ///< m
     thermal::Worth worth;
-    std::optional<moisture::Verdict> verdict; ///< nothing for a part the transient model does not cover yet
-    std::string verdict_absent;               ///< why, when there is none
-    moisture::Carpet carpet;                  ///< of the deciding run
-    std::string carpet_run;                   ///< its name
-    moisture::Balance balance;                ///< worst over the runs
+    std::optional<moisture::Verdict> verdict;  ///< nothing for a part the transient model does not cover yet
+    std::string verdict_absent;                ///< why, when there is none
+    moisture::Carpet carpet;                   ///< of the deciding run
+    std::string carpet_run;                    ///< its name
+    moisture::Balance balance;                 ///< worst over the runs
     int runs = 0;
     std::vector<std::string> notes;
 };
@@ -38,20 +38,21 @@ struct LadderAnswer {
 };
 
 struct Weather {
-    std::string place;            ///< "Duluth, Minnesota" or the file's name
-    std::string climate_zone;     ///< "7", empty if not known
-    std::string kind;             ///< "generated from monthly means, typical and stressed"
-    double mean_temperature = 0.0;///< K
-    double january = 0.0;         ///< K, mean of the coldest month
+    std::string place;                 ///< "Duluth, Minnesota" or the file's name
+    std::string climate_zone;          ///< "7", empty if not known
+    std::string kind;                  ///< "generated from monthly means, typical and stressed"
+    double mean_temperature = 0.0;     ///< K
+    double january = 0.0;              ///< K, mean of the coldest month
     double heating_degree_days = 0.0;  ///< K d, base 65 degF, from hourly means
-    std::string wettest_face;     ///< "east"
+    std::string wettest_face;          ///< "east"
     std::vector<std::string> notes;
 };
 
 /// A group of areas from the house geometry, internal dimensions.
 struct Areas {
-    double floor = 0.0, wall_gross = 0.0, wall_net = 0.0, window = 0.0, door = 0.0, roof = 0.0, ceiling = 0.0;  ///< m2
-    double volume = 0.0;  ///< m3
+    double floor = 0.0, wall_gross = 0.0, wall_net = 0.0, window = 0.0, door = 0.0, roof = 0.0,
+           ceiling = 0.0;  ///< m2
+    double volume = 0.0;   ///< m3
 };
 
 struct Answer {
@@ -60,15 +61,15 @@ struct Answer {
     Weather weather;
     std::optional<Areas> areas;
     std::vector<LadderAnswer> ladders;
-    std::vector<std::string> cautions;        ///< the calm lines of design.md "Safety of use"
-    Key key;                                  ///< of all inputs: equal keys, equal answers
+    std::vector<std::string> cautions;  ///< the calm lines of design.md "Safety of use"
+    Key key;                            ///< of all inputs: equal keys, equal answers
 };
 
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
-    std::string rung;                          ///< only this one; empty: all
-    std::optional<climate::Year> weather;      ///< read from House::weather_file by the caller
+    std::string rung;                      ///< only this one; empty: all
+    std::optional<climate::Year> weather;  ///< read from House::weather_file by the caller
     moisture::Options moisture;
 };
 
@@ -85,8 +86,8 @@ public:
     virtual void finished(const RungAnswer& rung) = 0;
 };
 
-/// Stages with their results kept by key: an edit re-runs only what it changed. One Engine a thread of callers;
-/// a call holds the engine until it returns.
+/// Stages with their results kept by key: an edit re-runs only what it changed. One Engine a thread of
+/// callers; a call holds the engine until it returns.
 class Engine {
 public:
     Engine();
@@ -94,10 +95,12 @@ public:
     Engine(const Engine&) = delete;
     Engine& operator=(const Engine&) = delete;
     /// Problem: what a stage could not do, with its place; stopped.
-    [[nodiscard]] Result<Answer> answer(const assembly::House& house, const Ask& ask, const Control& control = {},
-                                        Stream* stream = nullptr);
+    [[nodiscard]] Result<Answer> answer(const assembly::House& house, const Ask& ask,
+                                        const Control& control = {}, Stream* stream = nullptr);
     /// Stages run and stages taken from the store in the last call, for tests and --verbose.
-    struct Count { int run = 0, kept = 0; };
+    struct Count {
+        int run = 0, kept = 0;
+    };
     [[nodiscard]] Count last() const;
 
 private:
@@ -105,8 +108,10 @@ private:
     std::unique_ptr<Store> store_;
 };
 
-/// How one figure came about; the path as in the JSON, `ladder/wall/w3/clear_r`. Problem: unknown_name with the nearest path.
-[[nodiscard]] Result<Derivation> why(const assembly::House& house, const Answer& answer, std::string_view path);
+/// How one figure came about; the path as in the JSON, `ladder/wall/w3/clear_r`. Problem: unknown_name with
+/// the nearest path.
+[[nodiscard]] Result<Derivation> why(const assembly::House& house, const Answer& answer,
+                                     std::string_view path);
 /// All paths that `why` knows.
 [[nodiscard]] std::vector<std::string> paths(const assembly::House& house, const Answer& answer);
 

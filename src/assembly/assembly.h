@@ -30,8 +30,8 @@ struct Framing {
     Exact depth;                        ///< actual, through the wall; may be less than the layer
     Exact flange_depth, web_thickness;  ///< I-joist: flange through the wall, web across the face
     Run run = Run::vertical;
-    Exact spacing;                      ///< centre to centre
-    Exact offset;                       ///< of the first member from the corner's module
+    Exact spacing;                                 ///< centre to centre
+    Exact offset;                                  ///< of the first member from the corner's module
     const material::Material* material = nullptr;  ///< never null after reading
     Origin origin;
 };
@@ -40,50 +40,52 @@ enum class AirKind { still, slightly_ventilated, ventilated };
 
 /// Point fasteners that cross a layer (screws through exterior insulation).
 struct Fasteners {
-    double per_area = 0.0;        ///< 1/m2
-    double cross_section = 0.0;   ///< m2
-    double conductivity = 0.0;    ///< W/(m K)
+    double per_area = 0.0;       ///< 1/m2
+    double cross_section = 0.0;  ///< m2
+    double conductivity = 0.0;   ///< W/(m K)
     Origin origin;
 };
 
 struct Layer {
     enum class Kind { material, membrane, air };
     Kind kind = Kind::material;
-    const material::Material* material = nullptr;  ///< kind material
-    const material::Membrane* membrane = nullptr;  ///< kind membrane
-    AirKind air = AirKind::still;                  ///< kind air
+    const material::Material* material = nullptr;              ///< kind material
+    const material::Membrane* membrane = nullptr;              ///< kind membrane
+    AirKind air = AirKind::still;                              ///< kind air
     double emissivity_inside = 0.9, emissivity_outside = 0.9;  ///< faces of an air layer
-    double air_change = 0.0;      ///< 1/s of a ventilated cavity; 0: the default of its method
-    Exact thickness;              ///< zero for a membrane
+    double air_change = 0.0;  ///< 1/s of a ventilated cavity; 0: the default of its method
+    Exact thickness;          ///< zero for a membrane
     std::optional<Framing> framing;
     std::optional<Fasteners> fasteners;
     std::optional<double> label_r;  ///< m2 K/W, the package's, when the file states it ("R-23")
     int void_level = 0;             ///< ISO 6946 air voids, 0 to 2
     bool airtight = false;
-    bool water = false;             ///< the water-resistive layer: the rain leak lands on its outer side
-    bool existing = false;          ///< kept under a retrofit
-    double start_humidity = -1.0;   ///< built-in water as relative humidity; negative: the material's own
-    std::string finish;             ///< paint on the inner face, a membrane name, or empty
+    bool water = false;            ///< the water-resistive layer: the rain leak lands on its outer side
+    bool existing = false;         ///< kept under a retrofit
+    double start_humidity = -1.0;  ///< built-in water as relative humidity; negative: the material's own
+    std::string finish;            ///< paint on the inner face, a membrane name, or empty
     Origin origin;
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
 };
 
 /// Ordered from inside to outside.
 struct Assembly {
-    std::string name;    ///< "w2"
+    std::string name;  ///< "w2"
     Part part = Part::wall;
     std::string title;
     std::vector<Layer> layers;
-    double solar_absorptance = 0.6;  ///< outer face
-    double emissivity = 0.9;         ///< outer face, long wave
-    double tilt = 1.5707963267948966;///< rad, of the outer normal: wall pi/2, roof by its pitch, floor pi
-    bool vented = false;             ///< roof: a ventilated space above the insulation
-    double rain_leak = 0.01;         ///< share of driving rain that reaches the leak layer
-    int leak_layer = -1;             ///< index of the layer on whose outer face it lands; -1: outer side of the water layer
+    double solar_absorptance = 0.6;    ///< outer face
+    double emissivity = 0.9;           ///< outer face, long wave
+    double tilt = 1.5707963267948966;  ///< rad, of the outer normal: wall pi/2, roof by its pitch, floor pi
+    bool vented = false;               ///< roof: a ventilated space above the insulation
+    double rain_leak = 0.01;           ///< share of driving rain that reaches the leak layer
+    int leak_layer =
+        -1;  ///< index of the layer on whose outer face it lands; -1: outer side of the water layer
     Origin rain_leak_origin;
     Origin origin;
     [[nodiscard]] Exact thickness() const;
-    /// Index of the layer whose outer face is the drawing datum: outer sheathing, else outermost framing, else last.
+    /// Index of the layer whose outer face is the drawing datum: outer sheathing, else outermost framing,
+    /// else last.
     [[nodiscard]] std::size_t datum() const;
     [[nodiscard]] std::optional<std::size_t> airtight_layer() const;
 };
@@ -103,28 +105,28 @@ struct Point {
 struct Opening {
     std::string name;
     enum class Kind { window, door } kind = Kind::window;
-    Exact width, height;       ///< rough opening
-    Exact left;                ///< from the left corner of the face, seen from outside
-    Exact sill;                ///< above the floor of its storey
-    double u = 0.0;            ///< W/(m2 K); 0 = not stated
-    double solar_gain = 0.0;   ///< SHGC; 0 = not stated
+    Exact width, height;      ///< rough opening
+    Exact left;               ///< from the left corner of the face, seen from outside
+    Exact sill;               ///< above the floor of its storey
+    double u = 0.0;           ///< W/(m2 K); 0 = not stated
+    double solar_gain = 0.0;  ///< SHGC; 0 = not stated
     Origin origin;
 };
 
 struct Face {
-    std::string name;          ///< "north", "south gable"
+    std::string name;  ///< "north", "south gable"
     std::string storey;
-    Point from, to;            ///< corners, walking with the house on the left (counter-clockwise outline)
-    Exact height;              ///< wall height of the storey
-    std::string assembly;      ///< a rung or assembly name; empty: the ladder's current rung
+    Point from, to;        ///< corners, walking with the house on the left (counter-clockwise outline)
+    Exact height;          ///< wall height of the storey
+    std::string assembly;  ///< a rung or assembly name; empty: the ladder's current rung
     std::vector<Opening> openings;
     Origin origin;
 };
 
 struct Storey {
     std::string name;
-    Exact floor;               ///< level of the finished floor
-    Exact height;              ///< floor to ceiling
+    Exact floor;                 ///< level of the finished floor
+    Exact height;                ///< floor to ceiling
     std::vector<Point> outline;  ///< counter-clockwise, inside faces of the walls (internal dimensions)
     bool heated = true;
     Origin origin;
@@ -133,11 +135,11 @@ struct Storey {
 struct Roof {
     std::string name;
     enum class Form { gable, shed, hip, flat } form = Form::gable;
-    double pitch = 0.0;        ///< rad
-    std::string ridge;         ///< "east-west" or "north-south"
+    double pitch = 0.0;  ///< rad
+    std::string ridge;   ///< "east-west" or "north-south"
     Exact overhang;
     std::string assembly;
-    bool over_attic = true;    ///< insulation at the ceiling
+    bool over_attic = true;  ///< insulation at the ceiling
     Origin origin;
 };
 
@@ -145,14 +147,14 @@ struct Floor {
     std::string name;
     enum class Over { ground, crawl_space, basement, outside, heated } over = Over::ground;
     std::string assembly;
-    double area = 0.0;         ///< m2; 0: the lowest storey's outline
+    double area = 0.0;  ///< m2; 0: the lowest storey's outline
     Origin origin;
 };
 
 struct Foundation {
     std::string name;
     enum class Kind { slab, crawl_space, basement, piers } kind = Kind::slab;
-    Exact depth;               ///< of the floor below grade
+    Exact depth;  ///< of the floor below grade
     Exact height_above_grade;
     std::string assembly;
     Origin origin;
@@ -160,14 +162,14 @@ struct Foundation {
 
 struct House {
     std::string name;
-    std::string place;         ///< built-in place, or empty
-    std::string weather_file;  ///< as written, or empty
+    std::string place;                 ///< built-in place, or empty
+    std::string weather_file;          ///< as written, or empty
     std::string units = "inch-pound";  ///< which system comes first: "inch-pound" or "metric"
     climate::IndoorChoice indoor;
     Origin indoor_origin;
     climate::RainExposure rain_exposure;
     Origin rain_exposure_origin;
-    double start_month = 10.0; ///< 1 to 12: moisture runs begin on its first day
+    double start_month = 10.0;      ///< 1 to 12: moisture runs begin on its first day
     material::Catalogue catalogue;  ///< built-in rows and the file's own; layers point into it
     std::vector<Assembly> assemblies;
     std::vector<Ladder> ladders;
@@ -179,9 +181,9 @@ struct House {
     Origin origin;
 
     House() = default;
-    House(const House&) = delete;             // layers point into `catalogue`
+    House(const House&) = delete;  // layers point into `catalogue`
     House& operator=(const House&) = delete;
-    House(House&&) = default;                 // vectors keep their elements' addresses when moved
+    House(House&&) = default;  // vectors keep their elements' addresses when moved
     House& operator=(House&&) = default;
     [[nodiscard]] const Assembly* find(std::string_view assembly) const;
 };

@@ -4,7 +4,9 @@
 
 namespace warmside {
 
-std::string Key::hex() const { return fmt::format("{:016x}{:016x}", words[0], words[1]); }
+std::string Key::hex() const {
+    return fmt::format("{:016x}{:016x}", words[0], words[1]);
+}
 
 Digest& Digest::word(std::uint64_t value) {
     for (int byte = 0; byte < 8; ++byte) {

@@ -17,8 +17,8 @@ const char* name_of(Evidence evidence) {
 }
 
 Evidence evidence_of(std::string_view word) {
-    for (const auto evidence : {Evidence::seen, Evidence::quoted, Evidence::memory,
-                                Evidence::computed, Evidence::practice}) {
+    for (const auto evidence :
+         {Evidence::seen, Evidence::quoted, Evidence::memory, Evidence::computed, Evidence::practice}) {
         if (word == name_of(evidence)) return evidence;
     }
     return Evidence::none;

@@ -7,8 +7,8 @@
 
 namespace warmside {
 
-void parallel_for(std::size_t count, const std::function<void(std::size_t)>& task,
-                  const StopToken& stop, unsigned threads) {
+void parallel_for(std::size_t count, const std::function<void(std::size_t)>& task, const StopToken& stop,
+                  unsigned threads) {
     if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
     const auto crew = std::min<std::size_t>(threads, count);
     std::atomic<std::size_t> next{0};

@@ -58,8 +58,7 @@ using Result = tl::expected<T, Problem>;
     return tl::make_unexpected(std::move(problem));
 }
 [[nodiscard]] inline tl::unexpected<Problem> fail(Code code, std::string what, Place where = {}) {
-    return tl::make_unexpected(
-        Problem{.code = code, .what = std::move(what), .where = std::move(where)});
+    return tl::make_unexpected(Problem{.code = code, .what = std::move(what), .where = std::move(where)});
 }
 
 /// True when no entry is an error (notes and warnings may be there).

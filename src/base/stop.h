@@ -11,9 +11,7 @@ namespace warmside {
 class StopToken {
 public:
     StopToken() = default;
-    [[nodiscard]] bool stopped() const {
-        return flag_ && flag_->load(std::memory_order_relaxed);
-    }
+    [[nodiscard]] bool stopped() const { return flag_ && flag_->load(std::memory_order_relaxed); }
 
 private:
     friend class StopSource;

@@ -15,11 +15,11 @@ inline constexpr int hours_in_year = 8760;
 /// radiation and rain are means over the hour, the others are values at its middle or mean.
 /// Every column has hours_in_year finite values; `check` (year.cpp) proves it.
 struct Year {
-    std::string name;          ///< "Duluth, Minnesota"
-    double latitude = 0.0;     ///< rad, north positive
-    double longitude = 0.0;    ///< rad, east positive
-    double elevation = 0.0;    ///< m
-    double utc_offset = 0.0;   ///< s, local standard time minus UTC
+    std::string name;         ///< "Duluth, Minnesota"
+    double latitude = 0.0;    ///< rad, north positive
+    double longitude = 0.0;   ///< rad, east positive
+    double elevation = 0.0;   ///< m
+    double utc_offset = 0.0;  ///< s, local standard time minus UTC
 
     std::vector<double> temperature;      ///< K, dry bulb
     std::vector<double> vapour_pressure;  ///< Pa, never above saturation over water
@@ -32,8 +32,8 @@ struct Year {
     std::vector<double> cloud;            ///< 0..1, opaque cover
     std::vector<double> rain;             ///< kg/(m2 s), liquid, on the horizontal
 
-    Origin origin;                        ///< file, or "generated from monthly means" with its source
-    std::vector<std::string> notes;       ///< what was filled, constructed or stressed, one sentence each
+    Origin origin;                   ///< file, or "generated from monthly means" with its source
+    std::vector<std::string> notes;  ///< what was filled, constructed or stressed, one sentence each
 };
 
 /// Outer surface of a face: azimuth in rad from north clockwise (the way it looks), tilt in rad from
@@ -48,10 +48,11 @@ struct FaceWeather {
     std::vector<double> temperature;      ///< K, air
     std::vector<double> vapour_pressure;  ///< Pa, air
     std::vector<double> solar;            ///< W/m2 on the face, before absorption
-    std::vector<double> radiant;          ///< K, effective temperature that the face sees: sky and ground by view factor
-    std::vector<double> convection;       ///< W/(m2 K), wind-dependent film without radiation
-    std::vector<double> driving_rain;     ///< kg/(m2 s) reaching the face
-    std::vector<double> wind_speed;       ///< m/s at 10 m
+    std::vector<double>
+        radiant;  ///< K, effective temperature that the face sees: sky and ground by view factor
+    std::vector<double> convection;    ///< W/(m2 K), wind-dependent film without radiation
+    std::vector<double> driving_rain;  ///< kg/(m2 s) reaching the face
+    std::vector<double> wind_speed;    ///< m/s at 10 m
 };
 
 /// Exposure of a face to driving rain, ASHRAE 160 (factors: evidence memory).
@@ -69,54 +70,56 @@ struct RainExposure {
 
 /// Colder and damper by stated amounts, rain x factor. The notes of the result say the amounts.
 struct Stress {
-    double cooling = 2.0;           ///< K off every hour
-    double humidity_rise = 0.05;    ///< added to relative humidity, capped at 1
+    double cooling = 2.0;         ///< K off every hour
+    double humidity_rise = 0.05;  ///< added to relative humidity, capped at 1
     double rain_factor = 1.5;
 };
 [[nodiscard]] Year stressed(const Year& year, const Stress& stress = {});
 
 /// One built-in place: `places` in `data/climate/`. Monthly means go to `generate`.
 struct PlaceRow {
-    std::string name;    ///< "Duluth"
-    std::string state;   ///< "MN"
+    std::string name;   ///< "Duluth"
+    std::string state;  ///< "MN"
     std::string county;
     double latitude = 0.0, longitude = 0.0, elevation = 0.0;  ///< rad, rad, m
-    double utc_offset = 0.0;                                   ///< s
-    std::string climate_zone;                                  ///< IECC, "7"; evidence in zone_origin
+    double utc_offset = 0.0;                                  ///< s
+    std::string climate_zone;                                 ///< IECC, "7"; evidence in zone_origin
     Origin zone_origin;
     struct Month {
-        double temperature = 0.0;    ///< K
-        double dew_point = 0.0;      ///< K
+        double temperature = 0.0;  ///< K
+        double dew_point = 0.0;    ///< K
         double relative_humidity = 0.0;
-        double wind_speed = 0.0;     ///< m/s
-        double global = 0.0;         ///< W/m2, mean over the whole day
-        double rain = 0.0;           ///< kg/m2 in the month, liquid
+        double wind_speed = 0.0;  ///< m/s
+        double global = 0.0;      ///< W/m2, mean over the whole day
+        double rain = 0.0;        ///< kg/m2 in the month, liquid
     };
     std::array<Month, 12> months;
     Origin origin;
 };
 [[nodiscard]] const std::vector<PlaceRow>& places();
-/// "Duluth, Minnesota", "Duluth, MN", "duluth". Problem: unknown_name with the nearest, or two places that match.
+/// "Duluth, Minnesota", "Duluth, MN", "duluth". Problem: unknown_name with the nearest, or two places that
+/// match.
 [[nodiscard]] Result<const PlaceRow*> find_place(std::string_view name);
 /// Deterministic for a place and `seed`.
 [[nodiscard]] Result<Year> generate(const PlaceRow& place, unsigned seed = 1);
 
 /// TMY3 CSV or NSRDB CSV, told apart by their headers. `problems` takes notes and warnings (fallbacks);
 /// the Problem says line, column name and what is wrong.
-[[nodiscard]] Result<Year> read_weather(std::string_view file_name, std::string_view text, Problems& problems);
+[[nodiscard]] Result<Year> read_weather(std::string_view file_name, std::string_view text,
+                                        Problems& problems);
 
 /// Indoor air for each hour of `year`.
 struct Indoor {
     std::vector<double> temperature;      ///< K
     std::vector<double> vapour_pressure;  ///< Pa
-    std::string assumes;                  ///< one phrase for the verdict: "indoor 21 degC, EN 15026 normal load"
+    std::string assumes;  ///< one phrase for the verdict: "indoor 21 degC, EN 15026 normal load"
 };
 enum class IndoorModel { fixed, en15026_normal, en15026_high, iso13788_class, ashrae160_simplified };
 struct IndoorChoice {
     IndoorModel model = IndoorModel::en15026_normal;
-    double temperature = 294.15;       ///< K; used by fixed, ISO 13788 and ASHRAE 160
-    double relative_humidity = 0.4;    ///< fixed
-    int humidity_class = 3;            ///< ISO 13788, 1 to 5
+    double temperature = 294.15;     ///< K; used by fixed, ISO 13788 and ASHRAE 160
+    double relative_humidity = 0.4;  ///< fixed
+    int humidity_class = 3;          ///< ISO 13788, 1 to 5
 };
 [[nodiscard]] Indoor indoor_air(const IndoorChoice& choice, const Year& year);
 

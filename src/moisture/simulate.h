@@ -18,32 +18,32 @@ enum class Path { bay, framing };
 
 /// One transient run. Pointers are not owned and outlive the call.
 struct Run {
-    std::string name;                            ///< "w3 north bay stressed"
+    std::string name;  ///< "w3 north bay stressed"
     const assembly::Assembly* assembly = nullptr;
     Path path = Path::bay;
     const climate::FaceWeather* outside = nullptr;
     const climate::Indoor* inside = nullptr;
-    int start_hour = 6552;                       ///< of the year; 6552 = 1 October
+    int start_hour = 6552;  ///< of the year; 6552 = 1 October
     int years = 3;
-    double rain_leak = -1.0;                     ///< share of driving rain; negative: the assembly's own
-    double air_flow = 0.0;                       ///< m3/(s m2) through the assembly, outward positive (exfiltration)
-    double start_humidity = -1.0;                ///< negative: each layer's own
+    double rain_leak = -1.0;       ///< share of driving rain; negative: the assembly's own
+    double air_flow = 0.0;         ///< m3/(s m2) through the assembly, outward positive (exfiltration)
+    double start_humidity = -1.0;  ///< negative: each layer's own
 };
 
 struct Options {
-    double tolerance = 2e-3;      ///< local error per step, relative to the scale of each variable
-    int mesh_level = 1;           ///< 0 coarse, 1 standard, 2 and up halve the cells
-    int probe_every = 1;          ///< hours between samples of probes
-    int carpet_columns = 156;     ///< over the whole run (weekly for three years)
-    int carpet_rows = 48;         ///< over the depth, inside first
+    double tolerance = 2e-3;   ///< local error per step, relative to the scale of each variable
+    int mesh_level = 1;        ///< 0 coarse, 1 standard, 2 and up halve the cells
+    int probe_every = 1;       ///< hours between samples of probes
+    int carpet_columns = 156;  ///< over the whole run (weekly for three years)
+    int carpet_rows = 48;      ///< over the depth, inside first
 };
 
 /// Hourly history of one place.
 struct Probe {
-    std::string name;       ///< "inner face of osb"
-    std::size_t layer = 0;  ///< index into Assembly::layers
-    double depth = 0.0;     ///< m from the inside
-    bool sensitive = false; ///< an organic surface that the mould criterion judges
+    std::string name;                      ///< "inner face of osb"
+    std::size_t layer = 0;                 ///< index into Assembly::layers
+    double depth = 0.0;                    ///< m from the inside
+    bool sensitive = false;                ///< an organic surface that the mould criterion judges
     std::vector<float> temperature;        ///< K
     std::vector<float> relative_humidity;  ///< 0..1
 };
@@ -51,23 +51,23 @@ struct Probe {
 /// Mean moisture of one layer.
 struct LayerMoisture {
     std::size_t layer = 0;
-    std::vector<float> moisture;         ///< kg/m3, mean over the layer
-    std::vector<float> wettest;          ///< kg/m3, wettest 10 mm (or the whole layer if thinner)
+    std::vector<float> moisture;  ///< kg/m3, mean over the layer
+    std::vector<float> wettest;   ///< kg/m3, wettest 10 mm (or the whole layer if thinner)
 };
 
 /// Relative humidity and temperature on a fixed grid, for the depth-time carpet: [column * rows + row].
 struct Carpet {
     int columns = 0, rows = 0;
     std::vector<float> relative_humidity;
-    std::vector<float> temperature;      ///< K
-    std::vector<float> depth;            ///< m, centre of each row, inside first
+    std::vector<float> temperature;  ///< K
+    std::vector<float> depth;        ///< m, centre of each row, inside first
 };
 
 /// Balances from stored mass and energy differences against boundary fluxes.
 struct Balance {
     double water_in = 0.0, water_out = 0.0, water_stored = 0.0;  ///< kg/m2
-    double water_error = 0.0;     ///< |in - out - stored| / max(in, out)
-    double energy_error = 0.0;    ///< same, of J/m2
+    double water_error = 0.0;                                    ///< |in - out - stored| / max(in, out)
+    double energy_error = 0.0;                                   ///< same, of J/m2
     double rain_absorbed = 0.0, rain_run_off = 0.0, leak = 0.0;  ///< kg/m2
 };
 
@@ -80,7 +80,7 @@ struct History {
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
-    std::vector<std::string> notes;      ///< what the model leaves out or assumes for this run
+    std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 
 /// Finished carpet columns, while the run goes on. Called from worker threads.
@@ -94,7 +94,8 @@ public:
 };
 
 /// Simulates all runs; they share lanes of the solver where their shapes allow, and the result of a run
-/// does not depend on the others. Problem: not_converged (names run, layer, hour, cause), stopped, unsupported.
+/// does not depend on the others. Problem: not_converged (names run, layer, hour, cause), stopped,
+/// unsupported.
 [[nodiscard]] Result<std::vector<History>> simulate(std::span<const Run> runs, const Options& options,
                                                     const Control& control = {}, CarpetSink* sink = nullptr);
 

@@ -15,28 +15,31 @@ enum class Dryness { dry, watch, wet };
 
 /// One criterion at one place in one run. Values in SI; `unit` is "-" or "%".
 struct Finding {
-    std::string criterion;   ///< "mould index", "wood moisture content", "ASHRAE 160 ...", "decay", "condensate"
-    std::string source;      ///< of the limits
+    std::string
+        criterion;       ///< "mould index", "wood moisture content", "ASHRAE 160 ...", "decay", "condensate"
+    std::string source;  ///< of the limits
     Dryness dryness = Dryness::dry;
-    std::string run;         ///< name of the history
-    std::string place;       ///< "inner face of the osb"
+    std::string run;    ///< name of the history
+    std::string place;  ///< "inner face of the osb"
     std::size_t layer = 0;
     double value = 0.0;
     double watch_limit = 0.0, wet_limit = 0.0;
-    double margin = 0.0;     ///< to the limit that decides the class: (limit - value)/limit
+    double margin = 0.0;  ///< to the limit that decides the class: (limit - value)/limit
     std::string unit;
-    int hour = 0;            ///< hours from the start of the run at which the value is worst
-    int week = 0;            ///< of the calendar year, 1 to 52
-    std::string month;       ///< "April"
-    bool first_year = false; ///< worst within the first year (built-in water), else in the settled year
+    int hour = 0;             ///< hours from the start of the run at which the value is worst
+    int week = 0;             ///< of the calendar year, 1 to 52
+    std::string month;        ///< "April"
+    bool first_year = false;  ///< worst within the first year (built-in water), else in the settled year
 };
 
 struct Verdict {
     Dryness dryness = Dryness::wet;
-    Finding deciding;                    ///< the worst finding
-    std::vector<Finding> findings;       ///< all, worst first
-    std::string reason;                  ///< "mould index 1.3 at the inner face of the osb, April of the settled year, north, framing path"
-    std::vector<std::string> assumes;    ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
+    Finding deciding;               ///< the worst finding
+    std::vector<Finding> findings;  ///< all, worst first
+    std::string reason;  ///< "mould index 1.3 at the inner face of the osb, April of the settled year, north,
+                         ///< framing path"
+    std::vector<std::string>
+        assumes;  ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
     std::vector<std::string> notes;
 };
 
@@ -49,6 +52,7 @@ struct Basis {
 };
 
 /// Judges first year and settled year (the last) apart; the worse counts, over all runs and probes.
-[[nodiscard]] Verdict judge(const assembly::Assembly& assembly, std::span<const History> histories, const Basis& basis);
+[[nodiscard]] Verdict judge(const assembly::Assembly& assembly, std::span<const History> histories,
+                            const Basis& basis);
 
 }  // namespace warmside::moisture

@@ -27,9 +27,10 @@ struct Operation {
 // One list a room, each in <room>_operations.cpp; registry.cpp joins them.
 [[nodiscard]] std::span<const Operation> air_operations();
 [[nodiscard]] std::span<const Operation> climate_operations();
+[[nodiscard]] std::span<const Operation> climate_generator_operations();
 [[nodiscard]] std::span<const Operation> material_operations();
-[[nodiscard]] std::span<const Operation> assembly_operations();
 [[nodiscard]] std::span<const Operation> thermal_operations();
 [[nodiscard]] std::span<const Operation> moisture_operations();
+[[nodiscard]] std::span<const Operation> moisture_solver_operations();
 
 }  // namespace warmside::proof

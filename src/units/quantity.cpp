@@ -24,54 +24,88 @@ constexpr double pi = 3.14159265358979323846;
 constexpr double grain = pound / 7000.0;
 // Conventional inch of mercury at 0 degC: 13.5951 g/cm3 and standard gravity.
 constexpr double inch_mercury = 13595.1 * gravity * inch;
-constexpr double us_r = foot * foot * rankine * hour / btu;   // h ft2 degF/Btu in m2 K/W
+constexpr double us_r = foot * foot * rankine * hour / btu;  // h ft2 degF/Btu in m2 K/W
 constexpr double us_perm = grain / (hour * foot * foot * inch_mercury);
 constexpr double cubic_foot = foot * foot * foot;
 
 constexpr std::array no_unit{Spelling{"", 1.0}};
 constexpr std::array parts{Spelling{"", 1.0}, Spelling{"%", 0.01}};
-constexpr std::array lengths{Spelling{"m", 1.0},     Spelling{"mm", 1e-3}, Spelling{"cm", 1e-2},
-                             Spelling{"um", 1e-6},   Spelling{"µm", 1e-6}, Spelling{"in", inch},
-                             Spelling{"in.", inch},  Spelling{"inch", inch}, Spelling{"inches", inch}, Spelling{"\"", inch},
-                             Spelling{"ft", foot},   Spelling{"ft.", foot}, Spelling{"foot", foot}, Spelling{"feet", foot}, Spelling{"'", foot},
+constexpr std::array lengths{Spelling{"m", 1.0},           Spelling{"mm", 1e-3},   Spelling{"cm", 1e-2},
+                             Spelling{"um", 1e-6},         Spelling{"µm", 1e-6},   Spelling{"in", inch},
+                             Spelling{"in.", inch},        Spelling{"inch", inch}, Spelling{"inches", inch},
+                             Spelling{"\"", inch},         Spelling{"ft", foot},   Spelling{"ft.", foot},
+                             Spelling{"foot", foot},       Spelling{"feet", foot}, Spelling{"'", foot},
                              Spelling{"mil", inch / 1000}, Spelling{"km", 1e3}};
-constexpr std::array areas{Spelling{"m2", 1.0}, Spelling{"mm2", 1e-6}, Spelling{"cm2", 1e-4},
-                           Spelling{"ft2", foot * foot}, Spelling{"sq ft", foot * foot}, Spelling{"in2", inch * inch}};
+constexpr std::array areas{Spelling{"m2", 1.0},           Spelling{"mm2", 1e-6},
+                           Spelling{"cm2", 1e-4},         Spelling{"ft2", foot* foot},
+                           Spelling{"sq ft", foot* foot}, Spelling{"in2", inch* inch}};
 constexpr std::array volumes{Spelling{"m3", 1.0}, Spelling{"L", 1e-3}, Spelling{"ft3", cubic_foot}};
-constexpr std::array angles{Spelling{"rad", 1.0}, Spelling{"deg", pi / 180}, Spelling{"°", pi / 180}, Spelling{"degrees", pi / 180}};
-constexpr std::array durations{Spelling{"s", 1.0}, Spelling{"min", 60.0}, Spelling{"h", hour}, Spelling{"d", 24 * hour},
-                               Spelling{"day", 24 * hour}, Spelling{"days", 24 * hour}, Spelling{"weeks", 168 * hour}};
-constexpr std::array speeds{Spelling{"m/s", 1.0}, Spelling{"km/h", 1 / 3.6}, Spelling{"mph", 5280 * foot / hour}};
+constexpr std::array angles{Spelling{"rad", 1.0}, Spelling{"deg", pi / 180}, Spelling{"°", pi / 180},
+                            Spelling{"degrees", pi / 180}};
+constexpr std::array durations{Spelling{"s", 1.0},           Spelling{"min", 60.0},
+                               Spelling{"h", hour},          Spelling{"d", 24 * hour},
+                               Spelling{"day", 24 * hour},   Spelling{"days", 24 * hour},
+                               Spelling{"weeks", 168 * hour}};
+constexpr std::array speeds{Spelling{"m/s", 1.0}, Spelling{"km/h", 1 / 3.6},
+                            Spelling{"mph", 5280 * foot / hour}};
 constexpr std::array masses{Spelling{"kg", 1.0}, Spelling{"g", 1e-3}, Spelling{"lb", pound}};
-constexpr std::array densities{Spelling{"kg/m3", 1.0}, Spelling{"lb/ft3", pound / cubic_foot}, Spelling{"pcf", pound / cubic_foot}};
-constexpr std::array surface_masses{Spelling{"kg/m2", 1.0}, Spelling{"g/m2", 1e-3}, Spelling{"lb/ft2", pound / (foot * foot)}};
-constexpr std::array temperatures{Spelling{"K", 1.0}, Spelling{"degC", 1.0, 273.15}, Spelling{"°C", 1.0, 273.15}, Spelling{"C", 1.0, 273.15},
-                                  Spelling{"degF", rankine, 459.67 * rankine}, Spelling{"°F", rankine, 459.67 * rankine}, Spelling{"F", rankine, 459.67 * rankine}};
+constexpr std::array densities{Spelling{"kg/m3", 1.0}, Spelling{"lb/ft3", pound / cubic_foot},
+                               Spelling{"pcf", pound / cubic_foot}};
+constexpr std::array surface_masses{Spelling{"kg/m2", 1.0}, Spelling{"g/m2", 1e-3},
+                                    Spelling{"lb/ft2", pound / (foot * foot)}};
+constexpr std::array temperatures{Spelling{"K", 1.0},
+                                  Spelling{"degC", 1.0, 273.15},
+                                  Spelling{"°C", 1.0, 273.15},
+                                  Spelling{"C", 1.0, 273.15},
+                                  Spelling{"degF", rankine, 459.67 * rankine},
+                                  Spelling{"°F", rankine, 459.67 * rankine},
+                                  Spelling{"F", rankine, 459.67 * rankine}};
 constexpr std::array differences{Spelling{"K", 1.0}, Spelling{"degC", 1.0}, Spelling{"degF", rankine}};
-constexpr std::array pressures{Spelling{"Pa", 1.0}, Spelling{"hPa", 100.0}, Spelling{"kPa", 1e3}, Spelling{"mbar", 100.0},
-                               Spelling{"inHg", inch_mercury}, Spelling{"psi", pound * gravity / (inch * inch)}, Spelling{"psf", pound * gravity / (foot * foot)}};
+constexpr std::array pressures{Spelling{"Pa", 1.0},
+                               Spelling{"hPa", 100.0},
+                               Spelling{"kPa", 1e3},
+                               Spelling{"mbar", 100.0},
+                               Spelling{"inHg", inch_mercury},
+                               Spelling{"psi", pound* gravity / (inch * inch)},
+                               Spelling{"psf", pound* gravity / (foot * foot)}};
 constexpr std::array vapour_densities{Spelling{"kg/m3", 1.0}, Spelling{"g/m3", 1e-3}};
-constexpr std::array conductivities{Spelling{"W/(m K)", 1.0}, Spelling{"W/mK", 1.0}, Spelling{"Btu/(h ft degF)", 1.0 / us_r * foot},
-                                    Spelling{"Btu in/(h ft2 degF)", 1.0 / us_r * inch}};
-constexpr std::array resistances{Spelling{"m2 K/W", 1.0}, Spelling{"m2K/W", 1.0}, Spelling{"h ft2 degF/Btu", us_r}};
-constexpr std::array transmittances{Spelling{"W/(m2 K)", 1.0}, Spelling{"W/m2K", 1.0}, Spelling{"Btu/(h ft2 degF)", 1.0 / us_r}};
-constexpr std::array linear_transmittances{Spelling{"W/(m K)", 1.0}, Spelling{"W/mK", 1.0}, Spelling{"Btu/(h ft degF)", btu / (hour * foot * rankine)}};
-constexpr std::array point_transmittances{Spelling{"W/K", 1.0}, Spelling{"Btu/(h degF)", btu / (hour * rankine)}};
+constexpr std::array conductivities{Spelling{"W/(m K)", 1.0}, Spelling{"W/mK", 1.0},
+                                    Spelling{"Btu/(h ft degF)", 1.0 / us_r* foot},
+                                    Spelling{"Btu in/(h ft2 degF)", 1.0 / us_r* inch}};
+constexpr std::array resistances{Spelling{"m2 K/W", 1.0}, Spelling{"m2K/W", 1.0},
+                                 Spelling{"h ft2 degF/Btu", us_r}};
+constexpr std::array transmittances{Spelling{"W/(m2 K)", 1.0}, Spelling{"W/m2K", 1.0},
+                                    Spelling{"Btu/(h ft2 degF)", 1.0 / us_r}};
+constexpr std::array linear_transmittances{Spelling{"W/(m K)", 1.0}, Spelling{"W/mK", 1.0},
+                                           Spelling{"Btu/(h ft degF)", btu / (hour * foot * rankine)}};
+constexpr std::array point_transmittances{Spelling{"W/K", 1.0},
+                                          Spelling{"Btu/(h degF)", btu / (hour * rankine)}};
 constexpr std::array heat_fluxes{Spelling{"W/m2", 1.0}, Spelling{"Btu/(h ft2)", btu / (hour * foot * foot)}};
 constexpr std::array powers{Spelling{"W", 1.0}, Spelling{"kW", 1e3}, Spelling{"Btu/h", btu / hour}};
-constexpr std::array energies{Spelling{"J", 1.0}, Spelling{"kJ", 1e3}, Spelling{"MJ", 1e6}, Spelling{"kWh", 3.6e6}, Spelling{"MWh", 3.6e9}, Spelling{"Btu", btu}, Spelling{"therm", 1e5 * btu}};
-constexpr std::array specific_heats{Spelling{"J/(kg K)", 1.0}, Spelling{"J/kgK", 1.0}, Spelling{"kJ/(kg K)", 1e3}, Spelling{"Btu/(lb degF)", btu / (pound * rankine)}};
+constexpr std::array energies{Spelling{"J", 1.0},          Spelling{"kJ", 1e3},    Spelling{"MJ", 1e6},
+                              Spelling{"kWh", 3.6e6},      Spelling{"MWh", 3.6e9}, Spelling{"Btu", btu},
+                              Spelling{"therm", 1e5 * btu}};
+constexpr std::array specific_heats{Spelling{"J/(kg K)", 1.0}, Spelling{"J/kgK", 1.0},
+                                    Spelling{"kJ/(kg K)", 1e3},
+                                    Spelling{"Btu/(lb degF)", btu / (pound * rankine)}};
 constexpr std::array areal_heat_capacities{Spelling{"J/(m2 K)", 1.0}, Spelling{"kJ/(m2 K)", 1e3}};
-constexpr std::array permeances{Spelling{"kg/(s m2 Pa)", 1.0}, Spelling{"ng/(s m2 Pa)", 1e-12}, Spelling{"ng/(Pa s m2)", 1e-12},
-                                Spelling{"perm", us_perm}, Spelling{"perms", us_perm}};
-constexpr std::array permeabilities{Spelling{"kg/(s m Pa)", 1.0}, Spelling{"ng/(s m Pa)", 1e-12}, Spelling{"perm in", us_perm * inch}};
-constexpr std::array moisture_fluxes{Spelling{"kg/(s m2)", 1.0}, Spelling{"g/(m2 h)", 1e-3 / hour}, Spelling{"kg/(m2 h)", 1.0 / hour}, Spelling{"ng/(s m2)", 1e-12}};
+constexpr std::array permeances{Spelling{"kg/(s m2 Pa)", 1.0}, Spelling{"ng/(s m2 Pa)", 1e-12},
+                                Spelling{"ng/(Pa s m2)", 1e-12}, Spelling{"perm", us_perm},
+                                Spelling{"perms", us_perm}};
+constexpr std::array permeabilities{Spelling{"kg/(s m Pa)", 1.0}, Spelling{"ng/(s m Pa)", 1e-12},
+                                    Spelling{"perm in", us_perm* inch}};
+constexpr std::array moisture_fluxes{Spelling{"kg/(s m2)", 1.0}, Spelling{"g/(m2 h)", 1e-3 / hour},
+                                     Spelling{"kg/(m2 h)", 1.0 / hour}, Spelling{"ng/(s m2)", 1e-12}};
 constexpr std::array rains{Spelling{"kg/m2", 1.0}, Spelling{"mm", 1.0}, Spelling{"in", 25.4}};
 constexpr std::array absorptions{Spelling{"kg/(m2 s^0.5)", 1.0}, Spelling{"kg/(m2 h^0.5)", 1.0 / 60.0}};
 constexpr std::array diffusivities{Spelling{"m2/s", 1.0}};
-constexpr std::array flows{Spelling{"m3/s", 1.0}, Spelling{"L/s", 1e-3}, Spelling{"m3/h", 1.0 / hour}, Spelling{"cfm", cubic_foot / 60}};
-constexpr std::array air_changes{Spelling{"1/s", 1.0}, Spelling{"1/h", 1.0 / hour}, Spelling{"/h", 1.0 / hour}, Spelling{"ACH", 1.0 / hour}};
-constexpr std::array air_leakages{Spelling{"m3/(s m2)", 1.0}, Spelling{"L/(s m2)", 1e-3}, Spelling{"m3/(h m2)", 1.0 / hour}, Spelling{"cfm/ft2", cubic_foot / 60 / (foot * foot)}};
+constexpr std::array flows{Spelling{"m3/s", 1.0}, Spelling{"L/s", 1e-3}, Spelling{"m3/h", 1.0 / hour},
+                           Spelling{"cfm", cubic_foot / 60}};
+constexpr std::array air_changes{Spelling{"1/s", 1.0}, Spelling{"1/h", 1.0 / hour},
+                                 Spelling{"/h", 1.0 / hour}, Spelling{"ACH", 1.0 / hour}};
+constexpr std::array air_leakages{Spelling{"m3/(s m2)", 1.0}, Spelling{"L/(s m2)", 1e-3},
+                                  Spelling{"m3/(h m2)", 1.0 / hour},
+                                  Spelling{"cfm/ft2", cubic_foot / 60 / (foot * foot)}};
 
 }  // namespace
 
@@ -90,33 +124,68 @@ extern constexpr Dimension temperature{"a temperature", "K", "degC, degF, K", te
 extern constexpr Dimension temperature_difference{"a temperature difference", "K", "K, degF", differences};
 extern constexpr Dimension pressure{"a pressure", "Pa", "Pa, psf", pressures};
 extern constexpr Dimension vapour_density{"a vapour density", "kg/m3", "g/m3", vapour_densities};
-extern constexpr Dimension conductivity{"a conductivity", "W/(m K)", "W/(m K), Btu in/(h ft2 degF)", conductivities};
-extern constexpr Dimension thermal_resistance{"a thermal resistance", "m2 K/W", "R-23, RSI 4.1, m2 K/W", resistances};
+extern constexpr Dimension conductivity{"a conductivity", "W/(m K)", "W/(m K), Btu in/(h ft2 degF)",
+                                        conductivities};
+extern constexpr Dimension thermal_resistance{"a thermal resistance", "m2 K/W", "R-23, RSI 4.1, m2 K/W",
+                                              resistances};
 extern constexpr Dimension transmittance{"a transmittance", "W/(m2 K)", "W/(m2 K), U-0.045", transmittances};
-extern constexpr Dimension linear_transmittance{"a linear transmittance", "W/(m K)", "W/(m K)", linear_transmittances};
+extern constexpr Dimension linear_transmittance{"a linear transmittance", "W/(m K)", "W/(m K)",
+                                                linear_transmittances};
 extern constexpr Dimension point_transmittance{"a point transmittance", "W/K", "W/K", point_transmittances};
 extern constexpr Dimension heat_flux{"a heat flux", "W/m2", "W/m2, Btu/(h ft2)", heat_fluxes};
 extern constexpr Dimension power{"a power", "W", "W, kW, Btu/h", powers};
 extern constexpr Dimension energy{"an energy", "J", "kWh, MJ, therm", energies};
 extern constexpr Dimension specific_heat{"a specific heat", "J/(kg K)", "J/(kg K)", specific_heats};
-extern constexpr Dimension areal_heat_capacity{"a heat capacity per area", "J/(m2 K)", "kJ/(m2 K)", areal_heat_capacities};
+extern constexpr Dimension areal_heat_capacity{"a heat capacity per area", "J/(m2 K)", "kJ/(m2 K)",
+                                               areal_heat_capacities};
 extern constexpr Dimension permeance{"a permeance", "kg/(s m2 Pa)", "perm, ng/(s m2 Pa), sd 2 m", permeances};
-extern constexpr Dimension permeability{"a permeability", "kg/(s m Pa)", "kg/(s m Pa), perm in, mu 60", permeabilities};
-extern constexpr Dimension moisture_flux{"a moisture flux", "kg/(s m2)", "kg/(s m2), g/(m2 h)", moisture_fluxes};
+extern constexpr Dimension permeability{"a permeability", "kg/(s m Pa)", "kg/(s m Pa), perm in, mu 60",
+                                        permeabilities};
+extern constexpr Dimension moisture_flux{"a moisture flux", "kg/(s m2)", "kg/(s m2), g/(m2 h)",
+                                         moisture_fluxes};
 extern constexpr Dimension rain{"an amount of rain", "kg/m2", "mm, kg/m2, in", rains};
-extern constexpr Dimension absorption{"a water absorption coefficient", "kg/(m2 s^0.5)", "kg/(m2 s^0.5)", absorptions};
+extern constexpr Dimension absorption{"a water absorption coefficient", "kg/(m2 s^0.5)", "kg/(m2 s^0.5)",
+                                      absorptions};
 extern constexpr Dimension diffusivity{"a diffusivity", "m2/s", "m2/s", diffusivities};
 extern constexpr Dimension flow{"a flow", "m3/s", "L/s, cfm, m3/h", flows};
 extern constexpr Dimension air_change{"an air change rate", "1/s", "1/h, ACH", air_changes};
 extern constexpr Dimension air_leakage{"an air leakage", "m3/(s m2)", "L/(s m2), cfm/ft2", air_leakages};
 
 std::span<const Dimension* const> dimensions() {
-    static constexpr std::array all{
-        &number, &fraction, &length, &area, &volume, &angle, &duration, &speed, &mass, &density, &surface_mass,
-        &temperature, &temperature_difference, &pressure, &vapour_density, &conductivity, &thermal_resistance,
-        &transmittance, &linear_transmittance, &point_transmittance, &heat_flux, &power, &energy, &specific_heat,
-        &areal_heat_capacity, &permeance, &permeability, &moisture_flux, &rain, &absorption, &diffusivity, &flow, &air_change,
-        &air_leakage};
+    static constexpr std::array all{&number,
+                                    &fraction,
+                                    &length,
+                                    &area,
+                                    &volume,
+                                    &angle,
+                                    &duration,
+                                    &speed,
+                                    &mass,
+                                    &density,
+                                    &surface_mass,
+                                    &temperature,
+                                    &temperature_difference,
+                                    &pressure,
+                                    &vapour_density,
+                                    &conductivity,
+                                    &thermal_resistance,
+                                    &transmittance,
+                                    &linear_transmittance,
+                                    &point_transmittance,
+                                    &heat_flux,
+                                    &power,
+                                    &energy,
+                                    &specific_heat,
+                                    &areal_heat_capacity,
+                                    &permeance,
+                                    &permeability,
+                                    &moisture_flux,
+                                    &rain,
+                                    &absorption,
+                                    &diffusivity,
+                                    &flow,
+                                    &air_change,
+                                    &air_leakage};
     return all;
 }
 
@@ -188,7 +257,8 @@ std::optional<Piece> take_piece(std::string_view& text) {
     while (end < text.size()) {
         const char c = text[end];
         const bool digit = c >= '0' && c <= '9';
-        const bool starts = end == 0 || text[end - 1] == ' ' || text[end - 1] == '\'' || (text[end - 1] == '-' && end > 1);
+        const bool starts =
+            end == 0 || text[end - 1] == ' ' || text[end - 1] == '\'' || (text[end - 1] == '-' && end > 1);
         if (digit && starts) break;
         ++end;
     }
@@ -263,8 +333,8 @@ Result<double> parse(std::string_view text, const Dimension& dimension) {
         const bool imperial = spelling->factor == inch || spelling->factor == foot;
         if (piece->fraction && !(&dimension == &length && imperial)) return refuse(Code::syntax);
         // A sum is feet, then inches: nothing else.
-        if (count > 0 && !(count == 1 && &dimension == &length && last_factor == foot && spelling->factor == inch &&
-                           piece->number >= 0.0)) {
+        if (count > 0 && !(count == 1 && &dimension == &length && last_factor == foot &&
+                           spelling->factor == inch && piece->number >= 0.0)) {
             return refuse(Code::syntax);
         }
         const double sign = count > 0 && (std::signbit(sum)) ? -1.0 : 1.0;
@@ -276,7 +346,9 @@ Result<double> parse(std::string_view text, const Dimension& dimension) {
     return sum;
 }
 
-Exact Exact::nearest(double metres) { return Exact{std::llround(metres * 8e6)}; }
+Exact Exact::nearest(double metres) {
+    return Exact{std::llround(metres * 8e6)};
+}
 
 Result<Exact> parse_exact(std::string_view text) {
     return parse(text, length).and_then([&](double metres) -> Result<Exact> {
@@ -322,10 +394,20 @@ std::string millimetres(double metres, int decimals) {
     return fmt::format("{:.{}f} mm", metres * 1e3, decimals);
 }
 
-double ip_r(double rsi) { return rsi / us_r; }
-double ip_u(double u) { return u * us_r; }
-double perm(double value) { return value / us_perm; }
-double celsius(double kelvin) { return kelvin - 273.15; }
-double fahrenheit(double kelvin) { return kelvin / rankine - 459.67; }
+double ip_r(double rsi) {
+    return rsi / us_r;
+}
+double ip_u(double u) {
+    return u * us_r;
+}
+double perm(double value) {
+    return value / us_perm;
+}
+double celsius(double kelvin) {
+    return kelvin - 273.15;
+}
+double fahrenheit(double kelvin) {
+    return kelvin / rankine - 459.67;
+}
 
 }  // namespace warmside::units

@@ -25,40 +25,40 @@ struct Dimension {
     std::span<const Spelling> spellings;
 };
 
-extern const Dimension number;               ///< plain number, or %
-extern const Dimension fraction;             ///< -; "%" or a plain number
-extern const Dimension length;               ///< m
-extern const Dimension area;                 ///< m2
-extern const Dimension volume;               ///< m3
-extern const Dimension angle;                ///< rad
-extern const Dimension duration;             ///< s
-extern const Dimension speed;                ///< m/s
-extern const Dimension mass;                 ///< kg
-extern const Dimension density;              ///< kg/m3, also moisture content by volume
-extern const Dimension surface_mass;         ///< kg/m2
-extern const Dimension temperature;          ///< K; "20 degC", "68 degF", "293.15 K"
+extern const Dimension number;                  ///< plain number, or %
+extern const Dimension fraction;                ///< -; "%" or a plain number
+extern const Dimension length;                  ///< m
+extern const Dimension area;                    ///< m2
+extern const Dimension volume;                  ///< m3
+extern const Dimension angle;                   ///< rad
+extern const Dimension duration;                ///< s
+extern const Dimension speed;                   ///< m/s
+extern const Dimension mass;                    ///< kg
+extern const Dimension density;                 ///< kg/m3, also moisture content by volume
+extern const Dimension surface_mass;            ///< kg/m2
+extern const Dimension temperature;             ///< K; "20 degC", "68 degF", "293.15 K"
 extern const Dimension temperature_difference;  ///< K; "5 K", "9 degF"
-extern const Dimension pressure;             ///< Pa
-extern const Dimension vapour_density;       ///< kg/m3; "5 g/m3"
-extern const Dimension conductivity;         ///< W/(m K)
-extern const Dimension thermal_resistance;   ///< m2 K/W; also "R-23", "RSI 4.1"
-extern const Dimension transmittance;        ///< W/(m2 K); also "U-0.045"
-extern const Dimension linear_transmittance; ///< W/(m K)
-extern const Dimension point_transmittance;  ///< W/K
-extern const Dimension heat_flux;            ///< W/m2
-extern const Dimension power;                ///< W
-extern const Dimension energy;               ///< J
-extern const Dimension specific_heat;        ///< J/(kg K)
-extern const Dimension areal_heat_capacity;  ///< J/(m2 K)
-extern const Dimension permeance;            ///< kg/(s m2 Pa); "perm", "ng/(s m2 Pa)", "sd 2 m"
-extern const Dimension permeability;         ///< kg/(s m Pa); also "mu 60"
-extern const Dimension moisture_flux;        ///< kg/(s m2)
-extern const Dimension rain;                 ///< kg/m2; "25 mm", "1 in"
-extern const Dimension absorption;           ///< kg/(m2 s^0.5)
-extern const Dimension diffusivity;          ///< m2/s
-extern const Dimension flow;                 ///< m3/s; "cfm", "L/s"
-extern const Dimension air_change;           ///< 1/s; "3 ACH", "0.5 1/h"
-extern const Dimension air_leakage;          ///< m3/(s m2)
+extern const Dimension pressure;                ///< Pa
+extern const Dimension vapour_density;          ///< kg/m3; "5 g/m3"
+extern const Dimension conductivity;            ///< W/(m K)
+extern const Dimension thermal_resistance;      ///< m2 K/W; also "R-23", "RSI 4.1"
+extern const Dimension transmittance;           ///< W/(m2 K); also "U-0.045"
+extern const Dimension linear_transmittance;    ///< W/(m K)
+extern const Dimension point_transmittance;     ///< W/K
+extern const Dimension heat_flux;               ///< W/m2
+extern const Dimension power;                   ///< W
+extern const Dimension energy;                  ///< J
+extern const Dimension specific_heat;           ///< J/(kg K)
+extern const Dimension areal_heat_capacity;     ///< J/(m2 K)
+extern const Dimension permeance;               ///< kg/(s m2 Pa); "perm", "ng/(s m2 Pa)", "sd 2 m"
+extern const Dimension permeability;            ///< kg/(s m Pa); also "mu 60"
+extern const Dimension moisture_flux;           ///< kg/(s m2)
+extern const Dimension rain;                    ///< kg/m2; "25 mm", "1 in"
+extern const Dimension absorption;              ///< kg/(m2 s^0.5)
+extern const Dimension diffusivity;             ///< m2/s
+extern const Dimension flow;                    ///< m3/s; "cfm", "L/s"
+extern const Dimension air_change;              ///< 1/s; "3 ACH", "0.5 1/h"
+extern const Dimension air_leakage;             ///< m3/(s m2)
 
 /// Every dimension above, for tests and documents.
 [[nodiscard]] std::span<const Dimension* const> dimensions();

@@ -46,7 +46,8 @@ std::string limit_text(double value, const Dimension& dimension) {
 
 }  // namespace
 
-Result<double> read_quantity(const toml::node& node, std::string_view key, const Dimension& dimension, Limits limits) {
+Result<double> read_quantity(const toml::node& node, std::string_view key, const Dimension& dimension,
+                             Limits limits) {
     std::optional<double> value;
     std::string shown;
     if (const auto* text = node.as_string()) {
@@ -67,7 +68,8 @@ Result<double> read_quantity(const toml::node& node, std::string_view key, const
         problem.code = node.is_number() ? Code::wrong_unit : Code::wrong_type;
         problem.what = node.is_number()
                            ? fmt::format("{} needs a unit, in quotes ({})", key, dimension.examples)
-                           : fmt::format("{} is {}, not {} ({})", key, kind_of(node), dimension.name, dimension.examples);
+                           : fmt::format("{} is {}, not {} ({})", key, kind_of(node), dimension.name,
+                                         dimension.examples);
         problem.expected = std::string(dimension.examples);
         problem.where = place_of(node);
         return fail(std::move(problem));
@@ -76,8 +78,8 @@ Result<double> read_quantity(const toml::node& node, std::string_view key, const
     if (!(value && std::isfinite(*value) && *value >= limits.least && *value <= limits.most)) {
         Problem problem;
         problem.code = Code::out_of_range;
-        problem.what = fmt::format("{} {} is outside {} to {}", key, shown, limit_text(limits.least, dimension),
-                                   limit_text(limits.most, dimension));
+        problem.what = fmt::format("{} {} is outside {} to {}", key, shown,
+                                   limit_text(limits.least, dimension), limit_text(limits.most, dimension));
         problem.found = shown;
         problem.where = place_of(node);
         return fail(std::move(problem));
@@ -111,7 +113,8 @@ std::optional<bool> TableReader::flag(std::string_view key) {
     return std::nullopt;
 }
 
-std::optional<std::int64_t> TableReader::integer(std::string_view key, std::int64_t least, std::int64_t most) {
+std::optional<std::int64_t> TableReader::integer(std::string_view key, std::int64_t least,
+                                                 std::int64_t most) {
     const auto* found = node(key);
     if (!found) return std::nullopt;
     const auto* value = found->as_integer();
@@ -120,7 +123,8 @@ std::optional<std::int64_t> TableReader::integer(std::string_view key, std::int6
         return std::nullopt;
     }
     if (value->get() < least || value->get() > most) {
-        complain(key, Code::out_of_range, fmt::format("{} {} is outside {} to {}", key, value->get(), least, most));
+        complain(key, Code::out_of_range,
+                 fmt::format("{} {} is outside {} to {}", key, value->get(), least, most));
         return std::nullopt;
     }
     return value->get();
@@ -140,7 +144,8 @@ std::optional<Exact> TableReader::exact(std::string_view key, Limits limits) {
     return metres ? std::optional(Exact::nearest(*metres)) : std::nullopt;
 }
 
-std::optional<std::string> TableReader::word(std::string_view key, std::initializer_list<std::string_view> words) {
+std::optional<std::string> TableReader::word(std::string_view key,
+                                             std::initializer_list<std::string_view> words) {
     const auto value = text(key);
     if (!value || std::find(words.begin(), words.end(), *value) != words.end()) return value;
     const std::vector<std::string> known(words.begin(), words.end());
@@ -173,12 +178,14 @@ std::optional<std::vector<std::string>> TableReader::texts(std::string_view key)
     return out;
 }
 
-std::optional<std::vector<double>> TableReader::quantities(std::string_view key, const Dimension& dimension, Limits limits) {
+std::optional<std::vector<double>> TableReader::quantities(std::string_view key, const Dimension& dimension,
+                                                           Limits limits) {
     const auto* list = array(key);
     if (!list) return std::nullopt;
     std::vector<double> out;
     for (const auto& item : *list) {
-        const auto value = item.is_number() ? read_quantity(item, key, number, limits) : read_quantity(item, key, dimension, limits);
+        const auto value = item.is_number() ? read_quantity(item, key, number, limits)
+                                            : read_quantity(item, key, dimension, limits);
         if (!value) {
             problems_.push_back(value.error());
             return std::nullopt;
@@ -205,11 +212,13 @@ const toml::array* TableReader::array(std::string_view key) {
 }
 
 void TableReader::missing(std::string_view key) {
-    problems_.push_back({.code = Code::missing, .what = fmt::format("{} has no {}", title_, key), .where = place()});
+    problems_.push_back(
+        {.code = Code::missing, .what = fmt::format("{} has no {}", title_, key), .where = place()});
 }
 
 void TableReader::complain(std::string_view key, Code code, std::string what, std::string suggestion) {
-    problems_.push_back({.code = code, .what = std::move(what), .suggestion = std::move(suggestion), .where = place(key)});
+    problems_.push_back(
+        {.code = code, .what = std::move(what), .suggestion = std::move(suggestion), .where = place(key)});
 }
 
 void TableReader::warn(std::string_view key, Code code, std::string what, std::string suggestion) {

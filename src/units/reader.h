@@ -51,11 +51,13 @@ public:
     std::optional<std::string> word(std::string_view key, std::initializer_list<std::string_view> words);
     std::optional<std::vector<std::string>> texts(std::string_view key);
     /// An array of quantities with unit, or of plain numbers already in SI.
-    std::optional<std::vector<double>> quantities(std::string_view key, const Dimension& dimension, Limits limits = {});
+    std::optional<std::vector<double>> quantities(std::string_view key, const Dimension& dimension,
+                                                  Limits limits = {});
     const toml::table* table(std::string_view key);
     const toml::array* array(std::string_view key);
 
-    /// As the readers above, but a missing key is a problem. Use: `if (auto v = r.required(r.text("name"), "name"))`.
+    /// As the readers above, but a missing key is a problem. Use: `if (auto v = r.required(r.text("name"),
+    /// "name"))`.
     template <class T>
     std::optional<T> required(std::optional<T> value, std::string_view key) {
         if (!value && !has(key)) missing(key);
@@ -77,6 +79,7 @@ private:
 };
 
 /// Reads one quantity from a node that is a text with unit, or a number for `number` and `fraction`.
-[[nodiscard]] Result<double> read_quantity(const toml::node& node, std::string_view key, const Dimension& dimension, Limits limits = {});
+[[nodiscard]] Result<double> read_quantity(const toml::node& node, std::string_view key,
+                                           const Dimension& dimension, Limits limits = {});
 
 }  // namespace warmside::units

@@ -1,0 +1,93 @@
+#include "answer/keys.h"
+
+#include <initializer_list>
+
+namespace warmside::answer {
+
+namespace {
+
+void add_all(Digest& digest, std::initializer_list<double> values) {
+    for (const double value : values) digest.add(value);
+}
+
+void add(Digest& digest, const material::Curve& curve) {
+    digest.add(curve.x).add(curve.y);
+}
+
+void add(Digest& digest, const assembly::Framing& framing) {
+    digest.add(static_cast<int>(framing.kind)).add(framing.member).add(static_cast<int>(framing.run));
+    for (const auto length : {framing.width, framing.depth, framing.flange_depth, framing.web_thickness,
+                              framing.spacing, framing.offset}) {
+        digest.add(length.count());
+    }
+    if (framing.material) answer::add(digest, *framing.material);
+}
+
+}  // namespace
+
+void add(Digest& digest, const material::Material& m) {
+    digest.add(m.name);
+    add_all(digest, {m.density, m.specific_heat, m.conductivity, m.test_temperature, m.temperature_factor,
+                     m.moisture_factor, m.label_resistivity.value_or(-1.0), m.porosity, m.free_saturation,
+                     m.absorption, m.air_permeability, m.start_humidity});
+    add(digest, m.sorption);
+    add(digest, m.permeability);
+    digest.add(static_cast<int>(m.mould))
+        .add(static_cast<int>(m.is_wood))
+        .add(static_cast<int>(m.is_insulation));
+    digest.add(m.hatch);
+}
+
+void add(Digest& digest, const material::Membrane& m) {
+    digest.add(m.name);
+    add(digest, m.permeance);
+    digest.add(static_cast<int>(m.variable)).add(static_cast<int>(m.drains_water));
+}
+
+void add(Digest& digest, const assembly::Layer& layer) {
+    digest.add(static_cast<int>(layer.kind)).add(static_cast<int>(layer.air));
+    if (layer.material) add(digest, *layer.material);
+    if (layer.membrane) add(digest, *layer.membrane);
+    digest.add(layer.thickness.count());
+    add_all(digest, {layer.emissivity_inside, layer.emissivity_outside, layer.air_change,
+                     layer.label_r.value_or(-1.0), layer.start_humidity});
+    digest.add(layer.void_level).add(static_cast<int>(layer.airtight)).add(static_cast<int>(layer.water));
+    digest.add(static_cast<int>(layer.existing)).add(layer.finish);
+    digest.add(static_cast<int>(layer.framing.has_value()));
+    if (layer.framing) add(digest, *layer.framing);
+    if (layer.fasteners) {
+        add_all(digest,
+                {layer.fasteners->per_area, layer.fasteners->cross_section, layer.fasteners->conductivity});
+    }
+}
+
+void add(Digest& digest, const assembly::Assembly& assembly) {
+    digest.add(assembly.name)
+        .add(assembly.title)
+        .add(static_cast<int>(assembly.part))
+        .add(assembly.layers.size());
+    for (const auto& layer : assembly.layers) add(digest, layer);
+    add_all(digest, {assembly.solar_absorptance, assembly.emissivity, assembly.tilt, assembly.rain_leak});
+    digest.add(static_cast<int>(assembly.vented)).add(assembly.leak_layer);
+}
+
+void add(Digest& digest, const climate::Year& year) {
+    add_all(digest, {year.latitude, year.longitude, year.elevation, year.utc_offset});
+    for (const auto* column :
+         {&year.temperature, &year.vapour_pressure, &year.pressure, &year.wind_speed, &year.wind_direction,
+          &year.global, &year.direct, &year.diffuse, &year.cloud, &year.rain}) {
+        digest.add(*column);
+    }
+}
+
+void add(Digest& digest, const climate::IndoorChoice& indoor) {
+    digest.add(static_cast<int>(indoor.model)).add(indoor.temperature).add(indoor.relative_humidity);
+    digest.add(indoor.humidity_class);
+}
+
+void add(Digest& digest, const moisture::Options& options) {
+    digest.add(options.tolerance).add(options.mesh_level).add(options.probe_every);
+    digest.add(options.carpet_columns).add(options.carpet_rows);
+}
+
+}  // namespace warmside::answer

@@ -1,0 +1,33 @@
+// Digests of everything that a stage reads, so that equal keys mean equal results.
+#pragma once
+
+#include "assembly/assembly.h"
+#include "base/digest.h"
+#include "climate/year.h"
+#include "moisture/simulate.h"
+
+namespace warmside::answer {
+
+void add(Digest& digest, const material::Material& material);
+void add(Digest& digest, const material::Membrane& membrane);
+void add(Digest& digest, const assembly::Layer& layer);
+void add(Digest& digest, const assembly::Assembly& assembly);
+void add(Digest& digest, const climate::Year& year);
+void add(Digest& digest, const climate::IndoorChoice& indoor);
+void add(Digest& digest, const moisture::Options& options);
+
+template <class... T>
+[[nodiscard]] Key key_of(const T&... inputs) {
+    Digest digest;
+    const auto each = [&](const auto& input) {
+        if constexpr (requires { digest.add(input); }) {
+            digest.add(input);
+        } else {
+            add(digest, input);
+        }
+    };
+    (each(inputs), ...);
+    return digest.key();
+}
+
+}  // namespace warmside::answer

@@ -1,0 +1,116 @@
+#include "answer/places.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fmt/format.h>
+#include <numbers>
+#include <numeric>
+
+namespace warmside::answer {
+
+namespace {
+
+constexpr std::array<const char*, 8> compass{"north", "northeast", "east", "southeast",
+                                             "south", "southwest", "west", "northwest"};
+constexpr double base_of_degree_days = 291.4833333333333;  // 65 degF
+constexpr std::array<int, 13> month_start{0,    744,  1416, 2160, 2880, 3624, 4344,
+                                          5088, 5832, 6552, 7296, 8016, 8760};
+
+double mean(const std::vector<double>& values, std::size_t from, std::size_t to) {
+    return std::accumulate(values.begin() + static_cast<std::ptrdiff_t>(from),
+                           values.begin() + static_cast<std::ptrdiff_t>(to), 0.0) /
+           static_cast<double>(to - from);
+}
+
+double degree_days(const climate::Year& year) {
+    double sum = 0.0;
+    for (std::size_t day = 0; day < 365; ++day) {
+        sum += std::max(0.0, base_of_degree_days - mean(year.temperature, 24 * day, 24 * day + 24));
+    }
+    return sum;
+}
+
+void describe(const climate::Year& year, Weather& weather) {
+    weather.place = year.name;
+    weather.mean_temperature = mean(year.temperature, 0, year.temperature.size());
+    weather.january = 1e9;
+    for (std::size_t month = 0; month < 12; ++month) {
+        weather.january =
+            std::min(weather.january, mean(year.temperature, static_cast<std::size_t>(month_start[month]),
+                                           static_cast<std::size_t>(month_start[month + 1])));
+    }
+    weather.heating_degree_days = degree_days(year);
+    weather.notes = year.notes;
+}
+
+}  // namespace
+
+Result<climate::Year> year_of(const assembly::House& house, const Ask& ask) {
+    if (ask.weather) return *ask.weather;
+    if (!house.weather_file.empty()) {
+        return fail(Code::missing, fmt::format("the weather file \"{}\" was not read", house.weather_file),
+                    house.origin.where);
+    }
+    return climate::find_place(house.place)
+        .map_error([&](Problem problem) {
+            if (problem.where.file.empty()) problem.where = house.origin.where;
+            return problem;
+        })
+        .and_then([](const climate::PlaceRow* place) { return climate::generate(*place); });
+}
+
+Result<Surroundings> surroundings(const assembly::House& house, climate::Year typical) {
+    Surroundings around;
+    around.typical = std::move(typical);
+    around.stressed = climate::stressed(around.typical);
+    describe(around.typical, around.summary);
+    if (const auto place = climate::find_place(house.place); place && house.weather_file.empty()) {
+        around.summary.climate_zone = (*place)->climate_zone;
+        around.summary.kind = "built in: an hourly year made from monthly means, and the same year stressed";
+    } else {
+        around.summary.kind = fmt::format("file {}, and the same year stressed", house.weather_file);
+    }
+    for (const auto& note : around.stressed.notes) {
+        auto& notes = around.summary.notes;
+        if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
+    }
+    around.indoor_typical = climate::indoor_air(house.indoor, around.typical);
+    around.indoor_stressed = climate::indoor_air(house.indoor, around.stressed);
+
+    const auto rose = climate::driving_rain_rose(around.typical, house.rain_exposure);
+    const auto wettest = static_cast<std::size_t>(std::max_element(rose.begin(), rose.end()) - rose.begin());
+    around.summary.wettest_face = compass[wettest];
+    around.wall_rain = rose[wettest];
+    std::vector<std::size_t> faces{0};
+    if (wettest != 0) faces.push_back(wettest);
+    for (const std::size_t face : faces) {
+        const climate::Plane plane{static_cast<double>(face) * std::numbers::pi / 4.0,
+                                   std::numbers::pi / 2.0};
+        for (const bool stress : {false, true}) {
+            const auto& year = stress ? around.stressed : around.typical;
+            around.walls.push_back(
+                {compass[face], plane, stress, climate::weather_on(year, plane, house.rain_exposure)});
+        }
+    }
+    return around;
+}
+
+std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around, double tilt) {
+    std::vector<FaceCase> faces;
+    for (const bool south : {false, true}) {
+        const climate::Plane plane{south ? std::numbers::pi : 0.0, tilt};
+        for (const bool stress : {false, true}) {
+            const auto& year = stress ? around.stressed : around.typical;
+            faces.push_back({south ? "south slope" : "north slope", plane, stress,
+                             climate::weather_on(year, plane, house.rain_exposure)});
+        }
+        if (tilt < 0.05) {  // a flat roof has one face
+            for (auto& face : faces) face.name = "flat";
+            break;
+        }
+    }
+    return faces;
+}
+
+}  // namespace warmside::answer

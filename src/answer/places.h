@@ -1,0 +1,35 @@
+// The weather stage: years, faces and indoor air of one house.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "answer/answer.h"
+
+namespace warmside::answer {
+
+/// One face of the house in one weather.
+struct FaceCase {
+    std::string name;  ///< "north", "east"
+    climate::Plane plane;
+    bool stressed = false;
+    climate::FaceWeather outside;
+};
+
+/// Everything the runs need of the outside; made once for a place.
+struct Surroundings {
+    Weather summary;
+    climate::Year typical, stressed;
+    climate::Indoor indoor_typical, indoor_stressed;
+    std::vector<FaceCase> walls;  ///< north and the face with most driving rain, each in both weathers
+    double wall_rain = 0.0;       ///< kg/(m2 a) on the wettest wall, typical year
+};
+
+/// Problem: an unknown place, no weather at all.
+[[nodiscard]] Result<climate::Year> year_of(const assembly::House& house, const Ask& ask);
+[[nodiscard]] Result<Surroundings> surroundings(const assembly::House& house, climate::Year typical);
+/// The faces of a roof of this tilt: north and south, both weathers.
+[[nodiscard]] std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around,
+                                               double tilt);
+
+}  // namespace warmside::answer

@@ -1,0 +1,28 @@
+// A house file with its weather, read and ready for the engine.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "answer/answer.h"
+#include "assembly/assembly.h"
+#include "base/result.h"
+
+namespace warmside::app {
+
+struct LoadedHouse {
+    std::unique_ptr<assembly::House> house;  ///< null when there is an error
+    std::optional<climate::Year> weather;    ///< when the house names a file
+    std::string text;                        ///< the house file, for messages
+    std::string weather_text;
+    Problems problems;
+};
+
+/// Reads the file and, if it names one, its weather file (looked for beside it).
+[[nodiscard]] LoadedHouse load_house(const std::string& path);
+
+/// All problems for people, each with its line of the file it belongs to.
+[[nodiscard]] std::string render_all(const LoadedHouse& loaded);
+
+}  // namespace warmside::app

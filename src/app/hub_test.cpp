@@ -1,0 +1,43 @@
+#include "app/hub.h"
+
+#include <doctest/doctest.h>
+#include <thread>
+
+using namespace warmside::app;
+using namespace std::chrono_literals;
+
+TEST_CASE("a late listener gets the whole generation, in order") {
+    Hub hub;
+    hub.begin(1);
+    hub.publish(1, "steady", "{}");
+    hub.publish(1, "column", "a\nb");
+    Hub::Cursor cursor;
+    CHECK(*hub.next(cursor, 1ms) == "id: 1.0\nevent: steady\ndata: {}\n\n");
+    CHECK(*hub.next(cursor, 1ms) == "id: 1.1\nevent: column\ndata: a\ndata: b\n\n");
+    CHECK(hub.next(cursor, 1ms)->empty());
+}
+
+TEST_CASE("the latest edit wins: an older generation can no longer speak") {
+    Hub hub;
+    hub.begin(1);
+    Hub::Cursor cursor;
+    hub.publish(1, "steady", "old");
+    (void)hub.next(cursor, 1ms);
+    hub.begin(2);
+    hub.publish(1, "finished", "old");
+    hub.publish(2, "steady", "new");
+    CHECK(*hub.next(cursor, 1ms) == "id: 2.0\nevent: steady\ndata: new\n\n");
+    hub.begin(1);  // never backwards
+    hub.publish(1, "steady", "old");
+    CHECK(hub.next(cursor, 1ms)->empty());
+}
+
+TEST_CASE("a closed hub lets every listener go at once") {
+    Hub hub;
+    Hub::Cursor cursor;
+    std::jthread closer([&] {
+        std::this_thread::sleep_for(20ms);
+        hub.close();
+    });
+    CHECK_FALSE(hub.next(cursor, 10s));
+}

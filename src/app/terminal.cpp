@@ -1,0 +1,72 @@
+#include "app/terminal.h"
+
+#include <algorithm>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <fmt/format.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+namespace warmside::app {
+
+Terminal terminal_of(int file) {
+    Terminal terminal;
+    terminal.interactive = ::isatty(file) == 1;
+    const char* no_colour = std::getenv("NO_COLOR");
+    const char* kind = std::getenv("TERM");
+    const bool dumb = kind && std::string_view(kind) == "dumb";
+    terminal.colour = terminal.interactive && !(no_colour && *no_colour) && !dumb;
+    winsize size{};
+    if (terminal.interactive && ::ioctl(file, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40) {
+        terminal.width = std::min<int>(size.ws_col, 160);
+    }
+    return terminal;
+}
+
+ProgressLine::ProgressLine() : on_(::isatty(STDERR_FILENO) == 1) {}
+ProgressLine::~ProgressLine() { wipe(); }
+
+void ProgressLine::report(std::string_view stage, double done) {
+    if (!on_) return;
+    const std::lock_guard lock(guard_);
+    const auto now = std::chrono::steady_clock::now();
+    if (now - last_ < std::chrono::milliseconds(80)) return;
+    last_ = now;
+    fmt::print(stderr, "\r\033[K{} {:3.0f} %", stage, 100.0 * std::clamp(done, 0.0, 1.0));
+    std::fflush(stderr);
+}
+
+void ProgressLine::wipe() {
+    if (!on_) return;
+    const std::lock_guard lock(guard_);
+    if (last_ == std::chrono::steady_clock::time_point{}) return;
+    std::fputs("\r\033[K", stderr);
+    std::fflush(stderr);
+    last_ = {};
+}
+
+namespace {
+
+StopSource* signalled = nullptr;
+volatile std::sig_atomic_t signals = 0;
+
+extern "C" void on_signal(int number) {
+    signals = signals + 1;
+    if (signals > 1) {
+        std::signal(number, SIG_DFL);
+        std::raise(number);
+    }
+    if (signalled) signalled->stop();
+}
+
+}  // namespace
+
+void stop_on_signal(StopSource& source) {
+    signalled = &source;
+    std::signal(SIGINT, on_signal);
+    std::signal(SIGTERM, on_signal);
+    std::signal(SIGPIPE, SIG_IGN);
+}
+
+}  // namespace warmside::app

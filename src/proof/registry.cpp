@@ -1,0 +1,19 @@
+#include <array>
+
+#include "proof/runner.h"
+
+namespace warmside::proof {
+
+const Operation* operation(std::string_view name) {
+    const std::array rooms{
+        air_operations(),     climate_operations(),  climate_generator_operations(), material_operations(),
+        thermal_operations(), moisture_operations(), moisture_solver_operations()};
+    for (const auto& room : rooms) {
+        for (const Operation& each : room) {
+            if (each.name == name) return &each;
+        }
+    }
+    return nullptr;
+}
+
+}  // namespace warmside::proof
