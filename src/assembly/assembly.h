@@ -25,14 +25,17 @@ enum class Run { vertical, horizontal };  ///< of a wall member; on a roof, alon
 struct Framing {
     enum class Kind { solid, i_joist, truss };  ///< truss: chords, with webs of which the layer holds a share
     Kind kind = Kind::solid;
-    std::string member;                 ///< "2x6", as written
-    Exact width;                        ///< actual, across the wall's face
-    Exact depth;                        ///< actual, through the wall; may be less than the layer
-    Exact flange_depth, web_thickness;  ///< I-joist: flange through the wall, web across the face
+    std::string member;  ///< "2x6", as written
+    Exact width;         ///< actual, across the wall's face
+    Exact depth;         ///< actual, through the wall; may be less than the layer
+    Exact flange_depth,
+        web_thickness;       ///< I-joist and truss: flange or chord through the wall, web across the face
+    double web_share = 1.0;  ///< of the member's length that has a web; 1 for an I-joist
     Run run = Run::vertical;
-    Exact spacing;                                 ///< centre to centre
-    Exact offset;                                  ///< of the first member from the corner's module
-    const material::Material* material = nullptr;  ///< never null after reading
+    Exact spacing;                                     ///< centre to centre
+    Exact offset;                                      ///< of the first member from the corner's module
+    const material::Material* material = nullptr;      ///< never null after reading
+    const material::Material* web_material = nullptr;  ///< I-joist and truss; null: `material`
     Origin origin;
 };
 
@@ -66,6 +69,8 @@ struct Layer {
     std::string finish;            ///< paint on the inner face, a membrane name, or empty
     Origin origin;
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
+    /// How far through the layer its members reach: the framing's depth, 0 without framing.
+    [[nodiscard]] Exact framed_depth() const { return framing ? framing->depth : Exact{}; }
 };
 
 /// Ordered from inside to outside.
@@ -135,8 +140,10 @@ struct Storey {
 struct Roof {
     std::string name;
     enum class Form { gable, shed, hip, flat } form = Form::gable;
-    double pitch = 0.0;  ///< rad
-    std::string ridge;   ///< "east-west" or "north-south"
+    double pitch = 0.0;     ///< rad
+    std::string storey;     ///< under it; empty: the highest
+    std::string ridge;      ///< "east-west" or "north-south"
+    std::string high_side;  ///< shed: "north", "east", "south" or "west"
     Exact overhang;
     std::string assembly;
     bool over_attic = true;  ///< insulation at the ceiling
@@ -186,6 +193,19 @@ struct House {
     House(House&&) = default;  // vectors keep their elements' addresses when moved
     House& operator=(House&&) = default;
     [[nodiscard]] const Assembly* find(std::string_view assembly) const;
+    [[nodiscard]] const Storey* storey(std::string_view storey) const;
 };
+
+/// A slab of one layer, parallel to the wall, in which the framing does not change: what a one-dimensional
+/// or two-dimensional method needs of studs that are shallower than their layer, I-joists and trusses.
+struct Slice {
+    double thickness = 0.0;                      ///< m
+    double share = 0.0;                          ///< of the face taken by repeating members, 0 to 1
+    double width = 0.0;                          ///< m, member across the face; 0 without a member
+    const material::Material* member = nullptr;  ///< null without a member
+};
+/// From inside to outside; thicknesses sum to the layer's. Members stand at the inner side of their layer.
+/// A truss web that covers a share s of the member's length counts with the width s x web.
+[[nodiscard]] std::vector<Slice> slices(const Layer& layer);
 
 }  // namespace warmside::assembly

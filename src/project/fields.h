@@ -1,0 +1,60 @@
+// Every key of the house file, once: the reader, the suggestions and docs/house-file.md come from this table.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "units/quantity.h"
+#include "units/reader.h"
+
+namespace warmside::project {
+
+/// One key of one kind of table.
+struct Field {
+    enum class Kind {
+        text,
+        flag,
+        integer,
+        quantity,
+        length,
+        word,
+        level,
+        month,
+        pitch,
+        corner,
+        corners,
+        pair,
+        texts,
+        table,
+        list
+    };
+    std::string_view table;  ///< "assembly", "layer"
+    std::string_view key;
+    Kind kind = Kind::text;
+    bool required = false;
+    std::string_view standard;  ///< what holds when the key is absent, for people; empty: nothing
+    std::string_view meaning;   ///< one phrase
+    const units::Dimension* dimension = nullptr;  ///< kinds quantity and level
+    units::Limits limits = {};                    ///< SI; kinds quantity, length, level and integer
+    std::string_view words = {};                  ///< kinds word and level, separated by commas
+};
+
+/// One kind of table: `[assembly.NAME]`.
+struct Chapter {
+    std::string_view table;    ///< as in Field
+    std::string_view heading;  ///< how it is written
+    std::string_view about;    ///< one sentence
+};
+
+[[nodiscard]] std::span<const Chapter> chapters();
+[[nodiscard]] std::span<const Field> fields();
+/// Null when the table has no such key.
+[[nodiscard]] const Field* field(std::string_view table, std::string_view key);
+/// The words of a field.
+[[nodiscard]] std::vector<std::string> words_of(const Field& field);
+
+/// The table of docs/house-file.md for one kind of table, Markdown.
+[[nodiscard]] std::string describe_fields(std::string_view table);
+
+}  // namespace warmside::project

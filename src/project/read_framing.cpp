@@ -1,0 +1,183 @@
+#include "project/read_framing.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <fmt/format.h>
+
+#include "base/nearest.h"
+
+namespace warmside::project {
+
+using assembly::Framing;
+using assembly::Part;
+using units::Exact;
+
+namespace {
+
+std::string trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(' ');
+    if (first == std::string_view::npos) return {};
+    return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
+}
+
+// "45 x 220 mm": a side without a unit takes that of the other.
+std::optional<Section2> two_sizes(const std::string& left, const std::string& right) {
+    const auto bare = [](const std::string& s) { return units::parse(s, units::number); };
+    const auto a_number = bare(left), b_number = bare(right);
+    std::string a_text = left, b_text = right;
+    if (a_number && b_number) {
+        // Nordic planed sizes are written so; no nominal size in inches is that large in both directions.
+        if (*a_number < 18.0 || *b_number < 18.0) return std::nullopt;
+        a_text += " mm";
+        b_text += " mm";
+    } else if (a_number) {
+        const auto unit = right.find_last_of(' ');
+        if (unit == std::string::npos) return std::nullopt;
+        a_text += right.substr(unit);
+    }
+    const auto a = units::parse_exact(a_text), b = units::parse_exact(b_text);
+    if (!a || !b || *a < Exact::millimetres(5) || *b < Exact::millimetres(5) ||
+        std::max(*a, *b) > Exact::millimetres(1000))
+        return std::nullopt;
+    return Section2{std::min(*a, *b), std::max(*a, *b)};
+}
+
+bool near(Exact a, Exact b) {
+    return std::abs((a - b).count()) <= Exact::millimetres(1).count();
+}
+
+void read_member(Draft& draft, Section& r, const std::string& member, Exact layer, Framing& framing) {
+    const auto size = member_size(draft.house.catalogue, member);
+    if (!size) {
+        r.complain("member", Code::unknown_name, fmt::format("no member is called \"{}\"", member),
+                   nearest(member, draft.house.catalogue.member_names()));
+        if (draft.problems.back().suggestion.empty())
+            draft.problems.back().suggestion = "\"2x6\", \"45x195\" or two sizes, \"45 x 220 mm\"";
+        return;
+    }
+    const auto flat = r.flag("flat");
+    // Strapping is as thick as its layer when it lies flat; a stud on edge is never as narrow as its layer.
+    const bool lies = flat.value_or(framing.kind == Framing::Kind::solid && layer.count() > 0 &&
+                                    near(layer, size->narrow) && size->wide > layer);
+    framing.width = lies ? size->wide : size->narrow;
+    framing.depth = lies ? size->narrow : size->wide;
+    // A layer stated as the rounded depth of its member is that deep.
+    if (framing.kind == Framing::Kind::solid && framing.depth > layer && near(layer, framing.depth) &&
+        layer.count() > 0)
+        framing.depth = layer;
+}
+
+void need(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
+    for (const auto key : keys) {
+        if (!r.has(key))
+            r.complain("", Code::missing, fmt::format("{} of kind {} has no {}", r.title(), kind, key));
+    }
+}
+
+void refuse(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
+    for (const auto key : keys) {
+        if (r.has(key))
+            r.complain(key, Code::conflict, fmt::format("{} does not go with kind = \"{}\"", key, kind));
+    }
+}
+
+void read_built_up(Draft& draft, Section& r, Exact layer, Framing& framing,
+                   const std::optional<std::string>& member) {
+    const bool truss = framing.kind == Framing::Kind::truss;
+    if (truss) {
+        need(r, {"member", "depth", "web", "web_share"}, "truss");
+        refuse(r, {"width", "flange"}, "truss");
+        if (member) {
+            read_member(draft, r, *member, {}, framing);
+            framing.flange_depth = framing.depth;
+            framing.member = *member + " truss";
+        }
+    } else {
+        need(r, {"width", "depth", "flange", "web"}, "i-joist");
+        refuse(r, {"flat", "web_share"}, "i-joist");
+        framing.width = r.length("width").value_or(Exact{});
+        framing.flange_depth = r.length("flange").value_or(Exact{});
+        framing.member = member.value_or("I-joist");
+    }
+    framing.depth = r.length("depth").value_or(Exact{});
+    framing.web_thickness = r.length("web").value_or(Exact{});
+    framing.web_share = r.quantity("web_share").value_or(1.0);
+    if (framing.depth > layer && near(framing.depth, layer)) framing.depth = layer;
+}
+
+const material::Material* find_lumber(Draft& draft, Section& r, std::string_view key,
+                                      std::string_view standard) {
+    const auto name = r.text(key);
+    if (r.has(key) && !name) return nullptr;
+    const auto& all = draft.house.catalogue;
+    const auto* found = all.material(name ? *name : std::string(standard));
+    if (!found && name && !draft.is_lost("material", *name)) {
+        r.complain(key, Code::unknown_name, fmt::format("no material is called \"{}\"", *name),
+                   nearest(*name, all.material_names()));
+    }
+    return found;
+}
+
+bool is_upright(Part part) {
+    return part == Part::wall || part == Part::basement_wall;
+}
+
+void read_run(Section& r, Part part, Framing& framing) {
+    const auto run = r.word("run");
+    if (!run) return;
+    const bool upright = is_upright(part);
+    const bool of_wall = *run == "vertical" || *run == "horizontal";
+    if (of_wall != upright) {
+        r.complain("run", Code::conflict,
+                   fmt::format("run \"{}\" is for {}, this is a {}", *run,
+                               of_wall ? "walls" : "roofs, ceilings and floors", name_of(part)),
+                   upright ? "vertical or horizontal" : "along or across");
+        return;
+    }
+    framing.run = *run == "vertical" || *run == "along" ? assembly::Run::vertical : assembly::Run::horizontal;
+}
+
+}  // namespace
+
+std::optional<Section2> member_size(const material::Catalogue& catalogue, const std::string& text) {
+    if (const auto* found = catalogue.member(text)) {
+        const Exact a = Exact::nearest(found->thickness), b = Exact::nearest(found->depth);
+        return Section2{std::min(a, b), std::max(a, b)};
+    }
+    const auto cross = text.find('x');
+    if (cross == std::string::npos) return std::nullopt;
+    return two_sizes(trimmed(std::string_view(text).substr(0, cross)),
+                     trimmed(std::string_view(text).substr(cross + 1)));
+}
+
+std::optional<Framing> read_framing(Draft& draft, const toml::table& table, const std::string& title,
+                                    Part part, Exact layer) {
+    Section r(table, "framing", "framing of " + title, draft.problems);
+    const auto before = draft.problems.size();
+    Framing framing;
+    framing.origin = r.origin();
+    const auto kind = r.word("kind");
+    if (kind == "i-joist") framing.kind = Framing::Kind::i_joist;
+    if (kind == "truss") framing.kind = Framing::Kind::truss;
+    const auto member = r.text("member");
+    if (member) framing.member = *member;
+    if (framing.kind == Framing::Kind::solid) {
+        refuse(r, {"width", "depth", "flange", "web", "web_share", "web_material"}, "solid");
+        if (!r.has("member"))
+            r.complain("", Code::missing, fmt::format("{} has no member", r.title()), "member = \"2x6\"");
+        if (member) read_member(draft, r, *member, layer, framing);
+    } else {
+        read_built_up(draft, r, layer, framing, member);
+        framing.web_material = find_lumber(draft, r, "web_material", "osb");
+    }
+    framing.spacing = r.length("spacing").value_or(Exact{});
+    framing.offset = r.length("offset").value_or(Exact{});
+    framing.material = find_lumber(draft, r, "material", framing_lumber);
+    read_run(r, part, framing);
+    r.finish();
+    if (!usable({draft.problems.begin() + static_cast<std::ptrdiff_t>(before), draft.problems.end()}))
+        return std::nullopt;
+    return framing;
+}
+
+}  // namespace warmside::project

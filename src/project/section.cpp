@@ -1,0 +1,234 @@
+#include "project/section.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <fmt/format.h>
+#include <numbers>
+
+#include "base/nearest.h"
+
+namespace warmside::project {
+
+using assembly::Point;
+using units::Exact;
+
+Section::Section(const toml::table& table, std::string_view kind, std::string title, Problems& problems)
+    : reader_(table, std::move(title), problems), kind_(kind), problems_(problems) {
+    for (const Field& each : fields()) {
+        if (each.table == kind) static_cast<void>(reader_.node(each.key));
+    }
+}
+
+const Field& Section::known(std::string_view key) const {
+    const Field* found = field(kind_, key);
+    assert(found && "every key of the reader stands in the field table");
+    return *found;
+}
+
+std::optional<std::string> Section::text(std::string_view key) {
+    static_cast<void>(known(key));
+    auto value = reader_.text(key);
+    if (value && value->find_first_not_of(" \t\r\n") == std::string::npos) {
+        complain(key, Code::out_of_range, fmt::format("{} is empty", key));
+        return std::nullopt;
+    }
+    return value;
+}
+
+std::optional<bool> Section::flag(std::string_view key) {
+    static_cast<void>(known(key));
+    return reader_.flag(key);
+}
+
+std::optional<int> Section::integer(std::string_view key) {
+    const Field& f = known(key);
+    const auto value = reader_.integer(key, static_cast<std::int64_t>(f.limits.least),
+                                       static_cast<std::int64_t>(f.limits.most));
+    return value ? std::optional(static_cast<int>(*value)) : std::nullopt;
+}
+
+std::optional<double> Section::quantity(std::string_view key) {
+    const Field& f = known(key);
+    return reader_.quantity(key, *f.dimension, f.limits);
+}
+
+std::optional<Exact> Section::length_of(const toml::node& node, const Field& f) {
+    const auto metres = units::read_quantity(node, f.key, units::length, {-1e6, 1e6});
+    if (!metres) {
+        problems_.push_back(metres.error());
+        return std::nullopt;
+    }
+    if (*metres >= f.limits.least && *metres <= f.limits.most) return Exact::nearest(*metres);
+    const std::string shown = node.as_string()->get();
+    const auto limit = [](double m) {
+        return m == 0.0 ? std::string("0") : fmt::format("{:g} mm ({})", m * 1e3, units::feet_inches(m, 64));
+    };
+    problems_.push_back({.code = Code::out_of_range,
+                         .what = fmt::format("{} \"{}\" is outside {} to {}", f.key, shown,
+                                             limit(f.limits.least), limit(f.limits.most)),
+                         .found = shown,
+                         .where = units::place_of(node)});
+    return std::nullopt;
+}
+
+std::optional<Exact> Section::length(std::string_view key) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    return node ? length_of(*node, f) : std::nullopt;
+}
+
+void Section::not_a_word(const Field& f, const std::string& found, std::string_view or_else) {
+    const auto words = words_of(f);
+    problems_.push_back({.code = Code::unknown_name,
+                         .what = fmt::format("{} \"{}\" is not one of: {}{}", f.key, found, f.words, or_else),
+                         .found = found,
+                         .suggestion = nearest(found, words),
+                         .where = place(f.key)});
+}
+
+std::optional<std::string> Section::word(std::string_view key) {
+    const Field& f = known(key);
+    const auto value = reader_.text(key);
+    if (!value) return std::nullopt;
+    const auto words = words_of(f);
+    if (std::find(words.begin(), words.end(), *value) != words.end()) return value;
+    not_a_word(f, *value, "");
+    return std::nullopt;
+}
+
+std::optional<double> Section::level(std::string_view key, std::initializer_list<double> values) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    if (!node) return std::nullopt;
+    const auto* text = node->as_string();
+    if (!text) return reader_.quantity(key, *f.dimension, f.limits);
+    const auto words = words_of(f);
+    const auto found = std::find(words.begin(), words.end(), text->get());
+    if (found != words.end()) return *(values.begin() + (found - words.begin()));
+    if (units::parse(text->get(), *f.dimension)) return reader_.quantity(key, *f.dimension, f.limits);
+    not_a_word(f, text->get(), fmt::format(", or a number from {:g} to {:g}", f.limits.least, f.limits.most));
+    return std::nullopt;
+}
+
+std::optional<double> Section::month(std::string_view key) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    if (!node) return std::nullopt;
+    if (node->is_integer()) {
+        const auto number = reader_.integer(key, 1, 12);
+        return number ? std::optional(static_cast<double>(*number)) : std::nullopt;
+    }
+    const auto value = reader_.text(key);
+    if (!value) return std::nullopt;
+    const auto words = words_of(f);
+    const auto found = std::find(words.begin(), words.end(), *value);
+    if (found != words.end()) return static_cast<double>(found - words.begin()) + 1.0;
+    not_a_word(f, *value, "");
+    return std::nullopt;
+}
+
+std::optional<double> Section::pitch(std::string_view key) {
+    static_cast<void>(known(key));
+    const auto value = reader_.text(key);
+    if (!value) return std::nullopt;
+    std::optional<double> angle;
+    const auto slash = value->find('/');
+    if (slash != std::string::npos) {
+        const auto rise = units::parse(value->substr(0, slash), units::number);
+        const auto run = units::parse(value->substr(slash + 1), units::number);
+        if (rise && run && *run > 0.0 && *rise >= 0.0) angle = std::atan(*rise / *run);
+    } else if (const auto parsed = units::parse(*value, units::angle)) {
+        angle = *parsed;
+    }
+    if (!angle) {
+        complain(key, Code::wrong_unit,
+                 fmt::format("{} \"{}\" is not a pitch (\"9/12\" or \"37 deg\")", key, *value));
+        return std::nullopt;
+    }
+    if (!(*angle >= 0.0 && *angle <= 80.0 / 180.0 * std::numbers::pi)) {
+        complain(key, Code::out_of_range, fmt::format("{} \"{}\" is outside 0 to 80 deg", key, *value));
+        return std::nullopt;
+    }
+    return angle;
+}
+
+std::optional<Point> Section::corner_of(const toml::node& node, const Field& f) {
+    const auto* list = node.as_array();
+    if (!list || list->size() != 2) {
+        problems_.push_back({.code = Code::wrong_type,
+                             .what = fmt::format("{}: a corner is two lengths, [\"12 ft\", \"8 ft\"]", f.key),
+                             .where = units::place_of(node)});
+        return std::nullopt;
+    }
+    const auto x = length_of((*list)[0], f);
+    const auto y = length_of((*list)[1], f);
+    return x && y ? std::optional(Point{*x, *y}) : std::nullopt;
+}
+
+std::optional<Point> Section::corner(std::string_view key) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    return node ? corner_of(*node, f) : std::nullopt;
+}
+
+std::optional<std::vector<Point>> Section::corners(std::string_view key, std::vector<Place>& places) {
+    const Field& f = known(key);
+    const auto* list = reader_.array(key);
+    if (!list) return std::nullopt;
+    std::vector<Point> out;
+    bool sound = true;
+    for (const auto& item : *list) {
+        const auto point = corner_of(item, f);
+        if (point) out.push_back(*point);
+        sound = sound && point;
+        places.push_back(units::place_of(item));
+    }
+    return sound ? std::optional(std::move(out)) : std::nullopt;
+}
+
+std::optional<std::pair<Exact, Exact>> Section::pair(std::string_view key) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    if (!node) return std::nullopt;
+    const auto* list = node->as_array();
+    if (!list || list->size() != 2) {
+        complain(key, Code::wrong_type, fmt::format("{} is two lengths, [\"24 in\", \"16 in\"]", key));
+        return std::nullopt;
+    }
+    const auto a = length_of((*list)[0], f);
+    const auto b = length_of((*list)[1], f);
+    return a && b ? std::optional(std::pair(*a, *b)) : std::nullopt;
+}
+
+std::optional<std::vector<std::string>> Section::texts(std::string_view key) {
+    static_cast<void>(known(key));
+    return reader_.texts(key);
+}
+
+const toml::table* Section::table(std::string_view key) {
+    static_cast<void>(known(key));
+    return reader_.table(key);
+}
+
+const toml::array* Section::array(std::string_view key) {
+    static_cast<void>(known(key));
+    return reader_.array(key);
+}
+
+void Section::complain(std::string_view key, Code code, std::string what, std::string suggestion) {
+    reader_.complain(key, code, std::move(what), std::move(suggestion));
+}
+
+void Section::warn(std::string_view key, Code code, std::string what, std::string suggestion) {
+    reader_.warn(key, code, std::move(what), std::move(suggestion));
+}
+
+void Section::finish() {
+    for (const Field& each : fields()) {
+        if (each.table == kind_ && each.required && !has(each.key)) reader_.missing(each.key);
+    }
+    reader_.finish();
+}
+
+}  // namespace warmside::project
