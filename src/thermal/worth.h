@@ -30,10 +30,11 @@ struct LayerWorth {
     std::string note;  ///< "as still air, ISO 6946", "not counted: outside a ventilated layer"
 };
 
-/// One tread of the R stair, in the fixed order of design.md. R and U after the tread; changes sum exactly.
+/// One tread of the R stair. R and U after the tread; changes sum exactly. The order is fixed:
+/// label, boards, air spaces, films, temperature, studs, furring, fasteners (here stands clear-field R), plates
+/// and headers (here stands face R), junctions. Plates come after furring so that clear-field R is a tread.
 struct Tread {
-    std::string name;  ///< label, boards, air spaces, films, temperature, studs, plates and headers, furring,
-                       ///< fasteners, junctions
+    std::string name;                ///< as in the list above
     std::string words;               ///< "studs take away R-3.1"
     std::optional<double> r_change;  ///< m2 K/W; nothing when not computed yet (junctions)
     double r_after = 0.0;            ///< m2 K/W
@@ -65,11 +66,21 @@ struct Worth {
     std::vector<std::string> notes;
 };
 
-/// Problem: unsupported (a part or layer the method does not cover), out_of_range.
+/// Label R sums package R of insulation layers. Clear-field R is the ISO 6946 combined value of the repeating
+/// cell at winter conductivities with its corrections. Face R adds plates and headers as a share P of the face
+/// that is wood through every structural layer, so that the framed share reaches the published fraction F:
+/// P = (F - s)/(1 - s), s the repeating share of the deepest structural layer. Code U is the handbook's
+/// parallel path, with the same P on a wall.
+///
+/// Problem  unsupported (slab, basement wall: ISO 13370 needs the floor's area and perimeter, see ground.h),
+///          missing (no layers), out_of_range (member deeper than its layer, no conductivity, still air above
+///          0.3 m ...), not_converged (temperatures along the bay)
+/// Source   ISO 6946:2017 (evidence: memory), ASHRAE Handbook Fundamentals ch. 26 and 27 (seen)
+/// Check    proof/thermal/*.toml
 [[nodiscard]] Result<Worth> worth(const assembly::Assembly& assembly, const Conditions& conditions);
 
 /// How each figure of `worth` came about. Paths are relative: "clear_r", "label_r", "code_u", "stair/studs",
-/// "layers/3".
+/// "stair/plates_and_headers", "layers/3" (from 1, inside to outside). Terms carry the Origin of each input.
 [[nodiscard]] std::vector<Derivation> derive(const assembly::Assembly& assembly, const Conditions& conditions,
                                              const Worth& worth);
 

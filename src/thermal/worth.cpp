@@ -1,0 +1,232 @@
+#include "thermal/worth.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "framing/fractions.h"
+#include "thermal/corrections.h"
+#include "thermal/stair.h"
+#include "units/quantity.h"
+
+namespace warmside::thermal {
+
+using assembly::Assembly;
+using assembly::Framing;
+using assembly::Layer;
+using assembly::Part;
+
+namespace {
+
+// Origin of the conductivity in use.
+Origin conductivity_origin(const Layer& layer) {
+    switch (layer.kind) {
+        case Layer::Kind::material:
+            return layer.label_r ? layer.origin : material::origin_of(*layer.material, "conductivity");
+        case Layer::Kind::air:
+            return Origin{Origin::Kind::standard, {}, "ISO 6946:2017 annex D", Evidence::memory};
+        case Layer::Kind::membrane: return layer.membrane->origin;
+    }
+    return {};
+}
+
+std::string layer_note(const Layer& layer, const LayerState& state) {
+    if (!state.note.empty()) return state.note;
+    if (layer.kind == Layer::Kind::air) return "as still air, ISO 6946";
+    if (layer.label_r) return "conductivity from the package R in the house file";
+    if (layer.kind == Layer::Kind::membrane) return "no thermal resistance counted";
+    return {};
+}
+
+std::vector<LayerWorth> layer_worths(const Assembly& assembly, const States& winter) {
+    std::vector<LayerWorth> out;
+    for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
+        const Layer& layer = assembly.layers[i];
+        const LayerState& state = winter.layers[i];
+        LayerWorth w{.title = layer.title(),
+                     .thickness = layer.thickness.metres(),
+                     .conductivity = state.conductivity,
+                     .mean_temperature = 0.5 * (winter.temperatures[i + 1] + winter.temperatures[i + 2]),
+                     .resistance = state.counted * state.fill,
+                     .label = label_of(layer),
+                     .origin = conductivity_origin(layer),
+                     .note = layer_note(layer, state)};
+        if (layer.framing) {
+            w.framing_resistance = through_member(layer, state);
+            w.framing_share = layer.framing->width.metres() / layer.framing->spacing.metres();
+        }
+        out.push_back(std::move(w));
+    }
+    return out;
+}
+
+// Delta U of ISO 6946 for all layers, before the 3 % rule.
+Result<double> correction(const Assembly& assembly, const States& winter, double total) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
+        const Layer& layer = assembly.layers[i];
+        const double r = winter.layers[i].counted * winter.layers[i].fill;
+        if (r == 0.0) continue;
+        if (layer.void_level != 0) {
+            const auto voids = void_correction(layer.void_level, r, total);
+            if (!voids) return voids;
+            sum += *voids;
+        }
+        if (layer.fasteners) {
+            const auto screws = fastener_correction({.per_area = layer.fasteners->per_area,
+                                                     .cross_section = layer.fasteners->cross_section,
+                                                     .conductivity = layer.fasteners->conductivity,
+                                                     .layer_thickness = layer.thickness.metres(),
+                                                     .penetration = layer.thickness.metres()},
+                                                    r, total);
+            if (!screws) return screws;
+            sum += *screws;
+        }
+    }
+    return sum;
+}
+
+// How plates and headers enter: the share P, or why there is none.
+struct Plates {
+    std::optional<double> share;
+    double fraction = 0.0;  // whole face
+    Origin origin;
+    std::string note;
+};
+
+Plates plates_of(const Assembly& assembly) {
+    Plates out;
+    if (assembly.part != Part::wall) {
+        out.note = "Plates and headers: published framing fractions are for walls, so the face counts repeating members only.";
+        return out;
+    }
+    const std::vector<bool> structural = structural_layers(assembly);
+    const Framing* deepest = nullptr;
+    for (std::size_t i = 0; i < structural.size(); ++i) {
+        if (!structural[i]) continue;
+        const Framing& f = *assembly.layers[i].framing;
+        if (!deepest || f.depth > deepest->depth) deepest = &f;
+    }
+    if (!deepest) {
+        out.note = "There is no framing.";
+        return out;
+    }
+    const double repeating = deepest->width.metres() / deepest->spacing.metres();
+    const auto published = framing::published_fraction(deepest->spacing.metres());
+    if (!published || deepest->kind != Framing::Kind::solid) {
+        out.note = fmt::format("Plates and headers: no published framing fraction for {} at {} o.c., so the face counts "
+                               "repeating members only.", deepest->member, units::inches(deepest->spacing.metres()));
+        return out;
+    }
+    out.fraction = std::max(published->whole, repeating);
+    out.share = (out.fraction - repeating) / (1.0 - repeating);
+    out.origin = published->origin;
+    if (published->interpolated) {
+        out.note = fmt::format("Framing fraction {:.1f} % interpolated between published spacings.", 100.0 * out.fraction);
+    }
+    if (repeating > published->whole) {
+        out.note = fmt::format("Studs alone take {:.0f} % of the face, more than the published {:.0f} %.",
+                               100.0 * repeating, 100.0 * published->whole);
+    }
+    return out;
+}
+
+std::string code_words(const Assembly& assembly, const Plates& plates) {
+    std::string text = "Handbook parallel path: its films, package R of insulation, other layers at 24 degC, ";
+    text += plates.share ? fmt::format("{:.0f} % of the face framed", 100.0 * plates.fraction) : "repeating members only";
+    const bool open = std::any_of(assembly.layers.begin(), assembly.layers.end(), [](const Layer& layer) {
+        return layer.kind == Layer::Kind::air && layer.air != assembly::AirKind::still;
+    });
+    if (open) text += "; a ventilated cavity and the cladding outside it are not counted";
+    return text + ".";
+}
+
+struct CodeWay {
+    Limits repeating;
+    double u = 0.0;
+};
+
+Result<CodeWay> code_way(const Assembly& assembly, const Plates& plates) {
+    const auto states = handbook_states(assembly);
+    if (!states) return fail(states.error());
+    Cell cell = cell_of(assembly, *states);
+    const auto repeating = limits(cell);
+    if (!repeating) return fail(repeating.error());
+    cell.plates = plates.share.value_or(0.0);
+    const auto face = limits(cell);
+    if (!face) return fail(face.error());
+    return CodeWay{*repeating, 1.0 / face->upper};
+}
+
+Result<double> combined(const Cell& cell) {
+    return limits(cell).map([](const Limits& l) { return l.combined(); });
+}
+
+// Fills the framed half of the stair and the figures that stand on its treads.
+Result<void> climb(const Assembly& assembly, const Cell& cell, const Plates& plates, double raw, StairValues& v,
+                   Worth& out) {
+    const auto studs = combined(without_furring(cell));
+    if (!studs) return fail(studs.error());
+    const auto both = limits(cell);
+    if (!both) return fail(both.error());
+    v.studs = *studs;
+    v.furring = both->combined();
+    out.upper_r = both->upper;
+    out.lower_r = both->lower;
+    out.relative_error = both->relative_error();
+    out.correction_u = counted_correction(raw, 1.0 / v.furring);
+    v.fasteners = 1.0 / (1.0 / v.furring + out.correction_u);
+    if (plates.share) {
+        Cell face = cell;
+        face.plates = *plates.share;
+        const auto with_plates = combined(face);
+        if (!with_plates) return fail(with_plates.error());
+        v.plates = 1.0 / (1.0 / *with_plates + out.correction_u);
+    }
+    out.clear_r = v.fasteners;
+    out.clear_u = 1.0 / out.clear_r;
+    out.face_r = v.plates.value_or(v.fasteners);
+    out.stair = stair(v, assembly.part);
+    if (both->ratio() > 1.5) {
+        out.notes.push_back(fmt::format("The limits of ISO 6946 lie {:.2f} apart (R' over R''), above 1.5: the combined "
+                                        "method is at its limit, a numerical method should decide.", both->ratio()));
+    }
+    if (raw > 0.0 && out.correction_u == 0.0) {
+        out.notes.push_back(fmt::format("Fasteners and air voids come to {:.4f} W/(m2 K), below 3 % of U: ISO 6946 leaves "
+                                        "them out.", raw));
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
+    if (auto good = check(assembly); !good) return fail(good.error());
+    const auto winter = winter_states(assembly, conditions);
+    if (!winter) return fail(winter.error());
+    const Cell cell = cell_of(assembly, *winter);
+    const Plates plates = plates_of(assembly);
+    StairValues values = bay_values(assembly, *winter);
+    const auto raw = correction(assembly, *winter, values.temperature);
+    if (!raw) return fail(raw.error());
+
+    Worth out;
+    out.thickness = assembly.thickness().metres();
+    out.label_r = values.label;
+    if (auto done = climb(assembly, cell, plates, *raw, values, out); !done) return fail(done.error());
+    out.clear_method = "ISO 6946 combined method, repeating members only; a 3D cell will replace it";
+    out.framing_fraction = plates.fraction;
+    out.framing_origin = plates.origin;
+    const auto code = code_way(assembly, plates);
+    if (!code) return fail(code.error());
+    out.parallel_r = code->repeating.upper;
+    out.isothermal_r = code->repeating.lower;
+    out.code_u = code->u;
+    out.code_note = code_words(assembly, plates);
+    out.layers = layer_worths(assembly, *winter);
+    out.bay_temperatures = winter->temperatures;
+    if (!plates.note.empty()) out.notes.push_back(plates.note);
+    out.notes.push_back("Built R waits for the junctions, which are not computed yet.");
+    return out;
+}
+
+}  // namespace warmside::thermal
