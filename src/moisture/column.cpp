@@ -8,7 +8,7 @@
 namespace warmside::moisture {
 
 const Substance* Column::keep(Substance substance) {
-    substances.push_back(std::make_unique<Substance>(std::move(substance)));
+    substances.push_back(std::make_shared<const Substance>(std::move(substance)));
     return substances.back().get();
 }
 

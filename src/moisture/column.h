@@ -9,7 +9,6 @@
 #include <vector>
 
 #include "base/result.h"
-#include "material/material.h"
 #include "moisture/substance.h"
 
 namespace warmside::moisture {
@@ -31,8 +30,8 @@ struct Link {
     double heat = 0.0;             ///< W/(m2 K), fixed conductance
     bool carries_latent = true;    ///< false in a perfect contact, where water crosses in any phase
     bool carries_air = false;      ///< lies on the path of the air flow
-    /// Membranes in series with `vapour`; their permeance is taken at the mean humidity of both nodes.
-    std::vector<const material::Membrane*> membranes;
+    /// Membranes: vapour resistance (s m2 Pa/kg, function 0) over the mean humidity of both nodes, in place of `vapour`.
+    const numerics::Tables* membrane = nullptr;
 };
 
 /// Perfect contact of two layers: large enough to be negligible, small enough to keep the digits.
@@ -68,7 +67,8 @@ struct Exchange {
 
 struct Column {
     std::string name;
-    std::vector<std::unique_ptr<Substance>> substances;
+    std::vector<std::shared_ptr<const Substance>> substances;       ///< keeps what nodes point to
+    std::vector<std::shared_ptr<const numerics::Tables>> membranes; ///< keeps what links point to
     std::vector<Node> nodes;
     std::vector<Link> links;             ///< nodes.size() - 1
     std::vector<Exchange> exchanges;     ///< at most most_exchanges

@@ -120,7 +120,7 @@ void Lanes<L>::put(int lane, const Column& c) {
         at_potential[i] = before_potential[i] = predicted_u_[i] = potential[i];
         const bool linked = j < c.links.size();
         spacing_[i] = linked ? c.links[j].inverse_spacing : 0.0;
-        vapour_[i] = linked && c.links[j].membranes.empty() ? c.links[j].vapour : 0.0;
+        vapour_[i] = linked && !c.links[j].membrane ? c.links[j].vapour : 0.0;
         heat_[i] = linked ? c.links[j].heat : 0.0;
         latent_link_[i] = linked && c.links[j].carries_latent ? latent_[l] : 0.0;
         vapour_left_[i] = vapour_right_[i] = air_link_[i] = 0.0;
@@ -197,21 +197,10 @@ template <int L>
 void Lanes<L>::membranes(int lane, const Column& c) {
     for (std::size_t j = 0; j < c.links.size(); ++j) {
         const Link& link = c.links[j];
-        if (link.membranes.empty()) continue;
+        if (!link.membrane) continue;
         const std::size_t i = j * L + static_cast<std::size_t>(lane), next = i + L;
         const double left = std::exp(-theta[i]), right = std::exp(-theta[next]);
-        const double mean = 0.5 * (left + right);
-        double resistance = link.vapour > 0.0 ? 1.0 / link.vapour : 0.0, slope = 0.0;
-        for (const material::Membrane* m : link.membranes) {
-            // Central difference of a smooth table: exact enough for Newton, which only needs the direction.
-            constexpr double h = 1e-4;
-            const double permeance = material::permeance(*m, mean);
-            resistance += 1.0 / permeance;
-            if (m->variable) {
-                const double rise = material::permeance(*m, mean + h) - material::permeance(*m, mean - h);
-                slope -= rise / (2.0 * h) / (permeance * permeance);
-            }
-        }
+        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (left + right));
         const double conductance = 1.0 / resistance;
         const double by_mean = -conductance * conductance * slope;
         vapour_[i] = conductance;
@@ -255,7 +244,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             f.energy_t -= 4.0 * a.emission * T2 * T;
         }
         if (a.rain > 0.0) {
-            // Taken whole until suction falls below some 400 Pa, then less and less: the rest runs off.
+            // Taken whole until suction falls below some 40 kPa, then less and less: the rest runs off.
             const double room = (full_potential() - potential[i]) / 0.1;
             const double share = std::min(std::max(room, 0.0), 1.0);
             f.rain = a.rain * share;

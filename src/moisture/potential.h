@@ -27,7 +27,7 @@ inline constexpr double carried_vapour = 0.6219 / 101325.0;  ///< 1/Pa: humidity
 inline constexpr double suction_scale = water_density * vapour_constant * reference_temperature;
 
 inline constexpr double driest_theta = 12.0;    ///< relative humidity 6e-6
-inline constexpr double wettest_theta = 1e-6;   ///< suction 135 Pa: taken as free saturation
+inline constexpr double wettest_theta = 1e-4;   ///< suction 13.5 kPa, humidity 0.9999: taken as free saturation
 inline constexpr double log_share = 0.09;       ///< b
 
 /// u of theta > 0.

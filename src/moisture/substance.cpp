@@ -130,6 +130,18 @@ Substance tabulate(const material::Material& m) {
     return tabulate(f);
 }
 
+Tables resistance_of(std::span<const material::Membrane* const> membranes, double fixed) {
+    constexpr int intervals = 400;
+    std::vector<double> resistance(intervals + 1, fixed);
+    for (int i = 0; i <= intervals; ++i) {
+        for (const material::Membrane* m : membranes)
+            resistance[static_cast<std::size_t>(i)] += 1.0 / material::permeance(*m, double(i) / intervals);
+    }
+    Tables tables(0.0, 1.0, intervals);
+    tables.set(0, resistance);
+    return tables;
+}
+
 Substance cavity_air() {
     Functions f;
     f.name = "cavity air";

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 #include <string>
 
 #include "material/material.h"
@@ -45,6 +46,9 @@ inline constexpr double conductivity_temperature = 283.15;  ///< K at which the 
 /// difference over a distance is exactly the integral mean of the conductivity times the suction difference.
 [[nodiscard]] Substance tabulate(const Functions& functions);
 [[nodiscard]] Substance tabulate(const material::Material& material);
+
+/// Vapour resistance of membranes in series plus `fixed`, s m2 Pa/kg, over relative humidity 0..1 (function 0).
+[[nodiscard]] numerics::Tables resistance_of(std::span<const material::Membrane* const> membranes, double fixed);
 
 /// Air of a ventilated cavity: vapour content only, with a small stated extra store for the battens' surfaces.
 [[nodiscard]] Substance cavity_air();
