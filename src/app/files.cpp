@@ -63,7 +63,8 @@ Result<std::string> read_file(const std::string& path) {
     char block[65536];
     while (in.read(block, sizeof block) || in.gcount() > 0) {
         bytes.append(block, static_cast<std::size_t>(in.gcount()));
-        if (bytes.size() > largest_input) return fail(Code::out_of_range, fmt::format("{} is larger than 64 MiB", path));
+        if (bytes.size() > largest_input)
+            return fail(Code::out_of_range, fmt::format("{} is larger than 64 MiB", path));
     }
     return bytes;
 }

@@ -37,7 +37,8 @@ TEST_CASE("a new file never overwrites") {
 
 TEST_CASE("what cannot be read or written is a problem in the system's words") {
     const Folder folder;
-    CHECK(app::read_file((folder.path / "none").string()).error().what.ends_with("No such file or directory"));
+    CHECK(
+        app::read_file((folder.path / "none").string()).error().what.ends_with("No such file or directory"));
     CHECK(app::read_file(folder.path.string()).error().what.ends_with("Is a directory"));
     CHECK_FALSE(app::write_file((folder.path / "no" / "such").string(), "x"));
 }

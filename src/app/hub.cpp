@@ -34,7 +34,9 @@ void Hub::close() {
 
 std::optional<std::string> Hub::next(Cursor& cursor, std::chrono::milliseconds patience) {
     std::unique_lock lock(guard_);
-    const auto ready = [&] { return closed_ || cursor.generation != generation_ || cursor.next < events_.size(); };
+    const auto ready = [&] {
+        return closed_ || cursor.generation != generation_ || cursor.next < events_.size();
+    };
     news_.wait_for(lock, patience, ready);
     if (closed_) return std::nullopt;
     if (cursor.generation != generation_) cursor = {generation_, 0};

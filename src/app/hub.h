@@ -12,8 +12,8 @@
 
 namespace warmside::app {
 
-/// A listener owns a Cursor; a new generation sends it back to the start. Memory is bounded by the events of one
-/// generation, however many listen and however slowly they read.
+/// A listener owns a Cursor; a new generation sends it back to the start. Memory is bounded by the events of
+/// one generation, however many listen and however slowly they read.
 class Hub {
 public:
     struct Cursor {
@@ -27,8 +27,8 @@ public:
     /// No more waiting: every `next` returns nothing from now on.
     void close();
 
-    /// The next event in the form of the event-stream standard, an empty text (a keep-alive comment is due) after
-    /// `patience`, or nothing when closed.
+    /// The next event in the form of the event-stream standard, an empty text (a keep-alive comment is due)
+    /// after `patience`, or nothing when closed.
     [[nodiscard]] std::optional<std::string> next(Cursor& cursor, std::chrono::milliseconds patience);
 
 private:

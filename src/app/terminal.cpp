@@ -25,7 +25,9 @@ Terminal terminal_of(int file) {
 }
 
 ProgressLine::ProgressLine() : on_(::isatty(STDERR_FILENO) == 1) {}
-ProgressLine::~ProgressLine() { wipe(); }
+ProgressLine::~ProgressLine() {
+    wipe();
+}
 
 void ProgressLine::report(std::string_view stage, double done) {
     if (!on_) return;
