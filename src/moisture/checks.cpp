@@ -8,8 +8,8 @@
 namespace warmside::moisture {
 namespace {
 
-constexpr double no_film = 1e7;         // W/(m2 K): the face takes the value of the air
-constexpr double no_vapour_film = 1.0;  // kg/(s m2 Pa)
+constexpr double no_film = 1e6;         // W/(m2 K): the face takes the value of the air
+constexpr double no_vapour_film = 1e-2;  // kg/(s m2 Pa)
 
 double linear(const std::vector<double>& x, const std::vector<double>& y, double at) {
     const auto above = std::upper_bound(x.begin() + 1, x.end() - 1, at);
@@ -76,6 +76,7 @@ Column en15026_step(int refine) {
     f.heat_capacity = 1.824e6;
     Column c;
     c.name = "EN 15026 step";
+    c.heat = Column::Heat::en15026;
     const Substance* s = c.keep(tabulate(f));
     // Cells of 0.2 mm at the face, growing by 4 % (half as much, twice as many, when refined) up to 60 m.
     std::vector<double> places{0.0};
@@ -99,7 +100,7 @@ Column isothermal_drying(int refine) {
     f.heat_capacity = 525.0 * 800.0;
     Column c;
     c.name = "isothermal drying";
-    c.latent = false;
+    c.heat = Column::Heat::isothermal;
     const Substance* s = c.keep(tabulate(f));
     add_layer(c, s, graded(0.2, 60 * refine, 1e-3 / refine), 0.0, 0, {}, 293.15, potential_of_humidity(0.95, 293.15),
               false);
@@ -137,6 +138,7 @@ Column air_leak_wall(int refine) {
     f.freezes = false;
     Column c;
     c.name = "air-leakage wall";
+    c.heat = Column::Heat::en15026;
     const Substance* s = c.keep(tabulate(f));
     add_layer(c, s, graded(0.2, 60 * refine, 1.5e-3 / refine), 0.0, 0, {}, 293.15, potential_of_humidity(0.95, 293.15),
               true);
@@ -166,7 +168,7 @@ Column advection(const AdvectionCase& given, int pieces) {
     f.freezes = false;
     Column c;
     c.name = "air advection";
-    c.latent = false;
+    c.heat = Column::Heat::isothermal;
     const Substance* s = c.keep(tabulate(f));
     std::vector<double> places;
     for (int i = 0; i <= pieces; ++i) places.push_back(0.2 * i / pieces);
@@ -195,7 +197,7 @@ Column constant_diffusivity(double diffusivity, double water_difference, double 
     f.heat_capacity = 1e6;
     Column c;
     c.name = "capillary uptake";
-    c.latent = false;
+    c.heat = Column::Heat::isothermal;
     const Substance* s = c.keep(tabulate(f));
     add_layer(c, s, graded(thickness, pieces, 0.2 * thickness / pieces), 0.0, 0, {}, 293.15,
               potential_of_humidity(1e-4, 293.15), false);

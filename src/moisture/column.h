@@ -74,7 +74,10 @@ struct Column {
     std::vector<Exchange> exchanges;     ///< at most most_exchanges
     std::vector<double> temperature;     ///< K at the start, one a node
     std::vector<double> potential;       ///< u at the start
-    bool latent = true;                  ///< false: an isothermal case by definition, no heat of evaporation
+    /// What moving water carries. full: latent and sensible heat, energy closes. en15026: latent heat alone, storage
+    /// (rho c + c_w w) dT/dt as the standard writes it, for checks against solutions of those equations; the
+    /// energy balance does not close then. isothermal: no heat at all, for cases that are isothermal by definition.
+    enum class Heat { full, en15026, isothermal } heat = Heat::full;
     double highest_step = 3600.0;        ///< s
     /// Fills `hour` for hour number i from the start of the run.
     std::function<void(int i, Hour& hour)> weather;

@@ -86,7 +86,7 @@ public:
     void set_weights(int lane, const Column& column, double temperature_scale, double potential_scale);
 
 private:
-    std::array<double, L> latent_{}, air_{};
+    std::array<double, L> latent_{}, air_{}, water_heat_{}, vapour_heat_{};
     std::vector<const double*> rows_;  // table rows of each node and lane
     Row volume_, heat_capacity_, factor_, by_temperature_, weight_t_, weight_u_;
     Row spacing_, vapour_, heat_, latent_link_, vapour_left_, vapour_right_, air_link_, air_vapour_, air_heat_;

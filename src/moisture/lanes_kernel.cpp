@@ -103,7 +103,9 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
-    latent_[l] = c.latent ? evaporation_heat : 0.0;
+    latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
+    water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
+    vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
     for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
         const std::size_t i = j * L + l;
         const bool inside = j < c.nodes.size();
@@ -127,6 +129,7 @@ void Lanes<L>::put(int lane, const Column& c) {
         air_vapour_[i] = air_heat_[i] = 1.0;
         source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
         weight_t_[i] = weight_u_[i] = 0.0;
+        stored_water[i] = volume_[i] * s.tables.at(Substance::water, potential[i]).value;
     }
     properties();
     for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
@@ -147,6 +150,8 @@ void Lanes<L>::set_weights(int lane, const Column& c, double temperature_scale, 
 template <int L>
 void Lanes<L>::properties() {
     const TableGrid grid = table_grid();
+    const Pack<L> carried = load<L>(water_heat_.data());
+    const auto lagged = carried == 0.0;
     for (int j = 0; j <= nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
         const Pack<L> T = load<L>(&temperature[i]), u = load<L>(&potential[i]);
@@ -183,10 +188,10 @@ void Lanes<L>::properties() {
         store<L>(&flux_u_[i], f.slope[Substance::liquid]);
 
         const Pack<L> v = load<L>(&volume_[i]), w = f.value[Substance::water], ice = f.value[Substance::freezable];
-        const Pack<L> capacity = load<L>(&heat_capacity_[i]) + water_heat * w;
+        const Pack<L> capacity = load<L>(&heat_capacity_[i]) + water_heat * (lagged ? load<L>(&stored_water[i]) / v : w);
         store<L>(&energy[i], v * (capacity * t - fusion_heat * ice * (1.0 - open)));
         store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
-        store<L>(&energy_u_[i], v * (water_heat * f.slope[Substance::water] * t -
+        store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
                                      fusion_heat * f.slope[Substance::freezable] * (1.0 - open)));
         store<L>(&water[i], v * w);
         store<L>(&water_u_[i], v * f.slope[Substance::water]);
@@ -232,9 +237,11 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         f.water = a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
         f.water_t = -leave * pressure_t_[i];
         f.water_u = -leave * pressure_u_[i];
-        const double enthalpy = latent + water_heat * t;
+        // It brings the heat content of where it comes from.
+        const bool arrives = f.water > 0.0;
+        const double enthalpy = latent + vapour_heat_[l] * (arrives ? a.temperature - freezing : t);
         f.energy = f.water * enthalpy;
-        f.energy_t = f.water_t * enthalpy + f.water * water_heat;
+        f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
         f.energy += a.heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= a.heat_film + air_heat * out;
@@ -249,7 +256,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             const double share = std::min(std::max(room, 0.0), 1.0);
             f.rain = a.rain * share;
             f.rain_u = room > 0.0 && room < 1.0 ? -a.rain / 0.1 : 0.0;
-            const double heat = water_heat * (a.temperature - freezing);
+            const double heat = water_heat_[l] * (a.temperature - freezing);
             f.water += f.rain;
             f.water_u += f.rain_u;
             f.energy += heat * f.rain;
@@ -262,9 +269,9 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
                 f.drain_u = water_u_[i] / 600.0;
                 f.water -= f.drain;
                 f.water_u -= f.drain_u;
-                f.energy -= f.drain * water_heat * t;
-                f.energy_t -= f.drain * water_heat;
-                f.energy_u -= f.drain_u * water_heat * t;
+                f.energy -= f.drain * water_heat_[l] * t;
+                f.energy_t -= f.drain * water_heat_[l];
+                f.energy_u -= f.drain_u * water_heat_[l] * t;
             }
         }
         flows[l][e] = f;
@@ -328,6 +335,7 @@ void Lanes<L>::correct() {
                        load<L>(&lambda_u_[i]), load<L>(&open_[i]), load<L>(&open_t_[i])};
     };
     const Pack<L> dt = load<L>(step.data());
+    const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
     const Pack<L> zero = fill<L>(0.0);
     Side<L> a = side_of(0);
     LinkFlow<L> left{zero, zero, zero, zero, zero, zero, zero, zero, zero, zero};
@@ -358,12 +366,14 @@ void Lanes<L>::correct() {
             const Pack<L> gh = g * load<L>(&air_heat_[i]);
             const Pack<L> k = 0.5 * gh * (a.k + b.k) + load<L>(&heat_[i]);
             const Pack<L> ght = 0.5 * gh * dT, latent = load<L>(&latent_link_[i]);
-            const Pack<L> tm = (0.5 * water_heat) * (a.t + b.t), half_w = (0.5 * water_heat) * f.w;
-            f.e = k * dT + latent * v + tm * f.w + mh * (a.t + b.t);
-            f.e_ta = k + ght * a.k_t + latent * v_ta + tm * f.w_ta + half_w + mh;
-            f.e_ua = ght * a.k_u + latent * v_ua + tm * f.w_ua;
-            f.e_tb = ght * b.k_t - k + latent * v_tb + tm * f.w_tb + half_w + mh;
-            f.e_ub = ght * b.k_u + latent * v_ub + tm * f.w_ub;
+            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on top.
+            const Pack<L> tm = 0.5 * (a.t + b.t), wm = carried * tm, vm = latent + less * tm;
+            const Pack<L> half_w = 0.5 * (carried * f.w + less * v);
+            f.e = k * dT + vm * v + wm * f.w + mh * (a.t + b.t);
+            f.e_ta = k + ght * a.k_t + vm * v_ta + wm * f.w_ta + half_w + mh;
+            f.e_ua = ght * a.k_u + vm * v_ua + wm * f.w_ua;
+            f.e_tb = ght * b.k_t - k + vm * v_tb + wm * f.w_tb + half_w + mh;
+            f.e_ub = ght * b.k_u + vm * v_ub + wm * f.w_ub;
         }
         const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
         const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
@@ -417,6 +427,7 @@ template <int L>
 void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
     for (int l = 0; l < L; ++l) {
         double e_left = 0.0, w_left = 0.0;
+        const auto k = static_cast<std::size_t>(l);
         for (int j = 0; j < nodes; ++j) {
             const std::size_t i = static_cast<std::size_t>(j * L + l), n = i + L;
             const double ta = temperature[i] - freezing, tb = temperature[n] - freezing;
@@ -425,7 +436,8 @@ void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
                              0.5 * carried_vapour * air_link_[i] * (pressure[i] + pressure[n]);
             const double w = v + 0.5 * spacing_[i] * (open_[i] + open_[n]) * (flux_[i] - flux_[n]);
             const double e = (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
-                             latent_link_[i] * v + 0.5 * water_heat * (ta + tb) * w +
+                             (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
+                             0.5 * water_heat_[k] * (ta + tb) * w +
                              0.5 * air_heat * air_link_[i] * (ta + tb);
             energy_rate[i] = e_left - e + source_e_[i];
             water_rate[i] = w_left - w + source_w_[i];
@@ -437,17 +449,17 @@ void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
 
 template <int L>
 void Lanes<L>::update() {
-    alignas(64) std::int64_t accept[L];
+    alignas(64) std::int64_t accept[L], iterate[L];
     alignas(64) double share[L];
     for (std::size_t l = 0; l < L; ++l) {
         accept[l] = move[l] == Move::accept ? -1 : 0;
+        iterate[l] = move[l] == Move::iterate || move[l] == Move::rest ? -1 : 0;
         share[l] = move[l] == Move::iterate || move[l] == Move::accept ? damping[l] : 0.0;
     }
+    IntPack<L> is_accept, is_iterate;
     std::memcpy(&is_accept, accept, sizeof is_accept);
-    alignas(64) std::int64_t iterate[L];
-    for (std::size_t l = 0; l < L; ++l) iterate[l] = move[l] == Move::iterate || move[l] == Move::rest ? -1 : 0;
-    IntPack<L> is_iterate;
     std::memcpy(&is_iterate, iterate, sizeof is_iterate);
+    const auto lagged = load<L>(water_heat_.data()) == 0.0;
     const Pack<L> part = load<L>(share), ahead = load<L>(reach.data());
     const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(highest_potential());
     for (int j = 0; j < nodes; ++j) {
@@ -462,7 +474,9 @@ void Lanes<L>::update() {
         // Stores follow the linearised equations, so that they are exact sums of the flows that are booked.
         const Pack<L> e = load<L>(&energy[i]) + load<L>(&energy_t_[i]) * dT + load<L>(&energy_u_[i]) * du;
         const Pack<L> w = load<L>(&water[i]) + load<L>(&water_u_[i]) * du;
-        store<L>(&stored_energy[i], is_accept ? e : load<L>(&stored_energy[i]));
+        const Pack<L> v = load<L>(&volume_[i]);
+        const Pack<L> lagged_e = (v * load<L>(&heat_capacity_[i]) + water_heat * w) * (T - freezing);
+        store<L>(&stored_energy[i], is_accept ? (lagged ? lagged_e : e) : load<L>(&stored_energy[i]));
         store<L>(&stored_water[i], is_accept ? w : load<L>(&stored_water[i]));
         store<L>(&before_temperature[i], T2);
         store<L>(&before_potential[i], u2);

@@ -21,6 +21,7 @@ inline constexpr double freezing = 273.15;            ///< K
 inline constexpr double evaporation_heat = 2.5e6;     ///< J/kg at 0 degC; EN 15026 (memory)
 inline constexpr double fusion_heat = 3.34e5;         ///< J/kg
 inline constexpr double water_heat = 4180.0;          ///< J/(kg K); EN 15026 (memory)
+inline constexpr double vapour_heat = 1860.0;         ///< J/(kg K)
 inline constexpr double air_heat = 1005.0;            ///< J/(kg K)
 inline constexpr double carried_vapour = 0.6219 / 101325.0;  ///< 1/Pa: humidity ratio over vapour pressure (2021 ASHRAE Fundamentals ch. 25 eq. 25)
 /// rho_w R_v T_0, Pa: suction at theta = 1.
