@@ -50,7 +50,7 @@ struct Ambient {
     double rain = 0.0;               ///< kg/(m2 s) offered; taken up until the node is at free saturation
 };
 
-inline constexpr int most_exchanges = 4;
+inline constexpr int most_exchanges = 6;
 
 struct Hour {
     std::array<Ambient, most_exchanges> ambient;  ///< one for each of Column::exchanges

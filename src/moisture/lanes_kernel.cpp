@@ -250,7 +250,8 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             f.energy += a.emission * (r2 * r2 - T2 * T2);
             f.energy_t -= 4.0 * a.emission * T2 * T;
         }
-        if (a.rain > 0.0) {
+        const Substance& substance = *c.nodes[static_cast<std::size_t>(x.node)].substance;
+        if (a.rain > 0.0 && substance.capillary) {
             // Taken whole until suction falls below some 40 kPa, then less and less: the rest runs off.
             const double room = (full_potential() - potential[i]) / 0.1;
             const double share = std::min(std::max(room, 0.0), 1.0);
@@ -263,7 +264,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             f.energy_u += heat * f.rain_u;
         }
         if (x.drains) {
-            const double surplus = water[i] - volume_[i] * c.nodes[static_cast<std::size_t>(x.node)].substance->saturation;
+            const double surplus = water[i] - volume_[i] * substance.saturation;
             if (surplus > 0.0) {
                 f.drain = surplus / 600.0;
                 f.drain_u = water_u_[i] / 600.0;

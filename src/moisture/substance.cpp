@@ -168,7 +168,9 @@ Substance clinging_film() {
     f.vapour = [](double) { return 1.9e-10; };
     f.conductivity = [](double) { return 0.6; };
     f.heat_capacity = 5.0e5;
-    return tabulate(f);
+    Substance film = tabulate(f);
+    film.capillary = true;
+    return film;
 }
 
 }  // namespace warmside::moisture
