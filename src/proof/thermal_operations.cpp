@@ -116,12 +116,13 @@ Result<Outcome> handbook_air_space(const Given& given) {
     space.thickness = in.one("thickness", units::length);
     space.temperature = in.one("temperature", units::temperature);
     space.temperature_difference = in.one("difference", units::temperature_difference);
-    return in.done(each("resistance", in.list("emittance", units::number), [&](double emittance) -> Result<double> {
-        space.emittance = emittance;
-        const auto r = thermal::handbook_air_space(space);
-        if (!r) return fail(Code::out_of_range, "the table has no such air space");
-        return *r;
-    }));
+    return in.done(
+        each("resistance", in.list("emittance", units::number), [&](double emittance) -> Result<double> {
+            space.emittance = emittance;
+            const auto r = thermal::handbook_air_space(space);
+            if (!r) return fail(Code::out_of_range, "the table has no such air space");
+            return *r;
+        }));
 }
 
 Result<Outcome> slightly_ventilated(const Given& given) {
@@ -155,7 +156,8 @@ thermal::Cell cell_of(Inputs& in) {
             ply.fill = bay.value_or(0.0);
             ply.member = member.value_or(0.0);
             ply.run = thermal::Ply::Run::vertical;
-            ply.members = {.width = Exact::nearest(share.value_or(0.0)), .spacing = Exact::nearest(1.0), .offset = {}};
+            ply.members = {
+                .width = Exact::nearest(share.value_or(0.0)), .spacing = Exact::nearest(1.0), .offset = {}};
         } else if (auto r = units::read_quantity(node, "layers", units::thermal_resistance)) {
             ply.fill = *r;
         } else {
@@ -206,21 +208,23 @@ Result<Outcome> counted_correction(const Given& given) {
 
 Result<Outcome> steel_zone(const Given& given) {
     Inputs in(given);
-    const auto r = thermal::zone_resistance(in.one("zone_width", units::length), in.one("spacing", units::length),
-                                            in.one("zone", units::thermal_resistance),
-                                            in.one("cavity", units::thermal_resistance));
+    const auto r = thermal::zone_resistance(
+        in.one("zone_width", units::length), in.one("spacing", units::length),
+        in.one("zone", units::thermal_resistance), in.one("cavity", units::thermal_resistance));
     if (!r) return in.done(fail(r.error()));
     return in.done(Outcome{{"resistance", {*r}}, {"u", {1.0 / *r}}});
 }
 
 Result<Outcome> linear_bridge(const Given& given) {
     Inputs in(given);
-    return in.done(single("u", thermal::with_linear(in.one("u", units::transmittance),
-                                                    in.one("psi", units::linear_transmittance),
-                                                    in.one("length", units::length), in.one("area", units::area))));
+    return in.done(single(
+        "u",
+        thermal::with_linear(in.one("u", units::transmittance), in.one("psi", units::linear_transmittance),
+                             in.one("length", units::length), in.one("area", units::area))));
 }
 
-/// Temperature behind `inward` of a plain element that has `inward` and `outward` on its two sides, films included.
+/// Temperature behind `inward` of a plain element that has `inward` and `outward` on its two sides, films
+/// included.
 Result<Outcome> interface(const Given& given) {
     Inputs in(given);
     thermal::States states;
@@ -252,23 +256,25 @@ Result<Outcome> table_wall(const Given& given) {
 Result<Outcome> roof_above_deck(const Given& given) {
     Inputs in(given);
     const auto f = thermal::handbook_films(thermal::HeatFlow::up);
-    return in.done(each("u", in.list("insulation", units::thermal_resistance), [&](double r) -> Result<double> {
-        const auto both = thermal::limits({.inside_film = f.inside, .outside_film = f.outside, .plies = {{.fill = r}}});
-        if (!both) return fail(both.error());
-        return 1.0 / both->upper;
-    }));
+    return in.done(
+        each("u", in.list("insulation", units::thermal_resistance), [&](double r) -> Result<double> {
+            const auto both =
+                thermal::limits({.inside_film = f.inside, .outside_film = f.outside, .plies = {{.fill = r}}});
+            if (!both) return fail(both.error());
+            return 1.0 / both->upper;
+        }));
 }
 
 Result<Outcome> slab(const Given& given) {
     Inputs in(given);
-    const thermal::FloorPlan plan{.area = in.one("area", units::area), .perimeter = in.one("perimeter", units::length)};
+    const thermal::FloorPlan plan{.area = in.one("area", units::area),
+                                  .perimeter = in.one("perimeter", units::length)};
     const thermal::Ground ground{.conductivity = in.one("ground", units::conductivity),
                                  .wall_thickness = in.one("wall_thickness", units::length)};
     const auto floor = thermal::slab(plan, ground, in.one("resistance", units::thermal_resistance));
     if (!floor) return in.done(fail(floor.error()));
-    return in.done(Outcome{{"characteristic", {floor->characteristic}},
-                           {"equivalent", {floor->equivalent}},
-                           {"u", {floor->u}}});
+    return in.done(Outcome{
+        {"characteristic", {floor->characteristic}}, {"equivalent", {floor->equivalent}}, {"u", {floor->u}}});
 }
 
 Result<Outcome> slabs_by_ratio(const Given& given) {
@@ -276,11 +282,12 @@ Result<Outcome> slabs_by_ratio(const Given& given) {
     const thermal::Ground ground{.conductivity = in.one("ground", units::conductivity),
                                  .wall_thickness = in.one("wall_thickness", units::length)};
     const double resistance = in.one("resistance", units::thermal_resistance);
-    return in.done(each("u", in.list("perimeter_by_area", units::number), [&](double ratio) -> Result<double> {
-        const auto floor = thermal::slab({.area = 1.0, .perimeter = ratio}, ground, resistance);
-        if (!floor) return fail(floor.error());
-        return floor->u;
-    }));
+    return in.done(
+        each("u", in.list("perimeter_by_area", units::number), [&](double ratio) -> Result<double> {
+            const auto floor = thermal::slab({.area = 1.0, .perimeter = ratio}, ground, resistance);
+            if (!floor) return fail(floor.error());
+            return floor->u;
+        }));
 }
 
 Result<Outcome> periodic(const Given& given) {
@@ -290,7 +297,8 @@ Result<Outcome> periodic(const Given& given) {
     const auto density = in.list("density", units::density);
     const auto heat = in.list("specific_heat", units::specific_heat);
     std::vector<conduction::PlaneLayer> layers;
-    for (std::size_t i = 0; i < std::min({thickness.size(), conductivity.size(), density.size(), heat.size()}); ++i) {
+    for (std::size_t i = 0;
+         i < std::min({thickness.size(), conductivity.size(), density.size(), heat.size()}); ++i) {
         layers.push_back({thickness[i], conductivity[i], density[i], heat[i]});
     }
     const auto p = conduction::periodic(layers, in.one("inside_film", units::thermal_resistance),
@@ -325,7 +333,8 @@ Result<Outcome> surface_factor(const Given& given) {
                                                             in.one("outside", units::temperature))));
 }
 
-/// `layers = [{ material = "stone wool batt", thickness = "50 mm" }, { air = "25 mm" }]`, by the built-in catalogue.
+/// `layers = [{ material = "stone wool batt", thickness = "50 mm" }, { air = "25 mm" }]`, by the built-in
+/// catalogue.
 Result<Outcome> label(const Given& given) {
     Inputs in(given);
     double label = 0.0, thickness = 0.0;
@@ -343,7 +352,8 @@ Result<Outcome> label(const Given& given) {
         thickness += layer.thickness.metres();
         if (!name) continue;
         layer.material = material::built_in().material(*name);
-        if (!layer.material) return in.done(fail(Code::unknown_name, "no material is called \"" + *name + "\""));
+        if (!layer.material)
+            return in.done(fail(Code::unknown_name, "no material is called \"" + *name + "\""));
         label += thermal::label_of(layer);
     }
     return in.done(Outcome{{"label_r", {label}}, {"thickness", {thickness}}});
@@ -354,7 +364,8 @@ Result<Outcome> depth_difference(const Given& given) {
     const auto deep = in.reader().text("deep"), shallow = in.reader().text("shallow");
     const auto* one = deep ? material::built_in().member(*deep) : nullptr;
     const auto* other = shallow ? material::built_in().member(*shallow) : nullptr;
-    if (!one || !other) return in.done(fail(Code::unknown_name, "deep and shallow must be members of the catalogue"));
+    if (!one || !other)
+        return in.done(fail(Code::unknown_name, "deep and shallow must be members of the catalogue"));
     return in.done(Outcome{{"difference", {one->depth - other->depth}}});
 }
 
@@ -383,6 +394,8 @@ constexpr std::array operations{
 
 }  // namespace
 
-std::span<const Operation> thermal_operations() { return operations; }
+std::span<const Operation> thermal_operations() {
+    return operations;
+}
 
 }  // namespace warmside::proof

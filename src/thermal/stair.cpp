@@ -11,23 +11,27 @@ using assembly::Layer;
 
 namespace {
 
-std::string r_text(double rsi) { return fmt::format("R-{:.1f} ({:.2f} m2 K/W)", units::ip_r(rsi), rsi); }
+std::string r_text(double rsi) {
+    return fmt::format("R-{:.1f} ({:.2f} m2 K/W)", units::ip_r(rsi), rsi);
+}
 
 // What a tread is about: "Studs" take away, "Furring" takes away.
 struct Subject {
     const char* text = "";
-    bool one = false;             // in the singular
-    const char* none = nullptr;   // what to say when there is nothing of it
+    bool one = false;            // in the singular
+    const char* none = nullptr;  // what to say when there is nothing of it
 };
 
-// "Studs take away R-3.1 (0.55 m2 K/W)."
+// "Studs take away R-3.1 (0.55 m2 K/W)"
 std::string change_words(const Subject& subject, double change) {
     if (change == 0.0 && subject.none) return subject.none;
     if (std::abs(units::ip_r(change)) < 0.05) {
-        return fmt::format("{} {} less than R-0.1 ({:+.3f} m2 K/W).", subject.text, subject.one ? "changes" : "change", change);
+        return fmt::format("{} {} less than R-0.1 ({:+.3f} m2 K/W)", subject.text,
+                           subject.one ? "changes" : "change", change);
     }
-    const char* verb = change > 0.0 ? (subject.one ? "adds" : "add") : (subject.one ? "takes away" : "take away");
-    return fmt::format("{} {} {}.", subject.text, verb, r_text(std::abs(change)));
+    const char* verb =
+        change > 0.0 ? (subject.one ? "adds" : "add") : (subject.one ? "takes away" : "take away");
+    return fmt::format("{} {} {}", subject.text, verb, r_text(std::abs(change)));
 }
 
 }  // namespace
@@ -74,23 +78,27 @@ std::vector<Tread> stair(const StairValues& v, assembly::Part part) {
         out.push_back({name, std::move(words), std::nullopt, before, 1.0 / before});
     };
     add("label", {.text = "The packages"}, v.label);
-    out.back().words = v.label > 0.0 ? fmt::format("The packages say {}.", r_text(v.label))
-                                     : "No layer is sold as insulation: the packages say R-0.";
-    add("boards", {.text = "Boards", .none = "There are no boards."}, v.boards);
-    add("air spaces", {.text = "Air spaces", .none = "No air space counts."}, v.air_spaces);
+    out.back().words = v.label > 0.0 ? fmt::format("The packages say {}", r_text(v.label))
+                                     : "No layer is sold as insulation: the packages say R-0";
+    add("boards", {.text = "Boards", .none = "There are no boards"}, v.boards);
+    add("air spaces", {.text = "Air spaces", .none = "No air space counts"}, v.air_spaces);
     add("films", {.text = "Surface films"}, v.films);
-    add("temperature", {.text = "Winter cold, against the package's test at 75 degF (24 degC),", .one = true}, v.temperature);
-    add("studs", {.text = "Studs", .none = "There are no studs."}, v.studs);
-    add("furring", {.text = "Furring", .one = true, .none = "There is no furring that counts."}, v.furring);
-    add("fasteners", {.text = "Fasteners and air voids", .none = "Fasteners and air voids do not count."}, v.fasteners);
+    add("temperature", {.text = "Winter cold, against the package's test at 75 degF (24 degC),", .one = true},
+        v.temperature);
+    add("studs", {.text = "Studs", .none = "There are no studs"}, v.studs);
+    add("furring", {.text = "Furring", .one = true, .none = "There is no furring that counts"}, v.furring);
+    add("fasteners", {.text = "Fasteners and air voids", .none = "Fasteners and air voids do not count"},
+        v.fasteners);
     if (v.plates) {
-        add("plates and headers", {.text = "Plates and headers", .none = "Plates and headers add nothing to the studs."}, *v.plates);
+        add("plates and headers",
+            {.text = "Plates and headers", .none = "Plates and headers add nothing to the studs"}, *v.plates);
     } else {
-        leave_out("plates and headers", part == assembly::Part::wall
-                                            ? "Plates and headers are not counted: no published share for this framing."
-                                            : "Plates and headers are not counted: the published shares are for walls.");
+        leave_out("plates and headers",
+                  part == assembly::Part::wall
+                      ? "Plates and headers are not counted: no published share for this framing"
+                      : "Plates and headers are not counted: the published shares are for walls");
     }
-    leave_out("junctions", "Corners, rims and window edges are not computed yet.");
+    leave_out("junctions", "Corners, rims and window edges are not computed yet");
     return out;
 }
 
