@@ -386,3 +386,15 @@ TEST_CASE("a truss wall loses less than solid studs; more web, more loss") {
     CHECK(truss(0.3) > solid->clear_r);
     CHECK(truss(0.0) > truss(0.1));
 }
+
+TEST_CASE("battens of a rainscreen do not make a wall framed") {
+    const auto w =
+        worth(wall({board("eps", "8 in"),
+                    framed(air(AirKind::ventilated, "2 1/2 in"), lumber("1 1/2 in", "2 1/2 in", "24 in")),
+                    board("spruce siding", "3/4 in")}),
+              cold);
+    REQUIRE(w);
+    CHECK(w->framing_fraction == 0.0);
+    CHECK(w->face_r == w->clear_r);
+    CHECK(*tread(*w, "studs").r_change == 0.0);
+}
