@@ -20,8 +20,8 @@ private:
 };
 
 void loops(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
-    const double pitch = 3.6;    // half a loop
-    const double bulge = 7.6;    // more than the pitch: the ends turn round, as a pen draws them
+    const double pitch = 4.4;    // half a loop
+    const double bulge = 9.2;    // more than the pitch: the ends turn round, as a pen draws them
     const double inset = std::min(0.8, box.width / 8.0);
     Curve curve{.stroke = stroke};
     double y = box.y - 8.0;
@@ -121,10 +121,10 @@ Ink ground_of(std::string_view word) {
 Group hatch(std::string_view word, const Box& box, Ink ink) {
     Group group{.part = "hatch", .clipped = true, .clip = box};
     if (box.width <= 0.0 || box.height <= 0.0) return group;
-    const Stroke fine{.ink = ink, .width = 0.45};
+    const Stroke fine{.ink = ink, .width = 0.5};
     auto& items = group.items;
-    if (word == "batt") loops(items, box, fine);
-    if (word == "board") waves(items, box, fine);
+    if (word == "batt") loops(items, box, {.ink = ink, .width = 0.7});
+    if (word == "board") waves(items, box, {.ink = ink, .width = 0.7});
     if (word == "wood") grain(items, box, {.ink = ink, .width = 0.35});
     if (word == "sheathing") strokes(items, box, fine);
     if (word == "gypsum") dots(items, box, ink, 20.0);

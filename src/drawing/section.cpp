@@ -68,8 +68,9 @@ private:
         Group group{.title = l.title() + (l.existing ? ", existing" : ""), .part = "layer"};
         const std::string word = l.kind == Layer::Kind::material && l.material ? l.material->hatch : std::string();
         group.items.emplace_back(rectangle(box, l.existing ? Ink::paper : ground_of(word)));
-        const bool busy = word == "batt" || word == "board" || word == "foam";
-        add(group.items, hatch(word, box, l.existing ? Ink::hairline : busy || word == "wood" ? Ink::quiet : Ink::ink));
+        // Large fields in a light line, so that members and sheets stand out.
+        const bool large = word == "batt" || word == "board" || word == "foam";
+        add(group.items, hatch(word, box, l.existing || large ? Ink::hairline : word == "wood" ? Ink::quiet : Ink::ink));
         if (l.framing && is_cut(*l.framing)) add(group.items, members(i));
         // The line between two layers; none where a membrane has its own.
         if (i + 1 < a_.layers.size() && a_.layers[i + 1].kind != Layer::Kind::membrane) {

@@ -58,9 +58,11 @@ void stretch(std::span<const double> z, std::span<const double> saturation, std:
     for (std::size_t k = 0; k + 1 < hull.size(); ++k) {
         const std::size_t a = hull[k], b = hull[k + 1];
         const double from = height(a), to = height(b);
-        for (std::size_t i = a; i <= b; ++i)
+        for (std::size_t i = a + 1; i < b; ++i)
             pressure[i] =
                 z[b] > z[a] ? from + (to - from) * (z[i] - z[a]) / (z[b] - z[a]) : std::min(from, to);
+        pressure[a] = from;
+        pressure[b] = to;
     }
 }
 

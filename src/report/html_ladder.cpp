@@ -1,5 +1,6 @@
 // The ladder: rungs across, questions down.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -27,6 +28,12 @@ using drawing::escape;
 constexpr int weeks_in_year = 52;
 
 const assembly::Assembly& assembly_of(const Context& c, const RungAnswer& rung) { return c.house.assemblies.at(rung.assembly); }
+
+/// "six rungs": words up to twelve.
+std::string counted(std::size_t count, std::string_view things) {
+    constexpr std::string_view words[] = {"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"};
+    return count < std::size(words) ? fmt::format("{} {}", words[count], things) : fmt::format("{} {}", count, things);
+}
 
 bool any(const LadderAnswer& ladder, bool (*test)(const RungAnswer&)) { return std::any_of(ladder.rungs.begin(), ladder.rungs.end(), test); }
 
@@ -89,10 +96,10 @@ bool ends_at_face(const thermal::Worth& w) {
 std::string worth_key(const Context& c, const LadderAnswer& ladder) {
     const bool face = any(ladder, [](const RungAnswer& r) { return ends_at_face(r.worth); });
     std::string out = fmt::format("<th scope=\"row\"><b>Clear-field {}</b>", c.answer.inch_pound_first ? "R" : "RSI");
-    out += fmt::format("studs, boards, air and films counted. The stair: label R (pale), what adds (open), what takes away (<span class=\"accent\">filled</span>), to the {} (dark)",
-                       face ? "whole face with plates and headers" : "clear field");
+    out += fmt::format("from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners down, to the {}",
+                       face ? ", plates and headers" : "", face ? "whole face" : "clear field");
     if (any(ladder, [](const RungAnswer& r) { return !r.worth.built_r && r.worth.clear_r > 0.0; })) {
-        out += "<br>built R: not yet, junctions are not counted";
+        out += "<br>Built R: not yet, junctions are not counted.";
     }
     return out + "</th>";
 }
@@ -102,51 +109,54 @@ std::string worth_cell(const Context& c, const RungAnswer& rung, const drawing::
     const bool first = c.answer.inch_pound_first;
     if (w.clear_r <= 0.0) return fmt::format("<span class=\"quiet\">{}</span>", c.live ? "computing" : "not computed");
     std::string out = fmt::format("<div class=\"worth\"><div><div class=\"big\">{:.{}f}</div>", first ? units::ip_r(w.clear_r) : w.clear_r, first ? 1 : 2);
-    const auto line = [&](const std::string& text) { out += "<small>" + escape(text) + "</small>"; };
-    line(r_value(w.clear_r, first).second);
-    line("label " + r_value(w.label_r, first).first);
-    line(u_value(w.clear_u, first).first);
-    line(u_value(w.clear_u, first).second);
-    if (w.face_r > 0.0) line("whole face " + r_value(w.face_r, first).first);
-    if (w.built_r) line("built " + r_value(*w.built_r, first).first);
+    const auto r = r_value(w.clear_r, first), u = u_value(w.clear_u, first);
+    out += fmt::format("<small>label {}</small><small>{}</small></div>", r_value(w.label_r, first).first, first ? u.first : fmt::format("U {:.3f}", w.clear_u));
     const auto sheet = drawing::stair(w, frame, first);
-    return out + fmt::format("</div><div class=\"stair\" style=\"width:{:.0f}px\">{}</div></div>", frame.width,
-                             drawing::svg(sheet, {.standalone = false, .id = "r-" + id_of(part, rung.name)}));
+    out += fmt::format("<div class=\"stair\" style=\"width:{:.0f}px\">{}</div></div>", frame.width,
+                       drawing::svg(sheet, {.standalone = false, .id = "r-" + id_of(part, rung.name)}));
+    std::string more = "<br>";
+    if (w.face_r > 0.0) more += "whole face " + escape(r_value(w.face_r, first).first);
+    if (w.built_r) more += fmt::format("{}built {}", w.face_r > 0.0 ? ", " : "", escape(r_value(*w.built_r, first).first));
+    return out + fmt::format("<small class=\"small condensed\">{}, {}{}</small>", escape(r.second), escape(u.second), more);
 }
 
 std::string worths(const Context& c, const LadderAnswer& ladder) {
     if (!c.live && !any(ladder, [](const RungAnswer& r) { return r.worth.clear_r > 0.0; })) return {};
     drawing::StairFrame frame;
-    frame.width = std::clamp(column_width(ladder.rungs.size()) - 78.0, 92.0, 150.0);
+    frame.width = std::clamp(column_width(ladder.rungs.size()) - 82.0, 66.0, 130.0);
     for (const auto& rung : ladder.rungs) frame.highest = std::max(frame.highest, drawing::highest(rung.worth));
     return "<tbody>\n" + row(worth_key(c, ladder), ladder, [&](const RungAnswer& rung) { return worth_cell(c, rung, frame, ladder.part); }, "worth") + "</tbody>\n";
 }
 
 int years_of(const moisture::Carpet& carpet) { return carpet.columns % weeks_in_year == 0 ? carpet.columns / weeks_in_year : 0; }
 
-std::string dry_key(const LadderAnswer& ladder) {
+std::string dry_key(const Context& c, const LadderAnswer& ladder) {
+    if (!c.live && !any(ladder, [](const RungAnswer& r) { return r.carpet.columns > 0; })) {
+        return "<th scope=\"rowgroup\" rowspan=\"3\"><b>Does it stay dry?</b></th>";
+    }
     std::array<std::uint8_t, 256> ramp{};
     std::iota(ramp.begin(), ramp.end(), std::uint8_t{0});
     const auto picture = drawing::png(256, 1, ramp, drawing::viridis);
-    std::string span = "weeks";
+    std::string span = "time";
     for (const auto& rung : ladder.rungs) {
-        if (const int years = years_of(rung.carpet); years > 0) span = years == 1 ? "one year" : fmt::format("{} years", years);
+        if (const int years = years_of(rung.carpet); years > 0) span = years == 1 ? "one year" : counted(static_cast<std::size_t>(years), "years");
     }
-    std::string out = fmt::format("<th scope=\"rowgroup\" rowspan=\"3\"><b>Does it stay dry?</b>depth of the {} up, {} across; a ring where and when it is worst. Relative humidity:",
+    std::string out = fmt::format("<th scope=\"rowgroup\" rowspan=\"3\"><b>Does it stay dry?</b>depth of the {} up, {} across, relative humidity; the ring: where and when it is worst",
                                   assembly::name_of(ladder.part), span);
     if (picture) out += fmt::format("<img class=\"scale\" alt=\"dark is 40 %, bright is 100 %\" src=\"data:image/png;base64,{}\">", drawing::base64(*picture));
     return out + "<span class=\"scale-ends\"><span>40 %</span><span>100 %</span></span></th>";
 }
 
-std::string word_cell(const Context& c, const RungAnswer& rung) {
+std::string word_cell(const Context& c, const LadderAnswer& ladder, const RungAnswer& rung) {
     if (!rung.verdict) {
         if (c.live && rung.verdict_absent.empty()) return "<span class=\"quiet\">computing</span>";
         return "<span class=\"word quiet\">not judged</span>";
     }
     const auto& v = *rung.verdict;
     const bool wet = v.dryness == moisture::Dryness::wet;
-    return fmt::format("<span class=\"word{}\">{}</span> <span class=\"brief condensed\">{} {}{}</span>", wet ? " accent" : "", moisture::name_of(v.dryness),
-                       escape(v.deciding.criterion), escape(value_of(v.deciding)), v.deciding.month.empty() ? "" : ", " + escape(v.deciding.month));
+    const std::string word = fmt::format("<span class=\"word{}\">{}</span>", wet ? " accent" : "", moisture::name_of(v.dryness));
+    if (column_width(ladder.rungs.size()) < 170.0) return word;  // no room beside it; the reason stands below
+    return fmt::format("{} <span class=\"brief condensed\">{} {}{}</span>", word, escape(v.deciding.criterion), escape(value_of(v.deciding)), v.deciding.month.empty() ? "" : ", " + escape(v.deciding.month));
 }
 
 /// Where the deciding finding sits in the picture, if it is of the same run.
@@ -185,32 +195,41 @@ std::string reason_cell(const LadderAnswer& ladder, const RungAnswer& rung) {
     std::string out = fmt::format("<div class=\"reason\">{}", escape(v.reason));
     if (const auto m = margin(v.deciding); !m.empty()) out += fmt::format("; {}", escape(m));
     out += "</div>";
-    if (v.assumes.empty()) return out;
+    if (v.assumes.empty() || common_assumptions(ladder)) return out;
     out += fmt::format("<details id=\"if-{}\"><summary>{}</summary><ul>", id_of(ladder.part, rung.name),
                        v.dryness == moisture::Dryness::dry ? "dry, if &hellip;" : "this rests on &hellip;");
     for (const auto& a : v.assumes) out += "<li>" + escape(a) + "</li>";
     return out + "</ul></details>";
 }
 
+/// What all verdicts rest on, once, across the table. In a live page it comes with the whole answer.
+std::string rests_row(const LadderAnswer& ladder) {
+    const auto* all = common_assumptions(ladder);
+    if (!all) return {};
+    const bool dry = any(ladder, [](const RungAnswer& r) { return r.verdict && r.verdict->dryness == moisture::Dryness::dry; });
+    return fmt::format("<tr class=\"rests\"><th scope=\"row\">{}</th><td colspan=\"{}\">{}</td></tr>\n", dry ? "dry, if &hellip;" : "this rests on", ladder.rungs.size(),
+                       escape(fmt::format("{}", fmt::join(*all, "; "))));
+}
+
 std::string dryness(const Context& c, const LadderAnswer& ladder) {
-    return "<tbody>\n" + row(dry_key(ladder), ladder, [&](const RungAnswer& r) { return word_cell(c, r); }, "word") +
+    return "<tbody>\n" + row(dry_key(c, ladder), ladder, [&](const RungAnswer& r) { return word_cell(c, ladder, r); }, "word") +
            row("", ladder, [&](const RungAnswer& r) { return carpet_cell(c, ladder, r); }, "carpet") +
-           row("", ladder, [&](const RungAnswer& r) { return reason_cell(ladder, r); }, "reason") + "</tbody>\n";
+           row("", ladder, [&](const RungAnswer& r) { return reason_cell(ladder, r); }, "reason") + rests_row(ladder) + "</tbody>\n";
 }
 
 }  // namespace
 
 std::vector<std::pair<std::string, std::string>> verdict_cells(const Context& c, const LadderAnswer& ladder, const RungAnswer& rung) {
     const auto id = id_of(ladder.part, rung.name);
-    return {{"word-" + id, word_cell(c, rung)}, {"carpet-" + id, carpet_cell(c, ladder, rung)}, {"reason-" + id, reason_cell(ladder, rung)}};
+    return {{"word-" + id, word_cell(c, ladder, rung)}, {"carpet-" + id, carpet_cell(c, ladder, rung)}, {"reason-" + id, reason_cell(ladder, rung)}};
 }
 
 std::string ladder_table(const Context& c, const LadderAnswer& ladder) {
     if (ladder.rungs.empty()) return {};
     const double width = column_width(ladder.rungs.size()) + 14.0;
     std::string out = fmt::format("<section class=\"ladder\"><h2>{}, {}</h2>\n<table style=\"width:{:.0f}px\"><colgroup><col class=\"key\">", heading(ladder.part),
-                                  ladder.rungs.size() == 1 ? "one rung" : fmt::format("{} rungs, today's practice first", ladder.rungs.size()),
-                                  134.0 + width * static_cast<double>(ladder.rungs.size()));
+                                  ladder.rungs.size() == 1 ? "one rung" : counted(ladder.rungs.size(), "rungs") + ", today's practice first",
+                                  150.0 + width * static_cast<double>(ladder.rungs.size()));
     for (std::size_t i = 0; i < ladder.rungs.size(); ++i) out += fmt::format("<col style=\"width:{:.0f}px\">", width);
     out += "</colgroup>\n";
     return out + heads(ladder) + sections(c, ladder) + worths(c, ladder) + dryness(c, ladder) + "</table></section>\n";

@@ -54,32 +54,33 @@ std::string findings(const moisture::Verdict& v) {
     return out + "</table>";
 }
 
-std::string rung_details(const Context& c, assembly::Part part, const RungAnswer& rung) {
+std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, const RungAnswer& rung) {
     const bool first = c.answer.inch_pound_first;
     const auto& w = rung.worth;
-    std::string out = fmt::format("<details class=\"rung\" id=\"more-{}\"><summary>{} <code>{}</code> <span class=\"quiet\">{}</span></summary>", id_of(part, rung.name),
+    std::string out = fmt::format("<details class=\"rung\" id=\"more-{}\"><summary>{} <code>{}</code> <span class=\"quiet\">{}</span></summary>", id_of(ladder.part, rung.name),
                                   escape(rung.title), escape(rung.name), escape(both(thickness(rung.thickness, first))));
+    out += "<div class=\"halves\">";
     if (w.clear_r > 0.0) {
-        out += fmt::format("<h3>What it is worth</h3><p>{}.</p>", escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
+        out += fmt::format("<div><h3>What it is worth</h3><p>{}.</p>", escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
         out += fmt::format("<p class=\"quiet\">Clear-field {} by the {}; its error is at most {:.0f} %.", escape(both(r_value(w.clear_r, first))), escape(w.clear_method),
                            100.0 * w.relative_error);
         if (w.face_r > 0.0) {
             out += fmt::format(" Whole face {}, {:.1f} % framing ({}).", escape(both(r_value(w.face_r, first))), 100.0 * w.framing_fraction, escape(describe(w.framing_origin)));
         }
         if (w.code_u > 0.0) out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))), w.code_note.empty() ? "" : ": ", escape(w.code_note));
-        out += "</p>" + layers(c, w) + list(w.notes);
+        out += "</p>" + layers(c, w) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
         const auto& v = *rung.verdict;
-        out += fmt::format("<h3>Does it stay dry?</h3><p>{}: {}.</p>", moisture::name_of(v.dryness), escape(v.reason));
-        if (!v.assumes.empty()) out += "<p class=\"quiet\">It rests on:</p>" + list(v.assumes);
+        out += fmt::format("<div><h3>Does it stay dry?</h3><p>{}: {}.</p>", moisture::name_of(v.dryness), escape(v.reason));
+        if (!v.assumes.empty() && !common_assumptions(ladder)) out += "<p class=\"quiet\">It rests on:</p>" + list(v.assumes);
         out += findings(v);
         const auto& b = rung.balance;
         out += fmt::format("<p class=\"quiet\">{} runs. The worst closes its water balance to {:.1e} and its energy balance to {:.1e}.</p>", rung.runs, b.water_error,
                            b.energy_error);
-        out += list(v.notes);
+        out += list(v.notes) + "</div>";
     }
-    return out + list(rung.notes) + "</details>\n";
+    return out + "</div>" + list(rung.notes) + "</details>\n";
 }
 
 std::string weather(const Context& c) {
@@ -146,7 +147,7 @@ std::string notes_of(const Context& c) {
     std::string rungs;
     for (const auto& ladder : c.answer.ladders) {
         for (const auto& rung : ladder.rungs) {
-            if (rung.worth.clear_r > 0.0 || rung.verdict) rungs += rung_details(c, ladder.part, rung);
+            if (rung.worth.clear_r > 0.0 || rung.verdict) rungs += rung_details(c, ladder, rung);
         }
     }
     std::string out;

@@ -26,8 +26,8 @@ std::string table(const answer::LadderAnswer& ladder, bool first, const Style& s
     const auto [t1, t2] = system("in", "mm");
     const auto [r1, r2] = system("R", "RSI");
     const auto [u1, u2] = system("U", "W/m²K");
-    out.row({"", "thick", "", "label", "", "clear-field", "", "U", "", "stays"});
-    out.row({"rung", t1, t2, r1, r2, r1, r2, u1, u2, "dry?"});
+    out.over({{1, ""}, {2, "thickness"}, {2, "label"}, {2, "clear-field"}, {2, "clear-field"}});
+    out.row({"rung", t1, t2, r1, r2, r1, r2, u1, u2, "stays dry?"});
     const auto bare = [](const Pair& p) {
         const auto cut = [](const std::string& text) {
             std::string t = text.substr(0, text.find(" W/"));
@@ -48,13 +48,14 @@ std::string table(const answer::LadderAnswer& ladder, bool first, const Style& s
         const auto u = bare(u_value(rung.worth.clear_u, first));
         out.row({rung.name, t.first, t.second, l.first, l.second, c.first, c.second, u.first, u.second, verdict_word(rung)});
     }
-    return out.text(2, 2, style);
+    return out.text(2, 1, style);
 }
 
-std::string in_words(const answer::RungAnswer& rung, bool first, const Style& style) {
+std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, const Style& style) {
     std::string out = "  " + paint(rung.name, Ansi::bold, style) + "  " + rung.title + "\n";
     if (!rung.worth.stair.empty()) {
-        out += entry("R stair", fmt::format("{}; {}", fmt::join(stair_words(rung.worth, first), ", "), built_words(rung.worth, first)), style);
+        out += entry("R stair", fmt::format("{}{}", fmt::join(stair_words(rung.worth, first), ", "),
+                                            rung.worth.built_r ? "; " + built_words(rung.worth, first) : ""), style);
     }
     if (!rung.verdict) {
         out += entry("dry?", rung.verdict_absent.empty() ? "not judged" : "not judged: " + rung.verdict_absent, style);
@@ -63,10 +64,23 @@ std::string in_words(const answer::RungAnswer& rung, bool first, const Style& st
         std::string reason = v.reason;
         if (const auto m = margin(v.deciding); !m.empty()) reason += "; " + m;
         out += entry(moisture::name_of(v.dryness), reason, style, 4, 9, v.dryness == moisture::Dryness::wet);
-        if (!v.assumes.empty()) out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
+        if (!shared && !v.assumes.empty()) out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
     }
     for (const auto& note : rung.notes) out += entry("note", note, style);
     return out;
+}
+
+/// What holds for all rungs of a ladder.
+std::string common_words(const answer::LadderAnswer& ladder, const Style& style) {
+    std::string out;
+    if (const auto* all = common_assumptions(ladder)) out += entry("all rest on", fmt::format("{}", fmt::join(*all, "; ")), style, 2, 11);
+    for (const auto& rung : ladder.rungs) {
+        if (rung.worth.clear_r <= 0.0) continue;
+        out += entry("clear-field", rung.worth.clear_method, style, 2, 11);
+        if (!rung.worth.built_r) out += entry("built R", "not yet, junctions are not counted", style, 2, 11);
+        break;
+    }
+    return out.empty() ? out : "\n" + out;
 }
 
 std::string surroundings(const answer::Answer& a, const Style& style) {
@@ -106,7 +120,9 @@ std::string ladder_text(const answer::Answer& a, const Style& style) {
     std::string out = head(a, style);
     for (const auto& ladder : a.ladders) {
         out += fmt::format("\n{}\n{}\n", paint(heading(ladder.part), Ansi::bold, style), table(ladder, a.inch_pound_first, style));
-        for (const auto& rung : ladder.rungs) out += in_words(rung, a.inch_pound_first, style);
+        const bool shared = common_assumptions(ladder) != nullptr;
+        for (const auto& rung : ladder.rungs) out += in_words(rung, a.inch_pound_first, shared, style);
+        out += common_words(ladder, style);
     }
     return out + "\n" + surroundings(a, style);
 }

@@ -23,6 +23,18 @@ std::string Table::text(std::size_t indent, std::size_t heads, const Style& styl
         for (std::size_t i = 0; i < row.size(); ++i) widths[i] = std::max(widths[i], visible(row[i]));
     }
     std::string out;
+    if (!spans_.empty()) {
+        std::string line;
+        std::size_t column = 0;
+        for (const auto& [count, words] : spans_) {
+            std::size_t width = 0;
+            for (std::size_t i = 0; i < count && column < widths.size(); ++i, ++column) width += widths[column] + (i ? 2 : 0);
+            const auto shown = visible(words);
+            line += std::string(width > shown ? width - shown : 0, ' ') + words + "  ";
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        out += std::string(indent, ' ') + paint(line, Ansi::quiet, style) + "\n";
+    }
     for (std::size_t r = 0; r < rows_.size(); ++r) {
         std::string line;
         for (std::size_t i = 0; i < rows_[r].size(); ++i) {

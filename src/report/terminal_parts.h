@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report/terminal.h"
@@ -18,12 +19,15 @@ class Table {
 public:
     explicit Table(std::vector<std::size_t> right = {}) : right_(std::move(right)) {}
     void row(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
+    /// A first line of words that stand over several columns each: (columns, words).
+    void over(std::vector<std::pair<std::size_t, std::string>> spans) { spans_ = std::move(spans); }
     /// `indent` spaces before each row; the first `heads` rows are quiet.
     [[nodiscard]] std::string text(std::size_t indent, std::size_t heads, const Style& style) const;
 
 private:
     std::vector<std::size_t> right_;
     std::vector<std::vector<std::string>> rows_;
+    std::vector<std::pair<std::size_t, std::string>> spans_;
 };
 
 /// `label` in a column of its own, the text wrapped beside it.

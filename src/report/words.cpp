@@ -114,8 +114,7 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
     for (const auto& tread : worth.stair) {
         if (tread.name == "label") continue;
         if (!tread.r_change) {
-            out.push_back(tread.name + " not counted");
-            continue;
+            continue;  // said once, by built_words
         }
         const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
         last = tread.r_after;
@@ -129,6 +128,16 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
 std::string built_words(const thermal::Worth& worth, bool first) {
     if (worth.built_r) return "built " + r_value(*worth.built_r, first).first;
     return "built R: not yet, junctions are not counted";
+}
+
+const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder) {
+    const std::vector<std::string>* all = nullptr;
+    for (const auto& rung : ladder.rungs) {
+        if (!rung.verdict) continue;
+        if (rung.verdict->assumes.empty() || (all && *all != rung.verdict->assumes)) return nullptr;
+        all = &rung.verdict->assumes;
+    }
+    return all;
 }
 
 std::size_t visible(std::string_view text) {

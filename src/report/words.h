@@ -44,6 +44,9 @@ struct Pair {
 /// "built R: not yet, junctions are not counted".
 [[nodiscard]] std::string built_words(const thermal::Worth& worth, bool inch_pound_first);
 
+/// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is judged.
+[[nodiscard]] const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder);
+
 /// Breaks at spaces to lines of at most `width` bytes of visible text; a longer word stands alone.
 [[nodiscard]] std::vector<std::string> wrap(std::string_view text, std::size_t width);
 /// Characters on a terminal: UTF-8 code points.
