@@ -12,6 +12,7 @@ namespace {
 constexpr double freezing = 273.15;
 constexpr double steepness = 2.3;  // hukka-viitanen-1999, k2
 constexpr double hottest = 50.0;   // degC, hukka-viitanen-1999: growth between 0 and 50 degC
+constexpr double never = 1e9;      // %, critical humidity where nothing grows
 constexpr double hours_in_week = 168.0;
 
 // ojanen-2010: very sensitive, sensitive, medium resistant, resistant
@@ -153,11 +154,11 @@ std::size_t MouldSurface::march(std::span<const float> temperature, std::span<co
     for (std::size_t i = 0; i < temperature.size(); ++i) {
         const double t = static_cast<double>(temperature[i]) - freezing;
         const double r = std::min(100.0, 100.0 * static_cast<double>(relative_humidity[i]));
-        if (t <= 0.0 && hold_when_frozen_) {
+        const bool frozen = t <= 0.0;
+        const double critical = frozen || r < least || t >= hottest ? never : critical_percent(t, least);
+        if (frozen && hold_when_frozen_) {
             // Time stands still for the index.
-        } else if (t <= 0.0 || r < least || t >= hottest) {
-            at.decline(hours, steady_factor);
-        } else if (const double critical = critical_percent(t, least); r < critical) {
+        } else if (r < critical) {
             at.decline(hours, steady_factor);
         } else {
             at.grow(t, r, critical, hours);

@@ -64,7 +64,7 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
 }
 
 /// The worst run for each criterion, place and year; judged ones first, worst first.
-std::vector<Measured> worst_of_runs(std::vector<Measured> all, const Thresholds& limits) {
+std::vector<Measured> worst_of_runs(const std::vector<Measured>& all, const Thresholds& limits) {
     std::vector<Measured> kept;
     const auto weight = [&](const Measured& m) { return severity(m.value, limit_of(limits, m.criterion)); };
     for (const Measured& m : all) {
@@ -181,7 +181,7 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
         if (auto problem = complaint(assembly, histories[i])) return fail(std::move(*problem));
         measure(assembly, histories[i], i, *limits, all);
     }
-    const auto rows = worst_of_runs(std::move(all), *limits);
+    const auto rows = worst_of_runs(all, *limits);
     if (rows.empty() || !rows.front().judged)
         return fail(Code::incomplete,
                     fmt::format("the runs of {} keep no place that a criterion judges", assembly.name));

@@ -18,7 +18,7 @@ namespace warmside::moisture {
                                      const Measured& measured, const Thresholds& thresholds);
 
 /// "mould index 1.3 at the inner face of osb, week 16 in April of the settled year, north, framing path,
-/// where dry ends at 1 and wet begins at 3".
+/// (dry ends at 1 and wet begins at 3)".
 [[nodiscard]] std::string sentence(const assembly::Assembly& assembly, const Finding& finding);
 
 /// A number with as many decimals as keep it on its side of the limit.
