@@ -1,6 +1,7 @@
 // NSRDB CSV of the physical solar model, 30 and 60 minutes. Layout: nsrdb-psm.
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <fmt/format.h>
 #include <numbers>
 
@@ -80,7 +81,7 @@ std::optional<int> minute_of(const Time& time, const CsvLine& line, Complaints& 
     for (std::size_t i = 0; i < value.size(); ++i) {
         const auto& field = line.fields[static_cast<std::size_t>(time.field[i])];
         const auto number = to_number(field.text);
-        if (!number || *number != static_cast<int>(*number)) {
+        if (!number || std::abs(*number) > 9999.0 || *number != std::floor(*number)) {
             complaints.error(Code::wrong_type, fmt::format("\"{}\" is \"{}\", not a whole number", Time::name[i], field.text),
                              line.number, field.column);
             return std::nullopt;

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "air/moist_air.h"
+#include "climate/radiation_clock.h"
 #include "climate/rain.h"
 #include "climate/readings.h"
 #include "climate/sun.h"
@@ -54,6 +55,7 @@ public:
         year_.global = hours(r_.global, r_.radiation);
         year_.direct = hours(r_.direct, r_.radiation);
         year_.diffuse = hours(r_.diffuse, r_.radiation);
+        if (auto note = radiation_clock_note(year_); !note.empty()) year_.notes.push_back(std::move(note));
     }
 
     void add_cloud() {
