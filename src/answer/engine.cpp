@@ -229,13 +229,13 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<moisture::Run> runs;
     std::vector<Batch> batches;
     std::vector<RungAnswer> names;
-    const auto put = [&](RungAnswer& rung, const DryAnswer& dry) {
-        rung.verdict = dry.verdict;
-        rung.carpet = dry.carpet;
-        rung.carpet_run = dry.carpet_run;
-        rung.balance = dry.balance;
-        rung.runs = dry.runs;
-        rung.notes.insert(rung.notes.end(), dry.notes.begin(), dry.notes.end());
+    const auto put = [&](RungAnswer& rung, const DryAnswer& judged) {
+        rung.verdict = judged.verdict;
+        rung.carpet = judged.carpet;
+        rung.carpet_run = judged.carpet_run;
+        rung.balance = judged.balance;
+        rung.runs = judged.runs;
+        rung.notes.insert(rung.notes.end(), judged.notes.begin(), judged.notes.end());
         if (stream) stream->finished(rung);
     };
     for (std::size_t i = 0; i < rungs.size(); ++i) {

@@ -91,7 +91,7 @@ int run_heat(const Options& options, StopSource& stop) {
     const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
     if (options.json) {
-        print(report::heat_json(answered.answer, options.rung));
+        print_json(report::heat_json(answered.answer, options.rung));
     } else {
         print(report::heat_text(answered.answer, style_of_output(), options.rung));
     }
@@ -102,7 +102,7 @@ int run_dry(const Options& options, StopSource& stop) {
     const auto answered = answer_file(options, {}, stop);
     if (answered.exit != done) return answered.exit;
     if (options.json) {
-        print(report::dry_json(answered.answer, options.rung));
+        print_json(report::dry_json(answered.answer, options.rung));
     } else {
         print(report::dry_text(answered.answer, style_of_output(), options.rung));
     }
@@ -119,7 +119,7 @@ int run_why(const Options& options, StopSource& stop) {
     if (options.path.empty()) {
         const auto all = answer::paths(house, answered.answer);
         if (options.json) {
-            print(report::paths_json(all));
+            print_json(report::paths_json(all));
         } else {
             for (const auto& path : all) print(path + "\n");
         }
@@ -128,7 +128,7 @@ int run_why(const Options& options, StopSource& stop) {
     const auto derivation = answer::why(house, answered.answer, options.path);
     if (!derivation) return give_up(derivation.error(), options.json);
     if (options.json) {
-        print(report::why_json(*derivation));
+        print_json(report::why_json(*derivation));
     } else {
         print(report::why_text(*derivation, style_of_output(), answered.answer.inch_pound_first));
     }
@@ -139,7 +139,7 @@ int run_new(const Options& options) {
     const auto written = write_new_file(options.file, project::starter());
     if (!written) return give_up(written.error(), options.json);
     if (options.json) {
-        print(report::Json{{"schema", report::schema}, {"written", options.file}});
+        print_json(report::Json{{"schema", report::schema}, {"written", options.file}});
     } else {
         print(fmt::format("{} is written. Edit it, then: warmside answer {}\n", options.file, options.file));
     }
@@ -150,7 +150,7 @@ int run_places(const Options& options) {
     const auto& places = climate::places();
     const auto json = report::places_json(places, options.word);
     if (options.json) {
-        print(json);
+        print_json(json);
     } else {
         print(report::places_text(places, options.word, style_of_output()));
     }
@@ -161,7 +161,7 @@ int run_materials(const Options& options) {
     const auto& catalogue = material::built_in();
     const auto json = report::materials_json(catalogue, options.word);
     if (options.json) {
-        print(json);
+        print_json(json);
     } else {
         print(report::materials_text(catalogue, options.word, style_of_output()));
     }

@@ -18,13 +18,13 @@ void print(std::string_view text) {
     std::fflush(stdout);
 }
 
-void print(const report::Json& json) {
+void print_json(const report::Json& json) {
     print(report::dump(json));
 }
 
 int give_up(const Problems& problems, std::string_view rendered, bool json) {
     std::fwrite(rendered.data(), 1, rendered.size(), stderr);
-    if (json) print(report::problems_json(problems));
+    if (json) print_json(report::problems_json(problems));
     const bool unsolved = std::any_of(problems.begin(), problems.end(), [](const Problem& p) {
         return p.code == Code::not_converged || p.code == Code::stopped;
     });

@@ -15,7 +15,7 @@ namespace warmside::app {
 
 void print(std::string_view text);
 /// Prints the document; a closed pipe is not an error.
-void print(const report::Json& json);
+void print_json(const report::Json& json);
 
 /// Says the problem on standard error, and as a document on standard output under --json. Returns the exit
 /// code: a solver that did not settle or was stopped 3, everything else 2.

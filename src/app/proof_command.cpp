@@ -91,7 +91,7 @@ int run_proof(const Options& options, StopSource& stop) {
         return std::count_if(rows.begin(), rows.end(), [&](const auto& row) { return row.result == result; });
     };
     if (options.json) {
-        print(report::proof_json(rows));
+        print_json(report::proof_json(rows));
     } else {
         std::string out;
         for (const auto& row : rows) {

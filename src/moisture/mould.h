@@ -76,7 +76,8 @@ public:
     [[nodiscard]] double peak() const;   ///< largest index within the last call of march
 
 private:
-    void decline(double hours);
+    void decline(double hours, double steady_factor);
+    void grow(double t, double r, double critical, double hours);
     MouldGrowth growth_;
     double decline_fast_, decline_slow_;  ///< index per hour
     bool hold_when_frozen_;

@@ -21,7 +21,7 @@ struct Finding {
     std::string source;  ///< of the limits
     Dryness dryness = Dryness::dry;
     std::string run;    ///< name of the history
-    std::string place;  ///< "inner face of the osb"
+    std::string place;  ///< "inner face of osb", "wettest 10 mm of osb"
     std::size_t layer = 0;
     double value = 0.0;
     double watch_limit = 0.0, wet_limit = 0.0;  ///< wet_limit 0: the criterion raises a watch at most
@@ -63,7 +63,7 @@ struct Basis {
 ///
 /// histories  of this assembly: whole years, at least two. History::name is words: the assembly's name, the
 /// face,
-///            "bay" or "framing" (the path), "stressed" and whatever else tells the runs apart
+///            "bay" or "framing" (the path), "typical" or "stressed" and whatever else tells the runs apart
 /// Problem    incomplete: no history, a short or ragged or not finite one, nothing to judge;
 ///            out_of_range: a layer that the assembly does not have
 [[nodiscard]] Result<Verdict> try_judge(const assembly::Assembly& assembly,

@@ -7,6 +7,7 @@
 
 #include "base/embedded.h"
 #include "project/draft.h"
+#include "project/syntax.h"
 
 namespace warmside::project {
 
@@ -96,8 +97,9 @@ void each_named(Draft& draft, const toml::table& root, std::string_view kind, st
                         units::place_of(*entry.node), fmt::format("[{}.NAME]", kind));
         } else if (!is_name(entry.name)) {
             draft.error(Code::out_of_range,
-                        fmt::format("\"{}\" cannot be the name of a {}", entry.name.substr(0, 60), kind),
+                        fmt::format("\"{}\" cannot be a name, in [{}.NAME]", entry.name.substr(0, 60), kind),
                         units::place_of(*entry.node), "a name of 1 to 60 characters without / \\ or \"");
+            draft.lost.insert(fmt::format("{}.{}", kind, entry.name));
         } else {
             read(entry.name, *table);
         }
@@ -123,12 +125,11 @@ Reading read_house(std::string_view file_name, std::string_view text) {
     }
     auto house = std::make_unique<assembly::House>();
     house->catalogue = material::built_in();
-    Draft draft{.house = *house, .problems = reading.problems, .lost = {}};
     try {
-        if (const auto root = units::parse_toml(file, text))
-            read_tables(draft, *root);
-        else
-            reading.problems.push_back(root.error());
+        Tables tables = parse_tables(file, text);
+        reading.problems = std::move(tables.problems);
+        Draft draft{.house = *house, .problems = reading.problems, .lost = std::move(tables.lost)};
+        if (!draft.lost.contains("*")) read_tables(draft, tables.root);
     } catch (const std::exception& slip) {
         // Nothing here throws but the allocator; a file that exhausts it must not end the program.
         reading.problems.push_back({.code = Code::syntax,

@@ -9,7 +9,8 @@ namespace warmside::thermal {
 Result<double> table_wall_u(const TableWall& w) {
     const double cavity_share = 1.0 - w.studs_share - w.headers_share;
     if (!(w.studs_share >= 0.0 && w.headers_share >= 0.0 && cavity_share >= 0.0)) {
-        return fail(Code::out_of_range, fmt::format("framing shares of {} and {} cannot be", w.studs_share, w.headers_share));
+        return fail(Code::out_of_range,
+                    fmt::format("framing shares of {} and {} cannot be", w.studs_share, w.headers_share));
     }
     const std::array paths{std::pair{cavity_share, w.cavity}, std::pair{w.studs_share, w.stud},
                            std::pair{w.headers_share, w.header}};
