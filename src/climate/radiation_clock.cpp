@@ -36,7 +36,8 @@ std::array<double, 12> mismatch(const Year& year, int shift) {
 std::string months_with(const std::array<int, 12>& error, int hours) {
     std::string names;
     for (std::size_t month = 0; month < 12; ++month) {
-        if (error[month] == hours) names += fmt::format("{}{}", names.empty() ? "" : ", ", month_names[month]);
+        if (error[month] == hours)
+            names += fmt::format("{}{}", names.empty() ? "" : ", ", month_names[month]);
     }
     return names;
 }
@@ -62,9 +63,11 @@ std::string radiation_clock_note(const Year& year) {
     if (ahead.empty() && behind.empty()) return {};
     std::string months;
     if (!ahead.empty()) months += " of " + ahead + " fits a clock one hour ahead of the header's";
-    if (!behind.empty()) months += (months.empty() ? " of " : ", of ") + behind + " one an hour behind the header's";
-    return fmt::format("The radiation{}. It is used as it stands, so the sun on east and west faces is off in these months.",
-                       months);
+    if (!behind.empty())
+        months += (months.empty() ? " of " : ", of ") + behind + " one an hour behind the header's";
+    return fmt::format(
+        "The radiation{}. It is used as it stands, so the sun on east and west faces is off in these months.",
+        months);
 }
 
 }  // namespace warmside::climate
