@@ -57,6 +57,16 @@ TEST_CASE("deep nesting is refused") {
     }
 }
 
+TEST_CASE("dotted keys may neither run for ever nor multiply with nesting") {
+    CHECK(problems_of(repeated("a.", 1'900'000) + "a = 1").front().what == "more than 100 dots on one line");
+    CHECK(problems_of("[" + repeated("a.", 1'900'000) + "a]").size() == 1);
+    const std::string row = repeated("a.", 99) + "a = {\n";
+    for (const std::size_t depth : {20, 200, 250, 255, 256, 300}) {
+        CHECK_FALSE(problems_of(repeated(row, depth) + "b = 1" + repeated("}", depth)).empty());
+        CHECK_FALSE(problems_of(repeated(row, depth) + "b = 1").empty());
+    }
+}
+
 TEST_CASE("large files: junk of 10 MB at once, junk of 3 MB and many problems in the end") {
     CHECK(problems_of(std::string(10'000'000, 'x')).size() == 1);
     CHECK(problems_of(repeated("\"[{#\n", 2'500'000)).front().code == Code::out_of_range);
