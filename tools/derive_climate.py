@@ -20,6 +20,7 @@ import os
 import sys
 
 DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
+MONTHS = '["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"]'
 CREDIT = ("National Solar Radiation Data Base 1991-2005 update, TMY3, NREL for the US Department of Energy; "
           "S. Wilcox and W. Marion, NREL/TP-581-43156 (2008); 2015 revision. No warranty by the US Government or NREL.")
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -88,6 +89,11 @@ class Station:
         self.rain = [max(0.0, v) / 10 for v in take("Lprecip depth")]  # tenths of a millimetre, README of the files
 
 
+def middle(day):
+    """(max + min) / 2 less the mean of a day."""
+    return 0.5 * (max(day) + min(day)) - mean(day)
+
+
 def sector(direction):
     return int(direction / 22.5 + 0.5) % 16
 
@@ -107,6 +113,7 @@ def month_row(s, month, a, b):
         "station": s.number, "month": month + 1,
         "t_day_sd_K": f"{deviation(t):.2f}", "t_day_lag1": f"{correlation(t[:-1], t[1:]):.2f}",
         "t_hour_sd_K": f"{deviation(hours):.2f}", "t_profile_range_K": f"{max(profile) - min(profile):.2f}",
+        "midrange_offset_K": f"{mean([middle(hours[24 * d:24 * d + 24]) for d in range(b - a)]):.2f}",
         "dew_day_sd_K": f"{deviation(td):.2f}", "dew_t_correlation": f"{correlation(t, td):.2f}",
         "clearness_t_correlation": f"{correlation(k, t):.2f}", "cloud_mean": f"{mean(s.cloud[h]):.3f}",
         "wind_cv": f"{deviation(u) / mean(u):.2f}", "wind_lag1": f"{correlation(u[:-1], u[1:]):.2f}",
@@ -202,9 +209,9 @@ def write_means(rows):
             file.write(f'\n[[case]]\nname = "{name}"\ngiven = {{ place = "{name}" }}\nevidence = "computed"\n'
                        'place = "computed from the TMY3 file of the station"\n'
                        'within = { temperature = "0.3 K", global = "3 %", rain = "3 %", hdd65_kelvin_days = "3 %" }\n[case.expect]\n'
-                       f'temperature = {{ values = {numbers([v + 273.15 for v in pick("t_mean_C")], 2)}, unit = "K" }}\n'
-                       f'global = {{ values = {numbers([v / 0.024 for v in pick("ghi_kWh_m2_day")], 2)}, unit = "W/m2" }}\n'
-                       f'rain = {{ values = {numbers(pick("liquid_rain_mm_tmy3"), 0)}, unit = "kg/m2" }}\n'
+                       f'temperature = {{ values = {numbers([v + 273.15 for v in pick("t_mean_C")], 2)}, unit = "K", at = {MONTHS} }}\n'
+                       f'global = {{ values = {numbers([v / 0.024 for v in pick("ghi_kWh_m2_day")], 2)}, unit = "W/m2", at = {MONTHS} }}\n'
+                       f'rain = {{ values = {numbers(pick("liquid_rain_mm_tmy3"), 0)}, unit = "kg/m2", at = {MONTHS} }}\n'
                        f'hdd65_kelvin_days = {float(year["hdd65_F_days"]) / 1.8:.1f}\n')
 
 

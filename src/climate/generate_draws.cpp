@@ -37,9 +37,11 @@ double Draws::gamma(double shape) {
     }
 }
 
-double normal_share(double x) { return 0.5 * std::erfc(-x / std::numbers::sqrt2); }
+double normal_share(double x) {
+    return 0.5 * std::erfc(-x / std::numbers::sqrt2);
+}
 
-Series through_means(std::span<const double> means, std::span<const int> lengths) {
+Series through_means(std::span<const double> means, std::span<const int> lengths, double tolerance) {
     assert(means.size() == lengths.size());
     const std::size_t blocks = means.size();
     std::size_t total = 0;
@@ -67,7 +69,7 @@ Series through_means(std::span<const double> means, std::span<const int> lengths
             centres[b] += residual;
             worst = std::max(worst, std::abs(residual));
         }
-        if (worst < 1e-6) break;
+        if (worst < tolerance) break;
     }
     return curve;
 }

@@ -7,15 +7,17 @@
 namespace warmside::climate::generated {
 namespace {
 
-constexpr double freezing = 273.15;       // K; the files have no liquid rain below
-constexpr double smallest_rain = 0.254;   // kg/m2 in an hour, the step of the gauges (0.01 in)
-constexpr double largest_rain = 50.0;     // kg/m2 in an hour, the cap of the files
+constexpr double freezing = 273.15;      // K; the files have no liquid rain below
+constexpr double smallest_rain = 0.254;  // kg/m2 in an hour, the step of the gauges (0.01 in)
+constexpr double largest_rain = 50.0;    // kg/m2 in an hour, the cap of the files
 
 /// The likeliest hours for rain, n of them, in order of time.
 std::vector<std::size_t> wet_hours(const Series& score, int from, int to, int n) {
     std::vector<std::size_t> hours(static_cast<std::size_t>(to - from));
     std::iota(hours.begin(), hours.end(), static_cast<std::size_t>(from));
-    const auto likelier = [&](std::size_t a, std::size_t b) { return score[a] != score[b] ? score[a] > score[b] : a < b; };
+    const auto likelier = [&](std::size_t a, std::size_t b) {
+        return score[a] != score[b] ? score[a] > score[b] : a < b;
+    };
     const auto count = std::min(static_cast<std::ptrdiff_t>(n), static_cast<std::ptrdiff_t>(hours.size()));
     std::partial_sort(hours.begin(), hours.begin() + count, hours.end(), likelier);
     hours.resize(static_cast<std::size_t>(count));
@@ -43,12 +45,12 @@ Series amounts(std::size_t n, double total, double cv, Draws& draws) {
 
 }  // namespace
 
-Series rain_of(const PlaceRow& place, const Statistics& statistics, const Radiation& radiation, const Series& temperature,
-               const Series& rough_dew, Draws& draws) {
-    constexpr double persistence = 0.8;       // wet spells of two to three hours, as at the stations
-    constexpr double weight_of_sky = 5.0;     // for a sky from clear to black
-    constexpr double weight_of_damp = 0.22;   // for each K of dew-point depression
-    constexpr double typical_cv = 1.8;        // of the stations' wet hours
+Series rain_of(const PlaceRow& place, const Statistics& statistics, const Radiation& radiation,
+               const Series& temperature, const Series& rough_dew, Draws& draws) {
+    constexpr double persistence = 0.8;      // wet spells of two to three hours, as at the stations
+    constexpr double weight_of_sky = 5.0;    // for a sky from clear to black
+    constexpr double weight_of_damp = 0.22;  // for each K of dew-point depression
+    constexpr double typical_cv = 1.8;       // of the stations' wet hours
     const Series chance = persistent(draws, hours_in_year, [](int) { return persistence; });
     Series score(hours_in_year), out(hours_in_year, 0.0);
     for (std::size_t h = 0; h < score.size(); ++h) {
@@ -71,7 +73,8 @@ Series rain_of(const PlaceRow& place, const Statistics& statistics, const Radiat
 }
 
 Series cloud_of(const Statistics& statistics, const Radiation& radiation, const Series& rain) {
-    constexpr double share_missing = 0.75, exponent = 3.4;  // kasten-czeplak-1980: G = G_clear (1 - 0.75 N^3.4)
+    constexpr double share_missing = 0.75,
+                     exponent = 3.4;   // kasten-czeplak-1980: G = G_clear (1 - 0.75 N^3.4)
     constexpr double wet_cover = 0.9;  // the files have 0.9 to 1 in hours with rain
     // The logarithm of the cover, stretched by a power p of the cover so that the month has its mean.
     Series out(hours_in_year);

@@ -10,10 +10,12 @@ namespace {
 constexpr double sector = std::numbers::pi / 8.0;
 constexpr double largest_speed = 30.0;  // m/s
 
-std::size_t season_of(std::size_t month) { return (month + 1) % 12 / 3; }
+std::size_t season_of(std::size_t month) {
+    return (month + 1) % 12 / 3;
+}
 
-/// Sectors in the order of the rose, beginning behind the rarest, so that the jump from the last share to the first
-/// is where the wind seldom blows.
+/// Sectors in the order of the rose, beginning behind the rarest, so that the jump from the last share to the
+/// first is where the wind seldom blows.
 class RoseReader {
 public:
     explicit RoseReader(const Rose& rose) : rose_(rose) {
@@ -46,9 +48,11 @@ private:
 struct SpeedLaw {
     double shape = 2.0, scale = 1.0, swing = 0.0, calm = 0.0;
 
-    explicit SpeedLaw(const MonthStatistics& month, double calm_share) : swing(month.wind_swing), calm(calm_share) {
+    explicit SpeedLaw(const MonthStatistics& month, double calm_share)
+        : swing(month.wind_swing), calm(calm_share) {
         const double from_swing = 0.5 * swing * swing;
-        const double cv = std::sqrt(std::max(0.05, (month.wind_cv * month.wind_cv - from_swing) / (1.0 + from_swing)));
+        const double cv =
+            std::sqrt(std::max(0.05, (month.wind_cv * month.wind_cv - from_swing) / (1.0 + from_swing)));
         shape = std::pow(cv, -1.086);  // justus-1978
         scale = 1.0 / std::tgamma(1.0 + 1.0 / shape);
     }
@@ -63,7 +67,8 @@ struct SpeedLaw {
 /// Speeds whose scores are raised in and beside wet hours, each month at its mean.
 class Speeds {
 public:
-    Speeds(const PlaceRow& place, const Statistics& statistics, const Series& rain, Draws& draws) : place_(place), rain_(rain) {
+    Speeds(const PlaceRow& place, const Statistics& statistics, const Series& rain, Draws& draws)
+        : place_(place), rain_(rain) {
         for (std::size_t m = 0; m < 12; ++m) {
             laws_.emplace_back(statistics.months[m], statistics.seasons[season_of(m)].lead);
         }
@@ -121,8 +126,8 @@ private:
     Series scores_, lift_, bare_;
 };
 
-/// Wet hours in the order of their direction scores take the driving-rain rose: the share of rain x speed of each
-/// sector comes out as the rose has it.
+/// Wet hours in the order of their direction scores take the driving-rain rose: the share of rain x speed of
+/// each sector comes out as the rose has it.
 void wet_directions(const Rose& rose, const Series& rain, const Series& scores, Wind& wind) {
     std::vector<std::size_t> wet;
     double total = 0.0;

@@ -18,13 +18,27 @@ namespace {
 
 constexpr std::string_view places_file = "data/climate/places.csv";
 constexpr std::string_view places_source =
-    "monthly figures of the TMY3 station (National Solar Radiation Data Base 1991-2005, NREL/TP-581-43156): typical months";
+    "monthly figures of the TMY3 station (National Solar Radiation Data Base 1991-2005, NREL/TP-581-43156): "
+    "typical months";
 
 // Postal codes of the states in the table, for "Duluth, Minnesota".
 constexpr std::array<std::pair<std::string_view, std::string_view>, 16> states{{
-    {"AK", "Alaska"}, {"CO", "Colorado"}, {"ID", "Idaho"}, {"IL", "Illinois"}, {"MA", "Massachusetts"}, {"ME", "Maine"},
-    {"MI", "Michigan"}, {"MN", "Minnesota"}, {"MT", "Montana"}, {"ND", "North Dakota"}, {"NH", "New Hampshire"},
-    {"NY", "New York"}, {"SD", "South Dakota"}, {"UT", "Utah"}, {"VT", "Vermont"}, {"WI", "Wisconsin"},
+    {"AK", "Alaska"},
+    {"CO", "Colorado"},
+    {"ID", "Idaho"},
+    {"IL", "Illinois"},
+    {"MA", "Massachusetts"},
+    {"ME", "Maine"},
+    {"MI", "Michigan"},
+    {"MN", "Minnesota"},
+    {"MT", "Montana"},
+    {"ND", "North Dakota"},
+    {"NH", "New Hampshire"},
+    {"NY", "New York"},
+    {"SD", "South Dakota"},
+    {"UT", "Utah"},
+    {"VT", "Vermont"},
+    {"WI", "Wisconsin"},
 }};
 
 std::string_view state_name(std::string_view code) {
@@ -51,24 +65,25 @@ PlaceRow::Month month_of(const std::vector<CsvField>& field) {
 PlaceRow place_of(const CsvLine& line) {
     const auto& field = line.fields;
     const Place where{.file = std::string(places_file), .line = line.number};
-    return {.name = std::string(field[0].text),
-            .state = std::string(field[1].text),
-            .county = std::string(field[2].text),
-            .station = std::string(field[3].text),
-            .latitude = quantity(field[4], "deg", units::angle),
-            .longitude = quantity(field[5], "deg", units::angle),
-            .elevation = number_of(field[6]),
-            .utc_offset = quantity(field[7], "h", units::duration),
-            .climate_zone = std::string(field[8].text),
-            .zone_origin = {.kind = Origin::Kind::catalogue,
-                            .where = where,
-                            .source = fmt::format("IECC climate zone, editions 2009 to 2018 ({})", field[9].text),
-                            .evidence = Evidence::memory},
-            .months = {},
-            .origin = {.kind = Origin::Kind::catalogue,
-                       .where = where,
-                       .source = fmt::format("station {}, {}", field[3].text, places_source),
-                       .evidence = Evidence::computed}};
+    return {
+        .name = std::string(field[0].text),
+        .state = std::string(field[1].text),
+        .county = std::string(field[2].text),
+        .station = std::string(field[3].text),
+        .latitude = quantity(field[4], "deg", units::angle),
+        .longitude = quantity(field[5], "deg", units::angle),
+        .elevation = number_of(field[6]),
+        .utc_offset = quantity(field[7], "h", units::duration),
+        .climate_zone = std::string(field[8].text),
+        .zone_origin = {.kind = Origin::Kind::catalogue,
+                        .where = where,
+                        .source = fmt::format("IECC climate zone, editions 2009 to 2018 ({})", field[9].text),
+                        .evidence = Evidence::memory},
+        .months = {},
+        .origin = {.kind = Origin::Kind::catalogue,
+                   .where = where,
+                   .source = fmt::format("station {}, {}", field[3].text, places_source),
+                   .evidence = Evidence::computed}};
 }
 
 std::vector<PlaceRow> read_places() {
@@ -96,7 +111,9 @@ bool state_matches(const PlaceRow& row, std::string_view state) {
     return plain(row.state) == plain(state) || plain(state_name(row.state)) == plain(state);
 }
 
-std::string full_name(const PlaceRow& row) { return fmt::format("{}, {}", row.name, state_name(row.state)); }
+std::string full_name(const PlaceRow& row) {
+    return fmt::format("{}, {}", row.name, state_name(row.state));
+}
 
 Problem unknown(std::string_view name, std::string_view city) {
     std::vector<std::string> full, cities;

@@ -23,20 +23,21 @@ struct StationRow {
 };
 
 MonthStatistics month_of(const std::vector<CsvField>& field) {
-    assert(field.size() == 15);
+    assert(field.size() == 16);
     return {.daily_sd = number_of(field[2]),
             .daily_lag = number_of(field[3]),
             .hourly_sd = number_of(field[4]),
             .profile_range = number_of(field[5]),
-            .dew_sd = number_of(field[6]),
-            .dew_correlation = number_of(field[7]),
-            .clearness_correlation = number_of(field[8]),
-            .cloud = number_of(field[9]),
-            .wind_cv = number_of(field[10]),
-            .wind_lag = number_of(field[11]),
-            .wind_swing = number_of(field[12]),
-            .wet_hours = number_of(field[13]),
-            .rain_cv = number_of(field[14])};
+            .midrange_offset = number_of(field[6]),
+            .dew_sd = number_of(field[7]),
+            .dew_correlation = number_of(field[8]),
+            .clearness_correlation = number_of(field[9]),
+            .cloud = number_of(field[10]),
+            .wind_cv = number_of(field[11]),
+            .wind_lag = number_of(field[12]),
+            .wind_swing = number_of(field[13]),
+            .wet_hours = number_of(field[14]),
+            .rain_cv = number_of(field[15])};
 }
 
 std::vector<StationRow> read_stations() {
@@ -67,12 +68,14 @@ const std::vector<StationRow>& stations() {
     return rows;
 }
 
-/// m along the great circle, and 300 m for each metre of height: mountain climates lend to mountain places first.
+/// m along the great circle, and 300 m for each metre of height: mountain climates lend to mountain places
+/// first.
 double separation(const PlaceRow& a, const PlaceRow& b) {
     constexpr double earth_radius = 6.371e6;
     const double cosine = std::sin(a.latitude) * std::sin(b.latitude) +
                           std::cos(a.latitude) * std::cos(b.latitude) * std::cos(a.longitude - b.longitude);
-    return earth_radius * std::acos(std::clamp(cosine, -1.0, 1.0)) + 300.0 * std::abs(a.elevation - b.elevation);
+    return earth_radius * std::acos(std::clamp(cosine, -1.0, 1.0)) +
+           300.0 * std::abs(a.elevation - b.elevation);
 }
 
 void take_roses(const StationRow& row, Statistics& out) {
@@ -82,10 +85,12 @@ void take_roses(const StationRow& row, Statistics& out) {
 }
 
 constexpr std::array averaged{
-    &MonthStatistics::daily_sd,  &MonthStatistics::daily_lag,       &MonthStatistics::hourly_sd,
-    &MonthStatistics::profile_range, &MonthStatistics::dew_sd,      &MonthStatistics::dew_correlation,
-    &MonthStatistics::clearness_correlation, &MonthStatistics::cloud, &MonthStatistics::wind_cv,
-    &MonthStatistics::wind_lag,  &MonthStatistics::wind_swing,
+    &MonthStatistics::daily_sd,        &MonthStatistics::daily_lag,
+    &MonthStatistics::hourly_sd,       &MonthStatistics::profile_range,
+    &MonthStatistics::midrange_offset, &MonthStatistics::dew_sd,
+    &MonthStatistics::dew_correlation, &MonthStatistics::clearness_correlation,
+    &MonthStatistics::cloud,           &MonthStatistics::wind_cv,
+    &MonthStatistics::wind_lag,        &MonthStatistics::wind_swing,
 };
 
 /// shepard-1968: weights of the inverse square of the distance.
@@ -93,6 +98,7 @@ Statistics borrowed(const PlaceRow& place) {
     Statistics out;
     double weights = 0.0, nearest_distance = 1e30;
     std::array<double, 12> lent_rain{}, lent_hours{};
+    Rose driving_rain;
     for (const StationRow& row : stations()) {
         if (row.place->station == place.station) continue;
         const double distance = std::max(5e4, separation(place, *row.place));
@@ -106,13 +112,22 @@ Statistics borrowed(const PlaceRow& place) {
                 lent_hours[m] += weight * row.months[near].wet_hours;
             }
         }
+        const Rose& driving = row.roses.find("driving_rain")->second;
+        driving_rain.lead += weight * driving.lead;
+        for (std::size_t s = 0; s < 16; ++s) driving_rain.share[s] += weight * driving.share[s];
         if (distance < nearest_distance) {
             nearest_distance = distance;
             take_roses(row, out);
-            out.from = fmt::format("stations around, weighted by inverse square of distance; wind roses of {}, {}",
-                                   row.place->name, row.place->state);
+            out.from = fmt::format(
+                "no hourly file of this place; mean of the stations around by inverse square of distance, "
+                "directions of the "
+                "dry wind from {}, {}",
+                row.place->name, row.place->state);
         }
     }
+    driving_rain.lead /= weights;
+    for (double& share : driving_rain.share) share /= weights;
+    out.driving_rain = driving_rain;
     for (std::size_t m = 0; m < 12; ++m) {
         for (const auto member : averaged) out.months[m].*member /= weights;
         out.months[m].wet_hours =
@@ -137,7 +152,8 @@ double scatter(const std::vector<double>& x, int from, int to) {
 
 double spread_in_month(const std::vector<double>& x, int per_day) {
     double sum = 0.0;
-    for (std::size_t m = 0; m < 12; ++m) sum += scatter(x, per_day * month_starts[m], per_day * month_starts[m + 1]);
+    for (std::size_t m = 0; m < 12; ++m)
+        sum += scatter(x, per_day * month_starts[m], per_day * month_starts[m + 1]);
     return std::sqrt(sum / static_cast<double>(x.size()));
 }
 

@@ -51,7 +51,8 @@ TEST_CASE("capacity is the derivative of water held") {
         for (const double rh : humidities()) {
             const double step = 1e-4 * (1.0 - rh + 1e-3);
             if (rh - step < 0.0 || rh + step > 1.0) continue;
-            const double slope = (moisture_content(m, rh + step) - moisture_content(m, rh - step)) / (2.0 * step);
+            const double slope =
+                (moisture_content(m, rh + step) - moisture_content(m, rh - step)) / (2.0 * step);
             // The second derivative jumps at the points; a central difference then errs by a half step of it.
             worst = std::max(worst, std::abs(slope / moisture_capacity(m, rh) - 1.0));
         }
@@ -157,7 +158,8 @@ TEST_CASE("the moisture supplement of conductivity is held beyond a tenth of the
 TEST_CASE("conductivity of wool falls in the cold") {
     const Material& m = *built_in().material("stone wool batt");
     CHECK(conductivity(m, 273.15) < conductivity(m, 297.15));
-    CHECK(conductivity(m, 283.15) == doctest::Approx(m.conductivity * std::exp(-14.0 * m.temperature_factor)));
+    CHECK(conductivity(m, 283.15) ==
+          doctest::Approx(m.conductivity * std::exp(-14.0 * m.temperature_factor)));
 }
 
 TEST_CASE("permeance of a membrane is positive and held outside its points") {

@@ -13,14 +13,14 @@ struct Worst {
     bool found = false;
 };
 
-/// Largest mean over `window` samples among the windows that end in [begin, end) and lie wholly in the
-/// series.
+/// Largest mean over `window` samples among the full windows that end in [begin, end).
 [[nodiscard]] Worst worst_running_mean(std::span<const float> series, std::size_t window, std::size_t begin,
                                        std::size_t end);
 
 /// Same of the relative humidity, only over windows whose mean temperature is within [coldest, warmest] K.
-/// Source  ashrae-160-2009: 30-day mean below 80 % while the 30-day mean temperature is 5 to 40 degC
-/// (quoted);
+///
+/// Source  ashrae-160-2009 (quoted): 30-day mean below 80 % while the 30-day mean temperature is 5 to 40
+/// degC;
 ///         check: proof/moisture/ashrae160.toml
 [[nodiscard]] Worst worst_surface_humidity(std::span<const float> temperature,
                                            std::span<const float> humidity, std::size_t window,

@@ -12,8 +12,9 @@ namespace warmside::moisture {
 /// temperature        K; held at 303.15 above (the fit turns negative near 309 K)
 /// relative_humidity  0..1
 /// Returns s; infinity where decay does not start: not above 0 degC, not above 95 %, or where the fit gives
-/// no positive time (just above 95 % near 0 degC) Source  viitanen-2010-decay (equation from memory); check:
-/// proof/moisture/decay.toml
+/// no positive time (just above 95 % near 0 degC)
+///
+/// Source  viitanen-2010-decay (equation from memory); check: proof/moisture/decay.toml
 [[nodiscard]] double decay_start_time(double temperature, double relative_humidity);
 
 /// Share of the mass lost per second once decay has started.
@@ -27,8 +28,7 @@ namespace warmside::moisture {
 /// favourable hours while it stands at 1.
 class DecaySurface {
 public:
-    /// As MouldSurface::march. Returns the sample with the largest activation; the last one when mass was
-    /// lost.
+    /// As MouldSurface::march. Returns the sample with the largest activation, or the last that lost mass.
     std::size_t march(std::span<const float> temperature, std::span<const float> relative_humidity,
                       double hours);
     [[nodiscard]] double peak() const { return peak_; }       ///< activation, within the last call

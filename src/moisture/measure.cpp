@@ -36,21 +36,22 @@ struct Calendar {
     }
 };
 
-/// Index of the outermost ventilated cavity of a wall, else the number of layers. On roofs the panel over the
-/// cavity carries load and is judged.
-std::size_t cladding_cavity(const assembly::Assembly& a) {
-    const bool wall = a.part == assembly::Part::wall || a.part == assembly::Part::basement_wall;
-    for (std::size_t i = a.layers.size(); wall && i-- > 0;)
-        if (a.layers[i].kind == assembly::Layer::Kind::air && a.layers[i].air != assembly::AirKind::still)
-            return i;
-    return a.layers.size();
-}
-
 /// Index of the outermost water-resistive layer: from its outer side on, water is meant to run off.
 std::size_t water_layer(const assembly::Assembly& a) {
     for (std::size_t i = a.layers.size(); i-- > 0;)
         if (a.layers[i].water) return i;
     return a.layers.size();
+}
+
+/// First layer of what stands in the weather and is reported only: a wall's outermost ventilated cavity and
+/// all beyond, else a last layer beyond the water-resistive one. On roofs the panel over a cavity carries
+/// load and is judged.
+std::size_t cladding_begins(const assembly::Assembly& a) {
+    const bool wall = a.part == assembly::Part::wall || a.part == assembly::Part::basement_wall;
+    for (std::size_t i = a.layers.size(); wall && i-- > 0;)
+        if (a.layers[i].kind == assembly::Layer::Kind::air && a.layers[i].air != assembly::AirKind::still)
+            return i;
+    return water_layer(a) + 1 < a.layers.size() ? a.layers.size() - 1 : a.layers.size();
 }
 
 double outer_depth(const assembly::Assembly& a, std::size_t layer) {
@@ -197,18 +198,13 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
              std::vector<Measured>& out) {
     const Calendar calendar(history);
     const Path path = path_of(history.name);
-    const std::size_t cavity = cladding_cavity(a);
-    const double cavity_begins = cavity < a.layers.size()
-                                     ? outer_depth(a, cavity) - a.layers[cavity].thickness.metres()
-                                 : a.layers.empty() ? 0.0
-                                                    : outer_depth(a, a.layers.size() - 1);
-    const std::size_t drained = water_layer(a);
+    const std::size_t cladding = cladding_begins(a), drained = water_layer(a);
+    const double outside = a.layers.empty() ? 0.0 : outer_depth(a, a.layers.size() - 1);
     for (const Probe& probe : history.probes) {
         Measured base{.run = run, .layer = probe.layer, .place = probe.name, .path = path};
-        // ASHRAE 160-2016 leaves out the outer face of the envelope; in a wall whose cavity is ventilated
-        // that is all from the cavity on (greenland-9-houses).
-        base.judged =
-            probe.layer < cavity && (probe.depth < cavity_begins - same_place || cavity < a.layers.size());
+        // ASHRAE 160-2016 leaves out the outer face of the envelope; behind a ventilated cladding the
+        // cavity's side is critical too with little consequence (greenland-9-houses).
+        base.judged = probe.layer < cladding && probe.depth < outside - same_place;
         if (probe.sensitive)
             measure_sensitive(probe, meeting_at(a, probe, path), calendar, history, limits, base, out);
         base.criterion = Criterion::condensate;
@@ -225,7 +221,7 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
     for (const LayerMoisture& layer : history.layers) {
         const Material* m = material_on(a.layers[layer.layer], path);
         if (!m || !holds_wood(*m)) continue;
-        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cavity, .path = path};
+        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cladding, .path = path};
         measure_wood(layer, *m, calendar, history, limits, base, out);
     }
 }

@@ -29,8 +29,7 @@ struct Measured {
 
 [[nodiscard]] const Limit& limit_of(const Thresholds& thresholds, Criterion criterion);
 
-/// 0 dry, 1 at the watch limit, 2 at the wet limit and on; rises with the value. The worst of several is the
-/// largest.
+/// Below 1 dry, 1 at the watch limit, 2 at the wet limit; rises with the value.
 [[nodiscard]] double severity(double value, const Limit& limit);
 
 /// The path that a run's name tells: framing when one of its words is "framing".

@@ -23,8 +23,8 @@ std::optional<Problem> complaint(std::span<const SteadyLayer> layers, const Stea
     double heat = 0.0, vapour = 0.0;
     for (std::size_t i = 0; i < layers.size(); ++i) {
         // Asked this way round so that NaN is refused too.
-        if (!(layers[i].resistance >= 0.0 && layers[i].vapour_resistance >= 0.0))
-            return say(fmt::format("layer {} has a negative resistance", i + 1));
+        const bool sound = layers[i].resistance >= 0.0 && layers[i].vapour_resistance >= 0.0;
+        if (!sound) return say(fmt::format("layer {} has a negative resistance", i + 1));
         heat += layers[i].resistance;
         vapour += layers[i].vapour_resistance;
     }
@@ -33,7 +33,8 @@ std::optional<Problem> complaint(std::span<const SteadyLayer> layers, const Stea
     for (const auto* air : {&inside, &outside}) {
         const double most = saturation_iso13788(air->temperature);
         // A relative humidity of 1 may come rounded.
-        if (!(air->vapour_pressure >= 0.0 && air->vapour_pressure <= most * (1.0 + 1e-6)))
+        const bool possible = air->vapour_pressure >= 0.0 && air->vapour_pressure <= most * (1.0 + 1e-6);
+        if (!possible)
             return say(fmt::format("{} air holds {:g} Pa of vapour, outside 0 to {:g} Pa",
                                    air == &inside ? "indoor" : "outdoor", air->vapour_pressure, most));
     }
@@ -58,9 +59,11 @@ void stretch(std::span<const double> z, std::span<const double> saturation, std:
     for (std::size_t k = 0; k + 1 < hull.size(); ++k) {
         const std::size_t a = hull[k], b = hull[k + 1];
         const double from = height(a), to = height(b);
-        for (std::size_t i = a; i <= b; ++i)
+        for (std::size_t i = a + 1; i < b; ++i)
             pressure[i] =
                 z[b] > z[a] ? from + (to - from) * (z[i] - z[a]) / (z[b] - z[a]) : std::min(from, to);
+        pressure[a] = from;
+        pressure[b] = to;
     }
 }
 
@@ -91,9 +94,9 @@ Slices sliced(std::span<const SteadyLayer> layers) {
     out.boundary.push_back(0);
     for (std::size_t i = 0; i < layers.size(); ++i) {
         const auto parts = std::max(1.0, std::ceil(layers[i].resistance / thickest_slice - 1e-9));
-        for (double k = 0; k < parts; ++k) {
+        for (int k = 1; k <= static_cast<int>(parts); ++k) {
             out.layers.push_back({layers[i].resistance / parts, layers[i].vapour_resistance / parts});
-            out.boundary.push_back(k + 1 < parts ? i : i + 1);
+            out.boundary.push_back(k < static_cast<int>(parts) ? i : i + 1);
         }
     }
     return out;

@@ -39,7 +39,8 @@ struct SteadyProfile {
 /// wet      plane indices 1 .. layers - 1, rising
 /// Problem  out_of_range: a negative or not finite value, an air vapour pressure above saturation;
 ///          unsupported: a face is below the dew point of air from which no vapour resistance parts it
-/// Source   iso-13788-2012, clause 6; ashrae-f27-2021, dew-point method; check: proof/moisture/dew-point.toml
+/// Source   iso-13788-2012, clause 6; ashrae-fundamentals-2021-ch27, dew-point method; check:
+/// proof/moisture/dew-point.toml
 [[nodiscard]] Result<SteadyProfile> steady_profile(std::span<const SteadyLayer> layers,
                                                    const SteadyAir& inside, const SteadyAir& outside,
                                                    std::span<const std::size_t> wet = {});
@@ -54,7 +55,7 @@ struct MonthlyBalance {
     bool dries_out = true;            ///< no water is left when the year has gone round
     std::vector<double> plane_depth;  ///< s m2 Pa/kg from the inside, of each plane that is ever wet
     std::vector<std::size_t> plane;   ///< its layer boundary: after layer `plane`, 1 .. layers - 1; slices of
-                                     ///< a thick layer count with the boundary inside of them
+                                      ///< a thick layer count with the boundary inside of them
     std::vector<std::array<double, 12>> condensed;  ///< kg/m2 in the month, negative when drying, as computed
     std::vector<std::array<double, 12>> water;      ///< kg/m2 at the end of the month, >= 0
     double peak = 0.0;                              ///< kg/m2, all planes together

@@ -12,6 +12,7 @@ namespace {
 constexpr double freezing = 273.15;
 constexpr double steepness = 2.3;  // hukka-viitanen-1999, k2
 constexpr double hottest = 50.0;   // degC, hukka-viitanen-1999: growth between 0 and 50 degC
+constexpr double never = 1e9;      // %, critical humidity where nothing grows
 constexpr double hours_in_week = 168.0;
 
 // ojanen-2010: very sensitive, sensitive, medium resistant, resistant
@@ -109,56 +110,65 @@ MouldSurface::MouldSurface(const MouldModel& model)
       decline_slow_(model.decline * 0.016 / 24.0),
       hold_when_frozen_(model.below_freezing == BelowFreezing::hold) {}
 
-void MouldSurface::decline(double hours) {
+void MouldSurface::decline(double hours, double steady_factor) {
     const double from = idle_hours_, to = from + hours;
     idle_hours_ = to;
     if (y_ >= 1.0) return;
+    if (from >= 24.0) {
+        y_ = std::min(1.0, y_ * steady_factor);
+        return;
+    }
     const double fast = std::max(0.0, std::min(to, 6.0) - from);
-    const double slow = std::max(0.0, to - std::max(from, 24.0));
+    const double slow = std::max(0.0, to - 24.0);
     const double fall = steepness * (fast * decline_fast_ + slow * decline_slow_);
     if (fall > 0.0) y_ = std::min(1.0, y_ / decay_of(fall));
+}
+
+void MouldSurface::grow(double t, double r, double critical, double hours) {
+    idle_hours_ = 0.0;
+    const Tables& table = tables();
+    const double x = critical < 100.0 ? (critical - r) / (critical - 100.0) : 1.0;
+    const double most = growth_.a + x * (growth_.b - x * growth_.c);
+    const double y_end = table.ceiling(std::clamp(most, least_peak, most_peak));
+    if (y_ <= y_end) return;
+    const double speed = steepness * table.warmth(t) * table.damp(r) * hours;
+    const double before = y_;
+    const double k1 = before > y_of_index_1 ? growth_.k1_below : growth_.k1_above;
+    y_ = y_end + (before - y_end) * decay_of(speed * k1);
+    if (before > y_of_index_1 && y_ < y_of_index_1) {
+        // Index 1 is passed within the sample: the rest of it runs at the other speed.
+        const double used = std::log((before - y_end) / (y_of_index_1 - y_end)) / growth_.k1_below;
+        const double rest = std::max(0.0, speed - used);
+        y_ = y_end + (y_of_index_1 - y_end) * decay_of(rest * growth_.k1_above);
+    }
 }
 
 std::size_t MouldSurface::march(std::span<const float> temperature, std::span<const float> relative_humidity,
                                 double hours) {
     assert(temperature.size() == relative_humidity.size() && hours > 0.0);
-    const Tables& table = tables();
+    MouldSurface at = *this;  // a local copy stays in registers
     const double least = 100.0 * growth_.least_humidity;
-    least_y_ = 2.0;
+    const double steady_factor = std::exp(steepness * decline_slow_ * hours);
+    at.least_y_ = 2.0;
     std::size_t worst = 0;
     for (std::size_t i = 0; i < temperature.size(); ++i) {
         const double t = static_cast<double>(temperature[i]) - freezing;
         const double r = std::min(100.0, 100.0 * static_cast<double>(relative_humidity[i]));
         const bool frozen = t <= 0.0;
+        const double critical = frozen || r < least || t >= hottest ? never : critical_percent(t, least);
         if (frozen && hold_when_frozen_) {
             // Time stands still for the index.
-        } else if (frozen || r < least || t >= hottest) {
-            decline(hours);
-        } else if (const double critical = critical_percent(t, least); r < critical) {
-            decline(hours);
+        } else if (r < critical) {
+            at.decline(hours, steady_factor);
         } else {
-            idle_hours_ = 0.0;
-            const double x = critical < 100.0 ? (critical - r) / (critical - 100.0) : 1.0;
-            const double most = growth_.a + x * (growth_.b - x * growth_.c);
-            const double y_end = table.ceiling(std::clamp(most, least_peak, most_peak));
-            if (y_ > y_end) {
-                const double speed = steepness * table.warmth(t) * table.damp(r) * hours;
-                const double before = y_;
-                y_ = y_end + (before - y_end) * decay_of(speed * (before > y_of_index_1 ? growth_.k1_below
-                                                                                        : growth_.k1_above));
-                if (before > y_of_index_1 && y_ < y_of_index_1) {
-                    // Index 1 is passed within the sample: the rest of it runs at the other speed.
-                    const double rest =
-                        speed - std::log((before - y_end) / (y_of_index_1 - y_end)) / growth_.k1_below;
-                    y_ = y_end + (y_of_index_1 - y_end) * decay_of(std::max(0.0, rest) * growth_.k1_above);
-                }
-            }
+            at.grow(t, r, critical, hours);
         }
-        if (y_ < least_y_) {
-            least_y_ = y_;
+        if (at.y_ < at.least_y_) {
+            at.least_y_ = at.y_;
             worst = i;
         }
     }
+    *this = at;
     return worst;
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -19,9 +20,10 @@ constexpr double unsettled = 0.1;  // rise in the last year, as a share of the w
 
 bool whole(std::span<const float> series, std::size_t samples) {
     if (series.size() < samples) return false;
-    double sum = 0.0;
-    for (const float value : series.first(samples)) sum += static_cast<double>(value);
-    return std::isfinite(sum);  // one bad value spoils the sum
+    // One bad value spoils a sum; four of them keep the adder busy.
+    std::array<double, 4> sums{};
+    for (std::size_t i = 0; i < samples; ++i) sums[i % 4] += static_cast<double>(series[i]);
+    return std::isfinite(sums[0] + sums[1] + sums[2] + sums[3]);
 }
 
 /// Nothing, or why a history cannot be judged.
@@ -62,7 +64,7 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
 }
 
 /// The worst run for each criterion, place and year; judged ones first, worst first.
-std::vector<Measured> worst_of_runs(std::vector<Measured> all, const Thresholds& limits) {
+std::vector<Measured> worst_of_runs(const std::vector<Measured>& all, const Thresholds& limits) {
     std::vector<Measured> kept;
     const auto weight = [&](const Measured& m) { return severity(m.value, limit_of(limits, m.criterion)); };
     for (const Measured& m : all) {
@@ -82,22 +84,23 @@ std::vector<Measured> worst_of_runs(std::vector<Measured> all, const Thresholds&
     return kept;
 }
 
-std::vector<std::string> assumptions(const Basis& basis) {
-    std::vector<std::string> out;
-    out.push_back(basis.rain_leak > 0.0
-                      ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
-                                    100.0 * basis.rain_leak)
-                      : std::string("no rain gets past the cladding"));
-    for (const auto* phrase : {&basis.rain, &basis.weather, &basis.indoor, &basis.start})
-        if (!phrase->empty()) out.push_back(*phrase);
-    if (!basis.air_leakage_run)
-        out.emplace_back("no air leaks through the assembly: the airtight layer must be tight");
-    if (!basis.air.empty()) out.push_back(basis.air);
-    return out;
+void add_once(std::vector<std::string>& lines, std::string line) {
+    if (!line.empty() && std::find(lines.begin(), lines.end(), line) == lines.end())
+        lines.push_back(std::move(line));
 }
 
-void add_once(std::vector<std::string>& notes, std::string note) {
-    if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(std::move(note));
+std::vector<std::string> assumptions(const Basis& basis) {
+    std::vector<std::string> out;
+    add_once(out, !basis.rain.empty() ? basis.rain
+                  : basis.rain_leak > 0.0
+                      ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
+                                    100.0 * basis.rain_leak)
+                      : "no rain gets past the cladding");
+    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.start}) add_once(out, *phrase);
+    if (!basis.air_leakage_run)
+        add_once(out, "no air leaks through the assembly: the airtight layer must be tight");
+    add_once(out, basis.air);
+    return out;
 }
 
 std::vector<std::string> remarks(std::span<const History> histories, const Basis& basis,
@@ -143,7 +146,7 @@ void temper(Verdict& verdict, const Basis& basis) {
     const bool was_dry = verdict.dryness == Dryness::dry;
     if (rising != verdict.findings.end()) {
         const auto text =
-            fmt::format("{} at {} still rises from year to year", rising->criterion, rising->place);
+            fmt::format("{} at the {} still rises from year to year", rising->criterion, rising->place);
         verdict.notes.push_back(text + ": the run is too short to call it settled");
         if (was_dry) {
             verdict.dryness = Dryness::watch;
@@ -178,7 +181,7 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
         if (auto problem = complaint(assembly, histories[i])) return fail(std::move(*problem));
         measure(assembly, histories[i], i, *limits, all);
     }
-    const auto rows = worst_of_runs(std::move(all), *limits);
+    const auto rows = worst_of_runs(all, *limits);
     if (rows.empty() || !rows.front().judged)
         return fail(Code::incomplete,
                     fmt::format("the runs of {} keep no place that a criterion judges", assembly.name));

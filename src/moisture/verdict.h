@@ -21,7 +21,7 @@ struct Finding {
     std::string source;  ///< of the limits
     Dryness dryness = Dryness::dry;
     std::string run;    ///< name of the history
-    std::string place;  ///< "inner face of the osb"
+    std::string place;  ///< "inner face of osb", "wettest 10 mm of osb"
     std::size_t layer = 0;
     double value = 0.0;
     double watch_limit = 0.0, wet_limit = 0.0;  ///< wet_limit 0: the criterion raises a watch at most
@@ -41,8 +41,8 @@ struct Verdict {
     Dryness dryness = Dryness::wet;
     Finding deciding;               ///< the worst finding
     std::vector<Finding> findings;  ///< all, judged ones first, worst first
-    std::string reason;  ///< "mould index 1.3 at the inner face of the osb, April of the settled year, north,
-                         ///< framing path"
+    std::string reason;  ///< "mould index 1.3 at the inner face of osb, week 16 in April of the settled year,
+                         ///< north, framing path (dry ends at 1 and wet begins at 3)"
     std::vector<std::string>
         assumes;  ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
     std::vector<std::string> notes;
@@ -61,9 +61,9 @@ struct Basis {
 /// Judges first year and settled year (the last of the run) apart; the worse counts, over all runs and
 /// probes. Rules, limits and their sources: docs/methods/verdict.md, data/moisture/thresholds.toml.
 ///
-/// histories  of this assembly: whole years, at least two. History::name is words: the assembly's name, the
-/// face,
-///            "bay" or "framing" (the path), "stressed" and whatever else tells the runs apart
+/// histories  of this assembly: whole years, at least two. History::name is words: assembly, face, the path
+/// as
+///            "bay" or "framing", "typical" or "stressed" and whatever else tells the runs apart
 /// Problem    incomplete: no history, a short or ragged or not finite one, nothing to judge;
 ///            out_of_range: a layer that the assembly does not have
 [[nodiscard]] Result<Verdict> try_judge(const assembly::Assembly& assembly,

@@ -107,7 +107,8 @@ TEST_CASE("a wall that stays dry is dry, and every criterion is reported for bot
     CHECK(v.deciding.criterion == "wood moisture content");
     CHECK(v.deciding.margin == doctest::Approx(0.5));
     CHECK(v.reason ==
-          "wood moisture content 10 % at wettest 10 mm of osb, week 44 in October of the first year, north, "
+          "wood moisture content 10 % at the wettest 10 mm of osb, week 44 in October of the first year, "
+          "north, "
           "bay "
           "path (dry ends at 20 % and wet begins at 26 %)");
 }
@@ -174,8 +175,26 @@ TEST_CASE("the cladding side of a wall's ventilated cavity is reported and not j
     CHECK_FALSE(siding->judged);
     CHECK(says(v.notes, "cladding side"));
 
+    h.layers[0].layer = 4;  // wet wood siding is no fault of the wall either
+    wet(h, 0, 3 * year, 40.0F);
+    CHECK(judged(h).dryness == Dryness::dry);
+    h.layers[0].layer = 1;
+    wet(h, 0, 3 * year, 10.0F);
+
+    Wall direct;  // siding on the housewrap, no cavity
+    direct.assembly.layers.erase(direct.assembly.layers.begin() + 3);
+    auto near = calm();
+    near.probes.pop_back();
+    near.layers[0].layer = 3;
+    wet(near, 0, 3 * year, 40.0F);
+    CHECK(judge(direct.assembly, {&near, 1}, full()).dryness == Dryness::dry);
+    direct.assembly.layers[2].water = false;  // nothing behind it drains: the last layer is the wall
+    CHECK(judge(direct.assembly, {&near, 1}, full()).dryness == Dryness::wet);
+
     Wall roof;  // the panel over the cavity of a roof carries load
     roof.assembly.part = assembly::Part::roof;
+    roof.assembly.layers.push_back(
+        {.kind = assembly::Layer::Kind::membrane, .membrane = &roof.wrap});  // roofing
     CHECK(judge(roof.assembly, {&h, 1}, full()).dryness == Dryness::wet);
 }
 
@@ -221,7 +240,7 @@ TEST_CASE("the worst of all runs decides, and its face and path are named") {
     REQUIRE(v);
     CHECK(v->dryness == Dryness::wet);
     CHECK(v->deciding.run == "w3 north framing stressed");
-    CHECK(v->reason.find("30 % at wettest 10 mm of spruce") != std::string::npos);
+    CHECK(v->reason.find("30 % at the wettest 10 mm of spruce") != std::string::npos);
     CHECK(v->reason.find("year, north, framing path, stressed weather (") != std::string::npos);
     runs[1].name = "w3 north bay stressed";  // wool holds no wood moisture
     CHECK(judge(wall.assembly, runs, full()).dryness == Dryness::dry);
@@ -316,6 +335,10 @@ TEST_CASE("what the verdict rests on is said plainly") {
     CHECK(says(v.notes, "ASHRAE 160 criterion is not claimed"));
     for (const auto& f : v.findings) CHECK(f.criterion.find("ASHRAE") == std::string::npos);
     basis.design_weather = true;
+    basis.rain = "1 % leaks";
+    basis.air = "no air leaks through the assembly: the airtight layer must be tight";
+    CHECK(judged(calm(), basis).assumes ==
+          std::vector<std::string>{"1 % leaks", "indoor 21 degC", basis.air});
     const auto claimed = judged(calm(), basis);
     CHECK(find(claimed, "ASHRAE 160-2009 surface humidity", false));
     CHECK_FALSE(says(claimed.notes, "ASHRAE 160 criterion is not claimed"));

@@ -48,11 +48,11 @@ std::string run_in_words(const std::string& run, const std::string& assembly) {
     bool first = true;
     for (const auto& word : words_of(run)) {
         if (std::exchange(first, false) && word == assembly) continue;
-        const bool apart = word == "bay" || word == "framing" || word == "stressed";
+        const bool apart = word == "bay" || word == "framing" || word == "stressed" || word == "typical";
         if (apart) close();
         plain += (plain.empty() ? "" : " ") + word;
         if (word == "bay" || word == "framing") plain += " path";
-        if (word == "stressed") plain += " weather";
+        if (word == "stressed" || word == "typical") plain += " weather";
         if (apart) close();
     }
     close();
@@ -133,7 +133,7 @@ std::string sentence(const assembly::Assembly& assembly, const Finding& f) {
                                             : fmt::format("dry ends at {:g}{} and wet begins at {:g}{}",
                                                           f.watch_limit, unit, f.wet_limit, unit);
     const auto run = run_in_words(f.run, assembly.name);
-    return fmt::format("{} {}{} at {}, week {} in {} of the {} year{}{} ({})", f.criterion,
+    return fmt::format("{} {}{} at the {}, week {} in {} of the {} year{}{} ({})", f.criterion,
                        figure(f.value, f), unit, f.place, f.week, f.month, f.first_year ? "first" : "settled",
                        run.empty() ? "" : ", ", run, limits);
 }

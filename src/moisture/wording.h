@@ -17,8 +17,8 @@ namespace warmside::moisture {
 [[nodiscard]] Finding put_into_words(const assembly::Assembly& assembly, const History& history,
                                      const Measured& measured, const Thresholds& thresholds);
 
-/// "mould index 1.3 at inner face of osb, week 16 in April of the settled year, north, framing path, where
-/// dry ends at 1 and wet begins at 3".
+/// "mould index 1.3 at the inner face of osb, week 16 in April of the settled year, north, framing path,
+/// (dry ends at 1 and wet begins at 3)".
 [[nodiscard]] std::string sentence(const assembly::Assembly& assembly, const Finding& finding);
 
 /// A number with as many decimals as keep it on its side of the limit.

@@ -1,4 +1,5 @@
-// The generated years of built-in places against the figures that they are made from and against the hourly files.
+// The generated years of built-in places against the figures that they are made from and against the hourly
+// files.
 #include <array>
 
 #include "climate/generate.h"
@@ -14,7 +15,7 @@ Result<std::string> place_of_case(const Given& given) {
     units::TableReader reader(given, "given", problems);
     const auto place = reader.required(reader.text("place"), "place");
     reader.finish();
-    if (!usable(problems)) return fail(problems.front());
+    if (!place || !usable(problems)) return fail(problems.front());
     return *place;
 }
 
@@ -33,7 +34,8 @@ std::vector<double> list(const std::array<double, n>& values) {
     return {values.begin(), values.end()};
 }
 
-/// given: place. Monthly means of temperature (K) and global radiation (W/m2), monthly rain (kg/m2), HDD65 (K d).
+/// given: place. Monthly means of temperature (K) and global radiation (W/m2), monthly rain (kg/m2), HDD65 (K
+/// d).
 Result<Outcome> generated_months(const Given& given) {
     const auto figures = figures_of_case(given);
     if (!figures) return fail(figures.error());
@@ -64,6 +66,8 @@ constexpr std::array operations{
 
 }  // namespace
 
-std::span<const Operation> climate_generator_operations() { return operations; }
+std::span<const Operation> climate_generator_operations() {
+    return operations;
+}
 
 }  // namespace warmside::proof

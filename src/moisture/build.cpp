@@ -1,0 +1,363 @@
+#include "moisture/build.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "moisture/path.h"
+#include "moisture/potential.h"
+#include "thermal/air_layer.h"
+
+namespace warmside::moisture {
+namespace {
+
+using assembly::AirKind;
+using assembly::Layer;
+
+constexpr double stefan_boltzmann = 5.670374419e-8;
+constexpr double indoor_heat_film = 7.7;        // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
+constexpr double indoor_convection = 2.5;       // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
+constexpr double cavity_convection = 3.0;       // W/(m2 K) at each face of a ventilated cavity (our choice)
+constexpr double cavity_air_density = 1.25;     // kg/m3
+constexpr double leaking_air_density = 1.2;     // kg/m3
+// Lewis: beta = h_c/(rho c_p R_v T) at 283 K.
+constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
+
+double air_change_of(const Layer& layer, const Layer* cladding) {
+    if (layer.air_change > 0.0) return layer.air_change;
+    // Measured ranges, 2015-16 field study of eight walls (reference id rainscreen-ach, quoted): 1 to 10 /h behind
+    // brick, 100 to 1000 /h behind sidings. We take 10 and 100, the damp side of the sidings' range.
+    const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
+    return (layer.air == AirKind::slightly_ventilated || heavy ? 10.0 : 100.0) / 3600.0;
+}
+
+class Builder {
+public:
+    Builder(const Run& run, const Options& options, Shelf& shelf)
+        : run_(run), wall_(*run.assembly), options_(options), shelf_(shelf) {}
+
+    Result<Built> build() {
+        out_.column.name = run_.name;
+        leak_share_ = run_.rain_leak >= 0.0 ? run_.rain_leak : wall_.rain_leak;
+        find_layers();
+        const auto segments = path_through(wall_, run_.path, out_.notes);
+        for (const Segment& segment : segments) {
+            if (auto placed = place(segment); !placed) return fail(placed.error());
+        }
+        if (out_.column.nodes.empty())
+            return fail(Code::unsupported, fmt::format("{}: no layer of a material", run_.name));
+        if (!joint_is_bare()) put_skin(wall_.layers.size() - 1);
+        close();
+        return std::move(out_);
+    }
+
+private:
+    void find_layers() {
+        const auto& layers = wall_.layers;
+        for (std::size_t i = 0; i < layers.size(); ++i) {
+            if (layers[i].water && !water_layer_) water_layer_ = i;
+            const bool open = layers[i].kind == Layer::Kind::air && layers[i].air != AirKind::still;
+            if (open && !first_cavity_) first_cavity_ = i;
+        }
+        if (wall_.leak_layer >= 0 && wall_.leak_layer < static_cast<int>(layers.size())) {
+            leak_layer_ = static_cast<std::size_t>(wall_.leak_layer);
+        } else {
+            leak_layer_ = water_layer_;
+        }
+        if (leak_share_ > 0.0 && !leak_layer_)
+            out_.notes.push_back("no water-resistive layer: the rain leak has no place to land and is left out");
+    }
+
+    Result<void> place(const Segment& segment) {
+        const Layer& layer = wall_.layers[segment.layer];
+        switch (segment.kind) {
+            case Segment::Kind::membrane: membranes_.push_back(layer.membrane); break;
+            case Segment::Kind::still_air:
+                if (auto added = add_still_air(layer, segment.thickness); !added) return added;
+                break;
+            case Segment::Kind::cavity: add_cavity(layer, segment); break;
+            case Segment::Kind::material: add_material(layer, segment); break;
+        }
+        depth_ += segment.thickness;
+        if (leak_layer_ == segment.layer && segment.last_of_layer) land_leak(segment);
+        return {};
+    }
+
+    Result<void> add_still_air(const Layer& layer, double thickness) {
+        const auto r = thermal::air_layer_resistance(
+            {.thickness = std::min(thickness, 0.3),
+             .emissivity_inside = layer.emissivity_inside,
+             .emissivity_outside = layer.emissivity_outside,
+             .flow = thermal::heat_flow(wall_.tilt)});
+        if (!r) return fail(r.error());
+        air_resistance_ += *r;
+        // Stirred by convection: sd 0.01 m whatever the thickness (ISO 13788, quoted).
+        vapour_resistance_ += std::min(thickness, 0.01) / 2e-10;
+        return {};
+    }
+
+    bool joint_is_bare() const { return membranes_.empty() && air_resistance_ == 0.0 && vapour_resistance_ == 0.0; }
+
+    // The link from the last node to the next, from what lies between; `heat` and `vapour` are resistances of films.
+    Link joint(double heat = 0.0, double vapour = 0.0) {
+        Link link;
+        const bool bare = joint_is_bare() && heat == 0.0 && vapour == 0.0;
+        const double r = air_resistance_ + heat, z = vapour_resistance_ + vapour;
+        link.heat = r > 0.0 ? 1.0 / r : contact_heat;
+        link.vapour = z > 0.0 ? 1.0 / z : contact_vapour;
+        link.carries_latent = !bare;
+        link.carries_air = !first_cavity_ || !past_cavity_;
+        if (!membranes_.empty()) {
+            auto table = shelf_.resistance(membranes_, z);
+            link.membrane = table.get();
+            out_.column.membranes.push_back(std::move(table));
+        }
+        membranes_.clear();
+        air_resistance_ = vapour_resistance_ = 0.0;
+        return link;
+    }
+
+    void keep(const std::shared_ptr<const Substance>& substance) { out_.column.substances.push_back(substance); }
+
+    // A layer of next to nothing that carries a paint or membrane at a face of the assembly.
+    void put_skin(std::size_t layer) {
+        const auto air = shelf_.air();
+        keep(air);
+        const Node skin{.substance = air.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer)};
+        add_node(out_.column, skin, joint(), start_temperature(), start_potential(0.5));
+    }
+
+    void put_film(std::size_t layer) {
+        const auto film = shelf_.film();
+        keep(film);
+        const Node node{.substance = film.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer),
+                        .weight = weight()};
+        add_node(out_.column, node, joint(), start_temperature(), start_potential(0.7));
+    }
+
+    double start_temperature() const { return 288.15; }
+    static double start_potential(double humidity) { return potential_of_humidity(humidity, reference_temperature); }
+    double weight() const { return past_cavity_ ? 0.2 : 1.0; }
+
+    void add_cavity(const Layer& layer, const Segment& segment) {
+        const auto air = shelf_.air();
+        keep(air);
+        const double radiation = 4.0 * stefan_boltzmann * std::pow(283.15, 3) /
+                                 (1.0 / layer.emissivity_inside + 1.0 / layer.emissivity_outside - 1.0);
+        // Radiation between the faces is laid over the air node as a star of two equal arms.
+        const double film = 1.0 / (cavity_convection + 2.0 * radiation);
+        const double vapour = 1.0 / (cavity_convection * vapour_per_heat);
+        if (out_.column.nodes.empty()) put_skin(segment.layer);
+        const Node node{.substance = air.get(), .volume = segment.thickness, .position = depth_ + 0.5 * segment.thickness,
+                        .layer = static_cast<int>(segment.layer), .weight = 0.2};
+        const Link in = joint(film, vapour);
+        add_node(out_.column, node, in, start_temperature(), start_potential(0.7));
+        const Layer* cladding = segment.layer + 1 < wall_.layers.size() ? &wall_.layers[segment.layer + 1] : nullptr;
+        cavities_.push_back({out_.column.nodes.size() - 1, air_change_of(layer, cladding) * segment.thickness});
+        out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
+                                         1e3 * segment.thickness, 3600.0 * air_change_of(layer, cladding)));
+        past_cavity_ = true;
+        // The far side's film waits for the next node.
+        air_resistance_ += film;
+        vapour_resistance_ += vapour;
+    }
+
+    void add_material(const Layer& layer, const Segment& segment) {
+        const material::Material& m = *segment.material;
+        const auto substance = shelf_.of(&m);
+        keep(substance);
+        if (!layer.finish.empty() && segment.first_of_layer) {
+            if (const auto* paint = material::built_in().membrane(layer.finish)) {
+                membranes_.push_back(paint);
+            } else {
+                out_.notes.push_back(fmt::format("finish \"{}\" is not in the catalogue and is left out", layer.finish));
+            }
+        }
+        if (out_.column.nodes.empty() && !joint_is_bare()) put_skin(segment.layer);
+        const double humidity = run_.start_humidity >= 0.0      ? run_.start_humidity
+                                : layer.start_humidity >= 0.0 ? layer.start_humidity
+                                                              : m.start_humidity;
+        const std::size_t first = out_.column.nodes.size();
+        add_layer(out_.column, substance.get(), mesh(m, segment.thickness), depth_, static_cast<int>(segment.layer),
+                  joint(), start_temperature(), start_potential(humidity), !past_cavity_);
+        const std::size_t last = out_.column.nodes.size() - 1;
+        for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight();
+        note_spots(m, segment, first, last);
+        if (!out_.spans.empty() && out_.spans.back().layer == segment.layer) {
+            out_.spans.back().last = last;
+        } else {
+            out_.spans.push_back({segment.layer, first, last});
+        }
+    }
+
+    // Pieces by kind and thickness; `mesh_level` 1 is the standard, 2 and up double the pieces.
+    std::vector<double> mesh(const material::Material& m, double thickness) const {
+        const bool porous = m.density < 200.0;
+        double pieces = porous ? (thickness < 0.06 ? 5.0 : thickness < 0.15 ? 7.0 : 9.0)
+                               : std::min(6.0 + thickness / 0.012, 14.0);
+        pieces *= options_.mesh_level <= 0 ? 0.65 : std::pow(2.0, options_.mesh_level - 1);
+        const int count = std::max(2, static_cast<int>(std::lround(pieces)));
+        return graded(thickness, count, thickness / (porous ? 2.0 : 3.0) / count);
+    }
+
+    void note_spots(const material::Material& m, const Segment& segment, std::size_t first, std::size_t last) {
+        using material::MouldClass;
+        const bool organic = m.mould == MouldClass::very_sensitive || m.mould == MouldClass::sensitive;
+        const std::size_t limit = water_layer_ ? *water_layer_ : first_cavity_ ? *first_cavity_ : wall_.layers.size() - 1;
+        const bool judged = organic && segment.layer < limit + (water_layer_ && segment.layer == *water_layer_ ? 1 : 0);
+        add_spot({first, segment.layer, fmt::format("inner face of {}", m.name), judged});
+        if (segment.thickness > 0.06)
+            add_spot({(first + last) / 2, segment.layer, fmt::format("middle of {}", m.name), false});
+        add_spot({last, segment.layer, fmt::format("outer face of {}", m.name), judged});
+    }
+
+    // Both sides of a perfect contact are one place: the more sensitive name stays.
+    void add_spot(Spot spot) {
+        if (!out_.spots.empty() && out_.spots.back().node + 1 == spot.node) {
+            const Link& link = out_.column.links[spot.node - 1];
+            if (!link.carries_latent && link.inverse_spacing == 0.0) {
+                if (out_.spots.back().sensitive && !spot.sensitive) return;
+                if (!out_.spots.back().sensitive) out_.spots.pop_back();
+            }
+        }
+        out_.spots.push_back(std::move(spot));
+    }
+
+    void land_leak(const Segment& segment) {
+        if (leak_share_ <= 0.0) return;
+        const Layer& layer = wall_.layers[segment.layer];
+        const bool soaks = layer.kind == Layer::Kind::material && !out_.column.nodes.empty() &&
+                           out_.column.nodes.back().substance->capillary;
+        if (!soaks) {
+            if (out_.column.nodes.empty()) put_skin(segment.layer);
+            put_film(segment.layer);
+        }
+        leak_node_ = out_.column.nodes.size() - 1;
+    }
+
+    void close() {
+        Column& c = out_.column;
+        out_.thickness = depth_;
+        const int last = static_cast<int>(c.nodes.size()) - 1;
+        c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = true});
+        c.exchanges.push_back({.node = last, .kind = Exchange::Kind::outside, .takes_air = cavities_.empty(), .drains = true});
+        for (std::size_t k = 0; k < cavities_.size() && c.exchanges.size() < most_exchanges - 1; ++k)
+            c.exchanges.push_back({.node = static_cast<int>(cavities_[k].node), .kind = Exchange::Kind::cavity, .takes_air = k == 0});
+        if (leak_node_) c.exchanges.push_back({.node = static_cast<int>(*leak_node_), .kind = Exchange::Kind::leak, .drains = true});
+        start_profile();
+        set_weather();
+    }
+
+    // Temperatures at the start run linearly from the room to the outside air of the first hour.
+    void start_profile() {
+        Column& c = out_.column;
+        const auto first = static_cast<std::size_t>(run_.start_hour % climate::hours_in_year);
+        const double inside = run_.inside->temperature[first], outside = run_.outside->temperature[first];
+        for (std::size_t j = 0; j < c.nodes.size(); ++j)
+            c.temperature[j] = inside + (outside - inside) * std::min(1.0, c.nodes[j].position / std::max(depth_, 1e-6));
+    }
+
+    void set_weather() {
+        struct Given {
+            const climate::FaceWeather* outside;
+            const climate::Indoor* inside;
+            int start;
+            double absorptance, emissivity, leak, air;
+            std::vector<double> flow;  // m3/(s m2) of each cavity
+            bool leaks;
+        };
+        Given g{run_.outside, run_.inside, run_.start_hour, wall_.solar_absorptance, wall_.emissivity, leak_share_,
+                leaking_air_density * run_.air_flow, {}, leak_node_.has_value()};
+        for (const Cavity& cavity : cavities_) g.flow.push_back(cavity.flow);
+        if (g.flow.size() + 2 + (g.leaks ? 1 : 0) > most_exchanges) g.flow.resize(most_exchanges - 2 - (g.leaks ? 1 : 0));
+        out_.column.weather = [g](int hour, Hour& to) {
+            const auto i = static_cast<std::size_t>((g.start + hour) % climate::hours_in_year);
+            const climate::FaceWeather& out = *g.outside;
+            const double inside = g.inside->temperature[i];
+            to.air = g.air;
+            to.ambient[0] = {.temperature = inside,
+                             .vapour_pressure = std::min(g.inside->vapour_pressure[i], saturation_pressure(inside)),
+                             .heat_film = indoor_heat_film,
+                             .vapour_film = indoor_convection * vapour_per_heat};
+            // Air that is damp over water can be beyond saturation over ice; held there, or frost would have no end.
+            const double vapour = std::min(out.vapour_pressure[i], saturation_pressure(out.temperature[i]));
+            to.ambient[1] = {.temperature = out.temperature[i],
+                             .vapour_pressure = vapour,
+                             .heat_film = out.convection[i],
+                             .vapour_film = out.convection[i] * vapour_per_heat,
+                             .emission = g.emissivity * stefan_boltzmann,
+                             .radiant = out.radiant[i],
+                             .sun = g.absorptance * out.solar[i],
+                             .rain = out.driving_rain[i]};
+            std::size_t e = 2;
+            for (const double flow : g.flow) {
+                to.ambient[e++] = {.temperature = out.temperature[i],
+                                   .vapour_pressure = vapour,
+                                   .heat_film = flow * cavity_air_density * air_heat,
+                                   .vapour_film = flow / (vapour_constant * out.temperature[i])};
+            }
+            if (g.leaks) to.ambient[e] = {.temperature = out.temperature[i], .rain = g.leak * out.driving_rain[i]};
+        };
+    }
+
+    struct Cavity {
+        std::size_t node;
+        double flow;
+    };
+
+    const Run& run_;
+    const assembly::Assembly& wall_;
+    const Options& options_;
+    Shelf& shelf_;
+    Built out_;
+    double leak_share_ = 0.0, depth_ = 0.0;
+    std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_;
+    std::vector<Cavity> cavities_;
+    bool past_cavity_ = false;
+    std::vector<const material::Membrane*> membranes_;
+    double air_resistance_ = 0.0, vapour_resistance_ = 0.0;
+};
+
+bool whole_year(const std::vector<double>& column) {
+    return column.size() == static_cast<std::size_t>(climate::hours_in_year);
+}
+
+}  // namespace
+
+std::shared_ptr<const Substance> Shelf::of(const material::Material* material) {
+    auto& place = materials_[material];
+    if (!place) place = std::make_shared<const Substance>(tabulate(*material));
+    return place;
+}
+std::shared_ptr<const Substance> Shelf::air() {
+    if (!air_) air_ = std::make_shared<const Substance>(cavity_air());
+    return air_;
+}
+std::shared_ptr<const Substance> Shelf::film() {
+    if (!film_) film_ = std::make_shared<const Substance>(clinging_film());
+    return film_;
+}
+std::shared_ptr<const numerics::Tables> Shelf::resistance(const std::vector<const material::Membrane*>& membranes,
+                                                          double fixed) {
+    auto& place = skins_[{membranes, fixed}];
+    if (!place) place = std::make_shared<const numerics::Tables>(resistance_of(membranes, fixed));
+    return place;
+}
+
+Result<Built> build(const Run& run, const Options& options, Shelf& shelf) {
+    if (!run.assembly || !run.outside || !run.inside)
+        return fail(Code::missing, fmt::format("{}: a run needs an assembly, outdoor and indoor climate", run.name));
+    const climate::FaceWeather& w = *run.outside;
+    for (const auto* column : {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection, &w.driving_rain,
+                               &run.inside->temperature, &run.inside->vapour_pressure}) {
+        if (!whole_year(*column))
+            return fail(Code::incomplete, fmt::format("{}: a climate column has {} hours, not 8760", run.name, column->size()));
+    }
+    if (run.start_hour < 0 || run.years < 1)
+        return fail(Code::out_of_range, fmt::format("{}: starts in hour {} for {} years", run.name, run.start_hour, run.years));
+    return Builder(run, options, shelf).build();
+}
+
+}  // namespace warmside::moisture

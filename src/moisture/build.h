@@ -1,0 +1,56 @@
+// From an assembly, a path through it and its weather to a column of the solver.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "moisture/column.h"
+#include "moisture/simulate.h"
+
+namespace warmside::moisture {
+
+/// Tables made once and shared by all columns of a call.
+class Shelf {
+public:
+    [[nodiscard]] std::shared_ptr<const Substance> of(const material::Material* material);
+    [[nodiscard]] std::shared_ptr<const Substance> air();
+    [[nodiscard]] std::shared_ptr<const Substance> film();
+    [[nodiscard]] std::shared_ptr<const numerics::Tables> resistance(
+        const std::vector<const material::Membrane*>& membranes, double fixed);
+
+private:
+    std::map<const material::Material*, std::shared_ptr<const Substance>> materials_;
+    std::map<std::pair<std::vector<const material::Membrane*>, double>, std::shared_ptr<const numerics::Tables>>
+        skins_;
+    std::shared_ptr<const Substance> air_, film_;
+};
+
+/// A place whose history is kept.
+struct Spot {
+    std::size_t node = 0;
+    std::size_t layer = 0;
+    std::string name;
+    bool sensitive = false;
+};
+
+/// Nodes of one layer that is made of a material.
+struct Span {
+    std::size_t layer = 0, first = 0, last = 0;
+};
+
+struct Built {
+    Column column;
+    std::vector<Spot> spots;
+    std::vector<Span> spans;
+    std::vector<std::string> notes;
+    double thickness = 0.0;  ///< m
+};
+
+/// Rules that are not in the assembly (paths, cavities, leak, mesh) are stated in docs/methods/moisture.md.
+/// Problem  unsupported: no material layer, missing weather, a layer that the method does not know
+[[nodiscard]] Result<Built> build(const Run& run, const Options& options, Shelf& shelf);
+
+}  // namespace warmside::moisture

@@ -1,0 +1,498 @@
+#include <algorithm>
+#include <cmath>
+#include <new>
+
+#include "moisture/lanes.h"
+#include "moisture/potential.h"
+#include "numerics/block2.h"
+#include "numerics/pack.h"
+
+namespace warmside::moisture {
+namespace {
+
+using numerics::Block2;
+using numerics::Eliminated;
+using numerics::exponential;
+using numerics::fill;
+using numerics::IntPack;
+using numerics::larger;
+using numerics::load;
+using numerics::magnitude;
+using numerics::Pack;
+using numerics::Pair;
+using numerics::smaller;
+using numerics::store;
+using numerics::Tables;
+
+constexpr int eight = Tables::functions;
+using Eight = Pack<eight>;
+
+struct TableGrid {
+    double first, per_spacing;
+};
+const TableGrid& table_grid() {
+    static const TableGrid grid{lowest_potential(),
+                                table_intervals / (highest_potential() - lowest_potential())};
+    return grid;
+}
+
+// Values and slopes of the table functions of L substances; [function] packs over lanes.
+template <int L>
+struct Looked {
+    Pack<L> value[6], slope[6];
+};
+
+template <int L>
+WARMSIDE_INLINE Looked<L> look_up(const double* const* rows, Pack<L> u, const TableGrid& grid) {
+    const Pack<L> position = (u - grid.first) * grid.per_spacing;
+    alignas(64) double value[L][eight], slope[L][eight], at[L];
+    store<L>(at, position);
+    for (int l = 0; l < L; ++l) {
+        const int row = std::min(std::max(static_cast<int>(at[l]), 0), table_intervals - 1);
+        const Eight s = fill<eight>(at[l] - row);
+        const double* c = rows[l] + static_cast<std::size_t>(row) * Tables::row_size;
+        const Eight c0 = load<eight>(c), c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight),
+                    c3 = load<eight>(c + 3 * eight);
+        store<eight>(value[l], c0 + s * (c1 + s * (c2 + s * c3)));
+        store<eight>(slope[l], (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing);
+    }
+    Looked<L> out;
+    for (int k = 0; k < 6; ++k) {
+        for (int l = 0; l < L; ++l) {
+            out.value[k][l] = value[l][k];
+            out.slope[k][l] = slope[l][k];
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+void Row::resize(std::size_t n) {
+    owner_ = std::make_unique<double[]>(n + 8);
+    const auto address = reinterpret_cast<std::uintptr_t>(owner_.get());
+    data_ = owner_.get() + (64 - address % 64) % 64 / 8;
+}
+
+template <int L>
+Lanes<L>::Lanes(int count) : nodes(count) {
+    const auto n = static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
+    for (Row* row : {&temperature, &potential, &at_temperature, &at_potential, &before_temperature,
+                     &before_potential, &stored_energy, &stored_water, &energy, &water, &delta_temperature,
+                     &delta_potential, &theta, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
+                     &weight_t_, &weight_u_, &spacing_, &vapour_, &heat_, &latent_link_, &vapour_left_,
+                     &vapour_right_, &air_link_, &air_vapour_, &air_heat_, &pressure_t_, &pressure_u_, &delta_,
+                     &delta_t_, &delta_u_, &flux_, &flux_u_, &lambda_, &lambda_t_, &lambda_u_, &open_, &open_t_,
+                     &energy_t_, &energy_u_, &water_u_, &source_e_, &source_et_, &source_eu_, &source_w_,
+                     &source_wt_, &source_wu_, &predicted_t_, &predicted_u_}) {
+        row->resize(n);
+    }
+    above_.resize(n * 6);
+    static const Substance inert = cavity_air();
+    rows_.assign(n, inert.tables.rows());
+    for (std::size_t i = 0; i < n; ++i) {
+        volume_[i] = 1.0;
+        heat_capacity_[i] = 1.0;
+        air_vapour_[i] = air_heat_[i] = 1.0;
+        temperature[i] = at_temperature[i] = before_temperature[i] = predicted_t_[i] = reference_temperature;
+        potential[i] = at_potential[i] = before_potential[i] = predicted_u_[i] = 0.5;
+    }
+    move.fill(Move::rest);
+}
+
+template <int L>
+void Lanes<L>::put(int lane, const Column& c) {
+    const auto l = static_cast<std::size_t>(lane);
+    latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
+    water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
+    vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
+    for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
+        const std::size_t i = j * L + l;
+        const bool inside = j < c.nodes.size();
+        static const Substance inert = cavity_air();
+        const Substance& s = inside ? *c.nodes[j].substance : inert;
+        rows_[i] = s.tables.rows();
+        volume_[i] = inside ? c.nodes[j].volume : 1.0;
+        heat_capacity_[i] = s.heat_capacity;
+        factor_[i] = s.conductivity_factor;
+        by_temperature_[i] = s.vapour_by_temperature ? 1.0 : 0.0;
+        temperature[i] = inside ? c.temperature[j] : reference_temperature;
+        potential[i] = inside ? c.potential[j] : 0.5;
+        at_temperature[i] = before_temperature[i] = predicted_t_[i] = temperature[i];
+        at_potential[i] = before_potential[i] = predicted_u_[i] = potential[i];
+        const bool linked = j < c.links.size();
+        spacing_[i] = linked ? c.links[j].inverse_spacing : 0.0;
+        vapour_[i] = linked && !c.links[j].membrane ? c.links[j].vapour : 0.0;
+        heat_[i] = linked ? c.links[j].heat : 0.0;
+        latent_link_[i] = linked && c.links[j].carries_latent ? latent_[l] : 0.0;
+        vapour_left_[i] = vapour_right_[i] = air_link_[i] = 0.0;
+        air_vapour_[i] = air_heat_[i] = 1.0;
+        source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
+        weight_t_[i] = weight_u_[i] = 0.0;
+        stored_water[i] = volume_[i] * s.tables.at(Substance::water, potential[i]).value;
+    }
+    properties();
+    for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
+        stored_energy[j * L + l] = energy[j * L + l];
+        stored_water[j * L + l] = water[j * L + l];
+    }
+}
+
+template <int L>
+void Lanes<L>::set_weights(int lane, const Column& c, double temperature_scale, double potential_scale) {
+    for (std::size_t j = 0; j < c.nodes.size(); ++j) {
+        const std::size_t i = j * L + static_cast<std::size_t>(lane);
+        weight_t_[i] = c.nodes[j].weight / temperature_scale;
+        weight_u_[i] = c.nodes[j].weight / potential_scale;
+    }
+}
+
+template <int L>
+void Lanes<L>::properties() {
+    const TableGrid grid = table_grid();
+    const Pack<L> carried = load<L>(water_heat_.data());
+    const auto lagged = carried == 0.0;
+    for (int j = 0; j <= nodes; ++j) {
+        const auto i = static_cast<std::size_t>(j) * L;
+        const Pack<L> T = load<L>(&temperature[i]), u = load<L>(&potential[i]);
+        const Looked<L> f = look_up<L>(&rows_[i], u, grid);
+        const Pack<L> t = T - freezing, per_t = 1.0 / T;
+        const auto warm = t >= 0.0;
+        const Pack<L> a = warm ? fill<L>(17.269) : fill<L>(21.875), b = warm ? fill<L>(237.3) : fill<L>(265.5);
+        const Pack<L> r = 1.0 / (b + t);
+        const Pack<L> kelvin = reference_temperature * per_t, th = f.value[Substance::theta];
+        const Pack<L> p = 610.5 * exponential<L>(a * t * r - th * kelvin);
+        store<L>(&theta[i], th);
+        store<L>(&pressure[i], p);
+        store<L>(&pressure_t_[i], p * (a * b * r * r + th * kelvin * per_t));
+        store<L>(&pressure_u_[i], -p * kelvin * f.slope[Substance::theta]);
+
+        const Pack<L> e = load<L>(&by_temperature_[i]), by = 1.0 + e * (kelvin - 1.0);
+        const Pack<L> d = f.value[Substance::vapour];
+        store<L>(&delta_[i], d * by);
+        store<L>(&delta_t_[i], -d * e * kelvin * per_t);
+        store<L>(&delta_u_[i], f.slope[Substance::vapour] * by);
+
+        const Pack<L> k = load<L>(&factor_[i]), x = k * (T - conductivity_temperature);
+        const Pack<L> grow = 1.0 + x + 0.5 * x * x, base = f.value[Substance::conductivity];
+        store<L>(&lambda_[i], base * grow);
+        store<L>(&lambda_t_[i], base * k * (1.0 + x));
+        store<L>(&lambda_u_[i], f.slope[Substance::conductivity] * grow);
+
+        // Share of pores open to liquid: 1 from 0 degC up, 0 from -2 degC down, a cubic between.
+        const Pack<L> y = smaller<L>(larger<L>(0.5 * t + 1.0, fill<L>(0.0)), fill<L>(1.0));
+        const Pack<L> open = y * y * (3.0 - 2.0 * y), open_slope = 3.0 * y * (1.0 - y);
+        store<L>(&open_[i], open);
+        store<L>(&open_t_[i], open_slope);
+        store<L>(&flux_[i], f.value[Substance::liquid]);
+        store<L>(&flux_u_[i], f.slope[Substance::liquid]);
+
+        const Pack<L> v = load<L>(&volume_[i]), w = f.value[Substance::water], ice = f.value[Substance::freezable];
+        const Pack<L> capacity = load<L>(&heat_capacity_[i]) + water_heat * (lagged ? load<L>(&stored_water[i]) / v : w);
+        store<L>(&energy[i], v * (capacity * t - fusion_heat * ice * (1.0 - open)));
+        store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
+        store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
+                                     fusion_heat * f.slope[Substance::freezable] * (1.0 - open)));
+        store<L>(&water[i], v * w);
+        store<L>(&water_u_[i], v * f.slope[Substance::water]);
+    }
+}
+
+template <int L>
+void Lanes<L>::membranes(int lane, const Column& c) {
+    for (std::size_t j = 0; j < c.links.size(); ++j) {
+        const Link& link = c.links[j];
+        if (!link.membrane) continue;
+        const std::size_t i = j * L + static_cast<std::size_t>(lane), next = i + L;
+        const double left = std::exp(-theta[i]), right = std::exp(-theta[next]);
+        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (left + right));
+        const double conductance = 1.0 / resistance;
+        const double by_mean = -conductance * conductance * slope;
+        vapour_[i] = conductance;
+        // d phi_0/d u = -phi_0 d theta/d u.
+        vapour_left_[i] = -0.5 * by_mean * left * theta_slope(theta[i]);
+        vapour_right_[i] = -0.5 * by_mean * right * theta_slope(theta[next]);
+    }
+}
+
+template <int L>
+void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
+    const auto l = static_cast<std::size_t>(lane);
+    const double latent = latent_[l];
+    for (std::size_t e = 0; e < c.exchanges.size(); ++e) {
+        const std::size_t i = static_cast<std::size_t>(c.exchanges[e].node) * L + l;
+        source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
+    }
+    for (std::size_t e = 0; e < c.exchanges.size(); ++e) {
+        const Exchange& x = c.exchanges[e];
+        const Ambient& a = hour.ambient[e];
+        const std::size_t i = static_cast<std::size_t>(x.node) * L + l;
+        const double T = temperature[i], t = T - freezing;
+        Flow f;
+        // Vapour by film and by air: air that comes in brings the room's vapour, air that leaves the node's.
+        const double entering = x.kind == Exchange::Kind::inside ? hour.air : -hour.air;
+        const double air = x.takes_air ? entering : 0.0;
+        const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
+        const double leave = a.vapour_film + out * carried_vapour;
+        f.water = a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
+        f.water_t = -leave * pressure_t_[i];
+        f.water_u = -leave * pressure_u_[i];
+        // It brings the heat content of where it comes from.
+        const bool arrives = f.water > 0.0;
+        const double enthalpy = latent + vapour_heat_[l] * (arrives ? a.temperature - freezing : t);
+        f.energy = f.water * enthalpy;
+        f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
+        f.energy_u = f.water_u * enthalpy;
+        f.energy += a.heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
+        f.energy_t -= a.heat_film + air_heat * out;
+        if (a.emission > 0.0) {
+            const double T2 = T * T, r2 = a.radiant * a.radiant;
+            f.energy += a.emission * (r2 * r2 - T2 * T2);
+            f.energy_t -= 4.0 * a.emission * T2 * T;
+        }
+        const Substance& substance = *c.nodes[static_cast<std::size_t>(x.node)].substance;
+        if (a.rain > 0.0 && substance.capillary) {
+            // Taken whole until suction falls below some 40 kPa, then less and less: the rest runs off.
+            const double room = (full_potential() - potential[i]) / 0.1;
+            const double share = std::min(std::max(room, 0.0), 1.0);
+            f.rain = a.rain * share;
+            f.rain_u = room > 0.0 && room < 1.0 ? -a.rain / 0.1 : 0.0;
+            const double heat = water_heat_[l] * (a.temperature - freezing);
+            f.water += f.rain;
+            f.water_u += f.rain_u;
+            f.energy += heat * f.rain;
+            f.energy_u += heat * f.rain_u;
+        }
+        if (x.drains) {
+            const double surplus = water[i] - volume_[i] * substance.saturation;
+            if (surplus > 0.0) {
+                f.drain = surplus / 600.0;
+                f.drain_u = water_u_[i] / 600.0;
+                f.water -= f.drain;
+                f.water_u -= f.drain_u;
+                f.energy -= f.drain * water_heat_[l] * t;
+                f.energy_t -= f.drain * water_heat_[l];
+                f.energy_u -= f.drain_u * water_heat_[l] * t;
+            }
+        }
+        flows[l][e] = f;
+        source_e_[i] += f.energy;
+        source_et_[i] += f.energy_t;
+        source_eu_[i] += f.energy_u;
+        source_w_[i] += f.water;
+        source_wt_[i] += f.water_t;
+        source_wu_[i] += f.water_u;
+    }
+}
+
+template <int L>
+void Lanes<L>::settle_air(int lane, const Column& c, double air) {
+    const auto l = static_cast<std::size_t>(lane);
+    if (air == 0.0 && air_[l] == 0.0) return;
+    air_[l] = air;
+    // With Pe the cell's Peclet number, D (Pe/2) coth(Pe/2) makes the central scheme exact for constant coefficients.
+    const auto stabilise = [](double peclet) {
+        const double h = 0.5 * std::abs(peclet);
+        if (h < 1e-4) return 1.0;
+        return h > 300.0 ? h : h / std::tanh(h);
+    };
+    for (std::size_t j = 0; j < c.links.size(); ++j) {
+        const std::size_t i = j * L + l, next = i + L;
+        const Link& link = c.links[j];
+        if (!link.carries_air) continue;
+        air_link_[i] = air;
+        if (link.inverse_spacing == 0.0) continue;
+        const double d = 0.5 * (delta_[i] + delta_[next]) * link.inverse_spacing;
+        const double k = 0.5 * (lambda_[i] + lambda_[next]) * link.inverse_spacing;
+        air_vapour_[i] = stabilise(air * carried_vapour / d);
+        air_heat_[i] = stabilise(air * air_heat / k);
+    }
+}
+
+namespace {
+
+// Flow through one link and its derivatives by T and u at its left (a) and right (b) node.
+template <int L>
+struct LinkFlow {
+    Pack<L> e, e_ta, e_ua, e_tb, e_ub;
+    Pack<L> w, w_ta, w_ua, w_tb, w_ub;
+};
+
+// What a node gives to the flow of a link beside it.
+template <int L>
+struct Side {
+    Pack<L> t, p, p_t, p_u, d, d_t, d_u, psi, psi_u, k, k_t, k_u, o, o_t;
+};
+
+}  // namespace
+
+// The row-wise views below are macros' work in other codes; here a small local lambda keeps them typed.
+template <int L>
+void Lanes<L>::correct() {
+    const auto side_of = [&](std::size_t i) {
+        return Side<L>{load<L>(&temperature[i]) - freezing, load<L>(&pressure[i]), load<L>(&pressure_t_[i]),
+                       load<L>(&pressure_u_[i]), load<L>(&delta_[i]), load<L>(&delta_t_[i]), load<L>(&delta_u_[i]),
+                       load<L>(&flux_[i]), load<L>(&flux_u_[i]), load<L>(&lambda_[i]), load<L>(&lambda_t_[i]),
+                       load<L>(&lambda_u_[i]), load<L>(&open_[i]), load<L>(&open_t_[i])};
+    };
+    const Pack<L> dt = load<L>(step.data());
+    const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
+    const Pack<L> zero = fill<L>(0.0);
+    Side<L> a = side_of(0);
+    LinkFlow<L> left{zero, zero, zero, zero, zero, zero, zero, zero, zero, zero};
+    Eliminated<L> before{{zero, zero, zero, zero}, {zero, zero}};
+    for (int j = 0; j < nodes; ++j) {
+        const auto i = static_cast<std::size_t>(j) * L;
+        const Side<L> b = side_of(i + L);
+        const Pack<L> g = load<L>(&spacing_[i]);
+        LinkFlow<L> f;
+        {
+            const Pack<L> dp = a.p - b.p, dT = a.t - b.t;
+            const Pack<L> gx = g * load<L>(&air_vapour_[i]);
+            const Pack<L> kv = gx * 0.5 * (a.d + b.d) + load<L>(&vapour_[i]);
+            const Pack<L> air = load<L>(&air_link_[i]);
+            const Pack<L> mc = air * (0.5 * carried_vapour), mh = air * (0.5 * air_heat);
+            const Pack<L> gdp = 0.5 * gx * dp;
+            const Pack<L> v = kv * dp + mc * (a.p + b.p);
+            const Pack<L> v_ta = (kv + mc) * a.p_t + gdp * a.d_t;
+            const Pack<L> v_ua = (kv + mc) * a.p_u + gdp * a.d_u + load<L>(&vapour_left_[i]) * dp;
+            const Pack<L> v_tb = (mc - kv) * b.p_t + gdp * b.d_t;
+            const Pack<L> v_ub = (mc - kv) * b.p_u + gdp * b.d_u + load<L>(&vapour_right_[i]) * dp;
+            const Pack<L> go = 0.5 * g * (a.o + b.o), dpsi = a.psi - b.psi, half = 0.5 * g * dpsi;
+            f.w = v + go * dpsi;
+            f.w_ta = v_ta + half * a.o_t;
+            f.w_ua = v_ua + go * a.psi_u;
+            f.w_tb = v_tb + half * b.o_t;
+            f.w_ub = v_ub - go * b.psi_u;
+            const Pack<L> gh = g * load<L>(&air_heat_[i]);
+            const Pack<L> k = 0.5 * gh * (a.k + b.k) + load<L>(&heat_[i]);
+            const Pack<L> ght = 0.5 * gh * dT, latent = load<L>(&latent_link_[i]);
+            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on top.
+            const Pack<L> tm = 0.5 * (a.t + b.t), wm = carried * tm, vm = latent + less * tm;
+            const Pack<L> half_w = 0.5 * (carried * f.w + less * v);
+            f.e = k * dT + vm * v + wm * f.w + mh * (a.t + b.t);
+            f.e_ta = k + ght * a.k_t + vm * v_ta + wm * f.w_ta + half_w + mh;
+            f.e_ua = ght * a.k_u + vm * v_ua + wm * f.w_ua;
+            f.e_tb = ght * b.k_t - k + vm * v_tb + wm * f.w_tb + half_w + mh;
+            f.e_ub = ght * b.k_u + vm * v_ub + wm * f.w_ub;
+        }
+        const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
+        const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
+        const Pair<L> right{load<L>(&stored_energy[i]) - load<L>(&energy[i]) + dt * net_e,
+                            load<L>(&stored_water[i]) - load<L>(&water[i]) + dt * net_w};
+        const Block2<L> below{-dt * left.e_ta, -dt * left.e_ua, -dt * left.w_ta, -dt * left.w_ua};
+        const Block2<L> diagonal{
+            load<L>(&energy_t_[i]) - dt * (left.e_tb - f.e_ta + load<L>(&source_et_[i])),
+            load<L>(&energy_u_[i]) - dt * (left.e_ub - f.e_ua + load<L>(&source_eu_[i])),
+            -dt * (left.w_tb - f.w_ta + load<L>(&source_wt_[i])),
+            load<L>(&water_u_[i]) - dt * (left.w_ub - f.w_ua + load<L>(&source_wu_[i]))};
+        const Block2<L> above{dt * f.e_tb, dt * f.e_ub, dt * f.w_tb, dt * f.w_ub};
+        before = numerics::eliminate<L>(below, diagonal, above, right, before);
+        double* kept = &above_[i * 6];
+        store<L>(kept, before.above.a00);
+        store<L>(kept + L, before.above.a01);
+        store<L>(kept + 2 * L, before.above.a10);
+        store<L>(kept + 3 * L, before.above.a11);
+        store<L>(kept + 4 * L, before.right.x0);
+        store<L>(kept + 5 * L, before.right.x1);
+        left = f;
+        a = b;
+    }
+
+    Pack<L> norm = zero, size = zero, far = zero, dt1 = zero, du1 = zero;
+    for (int j = nodes - 1; j >= 0; --j) {
+        const auto i = static_cast<std::size_t>(j) * L;
+        const double* kept = &above_[i * 6];
+        const Pack<L> x0 = load<L>(kept + 4 * L) - load<L>(kept) * dt1 - load<L>(kept + L) * du1;
+        const Pack<L> x1 = load<L>(kept + 5 * L) - load<L>(kept + 2 * L) * dt1 - load<L>(kept + 3 * L) * du1;
+        dt1 = x0;
+        du1 = x1;
+        store<L>(&delta_temperature[i], x0);
+        store<L>(&delta_potential[i], x1);
+        const Pack<L> wt = load<L>(&weight_t_[i]), wu = load<L>(&weight_u_[i]);
+        const Pack<L> moved = larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu);
+        // Written so that a NaN wins.
+        norm = moved <= norm ? norm : moved;
+        size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
+        const Pack<L> off_t = load<L>(&temperature[i]) + x0 - load<L>(&predicted_t_[i]);
+        const Pack<L> off_u = load<L>(&potential[i]) + x1 - load<L>(&predicted_u_[i]);
+        const Pack<L> off = larger<L>(magnitude<L>(off_t) * wt, magnitude<L>(off_u) * wu);
+        far = off <= far ? far : off;
+    }
+    store<L>(correction.data(), norm);
+    store<L>(largest.data(), size);
+    store<L>(distance.data(), far);
+}
+
+template <int L>
+void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
+    for (int l = 0; l < L; ++l) {
+        double e_left = 0.0, w_left = 0.0;
+        const auto k = static_cast<std::size_t>(l);
+        for (int j = 0; j < nodes; ++j) {
+            const std::size_t i = static_cast<std::size_t>(j * L + l), n = i + L;
+            const double ta = temperature[i] - freezing, tb = temperature[n] - freezing;
+            const double v = (spacing_[i] * air_vapour_[i] * 0.5 * (delta_[i] + delta_[n]) + vapour_[i]) *
+                                 (pressure[i] - pressure[n]) +
+                             0.5 * carried_vapour * air_link_[i] * (pressure[i] + pressure[n]);
+            const double w = v + 0.5 * spacing_[i] * (open_[i] + open_[n]) * (flux_[i] - flux_[n]);
+            const double e = (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
+                             (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
+                             0.5 * water_heat_[k] * (ta + tb) * w +
+                             0.5 * air_heat * air_link_[i] * (ta + tb);
+            energy_rate[i] = e_left - e + source_e_[i];
+            water_rate[i] = w_left - w + source_w_[i];
+            e_left = e;
+            w_left = w;
+        }
+    }
+}
+
+template <int L>
+void Lanes<L>::update() {
+    alignas(64) std::int64_t accept[L], iterate[L];
+    alignas(64) double share[L];
+    for (std::size_t l = 0; l < L; ++l) {
+        accept[l] = move[l] == Move::accept ? -1 : 0;
+        iterate[l] = move[l] == Move::iterate || move[l] == Move::rest ? -1 : 0;
+        share[l] = move[l] == Move::iterate || move[l] == Move::accept ? damping[l] : 0.0;
+    }
+    IntPack<L> is_accept, is_iterate;
+    std::memcpy(&is_accept, accept, sizeof is_accept);
+    std::memcpy(&is_iterate, iterate, sizeof is_iterate);
+    const auto lagged = load<L>(water_heat_.data()) == 0.0;
+    const Pack<L> part = load<L>(share), ahead = load<L>(reach.data());
+    const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(highest_potential());
+    for (int j = 0; j < nodes; ++j) {
+        const auto i = static_cast<std::size_t>(j) * L;
+        const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
+        const Pack<L> T = load<L>(&temperature[i]) + dT;
+        const Pack<L> u = smaller<L>(larger<L>(load<L>(&potential[i]) + du, low), high);
+        const Pack<L> T1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
+        const Pack<L> T2 = is_accept ? T1 : load<L>(&before_temperature[i]);
+        const Pack<L> u2 = is_accept ? u1 : load<L>(&before_potential[i]);
+        const Pack<L> T_at = is_accept ? T : T1, u_at = is_accept ? u : u1;
+        // Stores follow the linearised equations, so that they are exact sums of the flows that are booked.
+        const Pack<L> e = load<L>(&energy[i]) + load<L>(&energy_t_[i]) * dT + load<L>(&energy_u_[i]) * du;
+        const Pack<L> w = load<L>(&water[i]) + load<L>(&water_u_[i]) * du;
+        const Pack<L> v = load<L>(&volume_[i]);
+        const Pack<L> lagged_e = (v * load<L>(&heat_capacity_[i]) + water_heat * w) * (T - freezing);
+        store<L>(&stored_energy[i], is_accept ? (lagged ? lagged_e : e) : load<L>(&stored_energy[i]));
+        store<L>(&stored_water[i], is_accept ? w : load<L>(&stored_water[i]));
+        store<L>(&before_temperature[i], T2);
+        store<L>(&before_potential[i], u2);
+        store<L>(&at_temperature[i], T_at);
+        store<L>(&at_potential[i], u_at);
+        const Pack<L> T_new = T_at + ahead * (T_at - T2);
+        const Pack<L> u_new = smaller<L>(larger<L>(u_at + ahead * (u_at - u2), low), high);
+        store<L>(&temperature[i], is_iterate ? T : T_new);
+        store<L>(&potential[i], is_iterate ? u : u_new);
+        store<L>(&predicted_t_[i], is_iterate ? load<L>(&predicted_t_[i]) : T_new);
+        store<L>(&predicted_u_[i], is_iterate ? load<L>(&predicted_u_[i]) : u_new);
+    }
+}
+
+template class Lanes<8>;
+template class Lanes<1>;
+
+}  // namespace warmside::moisture

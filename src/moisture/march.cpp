@@ -1,0 +1,310 @@
+#include "moisture/march.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <cmath>
+#include <mutex>
+#include <optional>
+
+#include "base/parallel.h"
+#include "moisture/lanes.h"
+#include "moisture/potential.h"
+
+namespace warmside::moisture {
+namespace {
+
+constexpr int width = 8;
+constexpr int most_iterations = 8;
+constexpr double shortest_step = 1e-3;  // s
+constexpr double hour_length = 3600.0;
+
+using Workspace = Lanes<width>;
+
+// One column on its way through one lane.
+struct Walker {
+    std::size_t task = 0;
+    const Column* column = nullptr;
+    Recorder* recorder = nullptr;
+    int hours = 0, hour = 0;
+    double within = 0.0;     // s since the start of the hour
+    double step = 0.0;       // s, of the step in progress
+    double wished = 0.0;     // s, what error control asks for next
+    double last_step = 0.0;  // s, of the step before; 0 at the start
+    int iteration = 0, failures = 0;
+    double first_norm = 0.0, last_norm = 0.0;
+    Hour weather;
+    MarchResult result;
+};
+
+double total(const Row& row, std::size_t nodes, std::size_t lane) {
+    double sum = 0.0;
+    for (std::size_t j = 0; j < nodes; ++j) sum += row[j * width + lane];
+    return sum;
+}
+
+class Crew {
+public:
+    Crew(std::span<const Task> tasks, const MarchOptions& options, const Control& control,
+         std::vector<MarchResult>& results, int nodes)
+        : tasks_(tasks), options_(options), control_(control), results_(results), nodes_(nodes) {}
+
+    // One thread's share: takes tasks from the common list until none is left.
+    void work() {
+        Workspace lanes(nodes_);
+        std::array<std::optional<Walker>, width> walkers;
+        for (std::size_t l = 0; l < width; ++l) take(lanes, l, walkers[l]);
+        while (std::any_of(walkers.begin(), walkers.end(), [](const auto& w) { return w.has_value(); })) {
+            if (control_.stop.stopped()) set_problem({.code = Code::stopped, .what = "moisture run stopped"});
+            if (failed_.load(std::memory_order_relaxed)) return;
+            sweep(lanes, walkers);
+        }
+    }
+
+    std::optional<Problem> problem() const { return problem_; }
+
+private:
+    void take(Workspace& lanes, std::size_t l, std::optional<Walker>& walker) {
+        const std::size_t i = next_++;
+        lanes.move[l] = Move::rest;
+        lanes.step[l] = 0.0;
+        if (i >= tasks_.size()) {
+            walker.reset();
+            return;
+        }
+        walker.emplace();
+        Walker& w = *walker;
+        w.task = i;
+        w.column = tasks_[i].column;
+        w.recorder = tasks_[i].recorder;
+        w.hours = tasks_[i].hours;
+        lanes.put(static_cast<int>(l), *w.column);
+        lanes.set_weights(static_cast<int>(l), *w.column, options_.tolerance * options_.temperature_scale,
+                          options_.tolerance * options_.potential_scale);
+        w.result.water_start = total(lanes.water, w.column->nodes.size(), l);
+        w.result.energy_start = total(lanes.energy, w.column->nodes.size(), l);
+        w.wished = options_.fixed_steps ? w.column->highest_step : options_.first_step;
+        w.column->weather(0, w.weather);
+        if (w.recorder) w.recorder->hour(0, look(lanes, l, w));
+        if (w.hours <= 0) {
+            finish(lanes, l, walker);
+            return;
+        }
+        begin(lanes, l, w);
+    }
+
+    static Snapshot look(const Workspace& lanes, std::size_t l, const Walker& w) {
+        return {lanes.at_temperature.data() + l, lanes.at_potential.data() + l, lanes.stored_water.data() + l, width,
+                w.column->nodes.size()};
+    }
+
+    // Chooses the length of the step that starts now; lands on the end of the hour without a sliver before it.
+    void begin(Workspace& lanes, std::size_t l, Walker& w) {
+        const double left = hour_length - w.within;
+        double step = std::min(w.wished, w.column->highest_step);
+        const double count = std::ceil(left / step - 1e-9);
+        w.step = count <= 1.0 ? left : count <= 3.0 ? left / count : step;
+        w.iteration = 0;
+        lanes.step[l] = w.step;
+        lanes.damping[l] = 1.0;
+        lanes.reach[l] = w.last_step > 0.0 ? std::min(w.step / w.last_step, 2.0) : 0.0;
+    }
+
+    void sweep(Workspace& lanes, std::array<std::optional<Walker>, width>& walkers) {
+        lanes.properties();
+        for (std::size_t l = 0; l < width; ++l) {
+            if (!walkers[l]) continue;
+            Walker& w = *walkers[l];
+            lanes.membranes(static_cast<int>(l), *w.column);
+            if (w.iteration == 0) lanes.settle_air(static_cast<int>(l), *w.column, w.weather.air);
+            lanes.exchange(static_cast<int>(l), *w.column, w.weather);
+        }
+        lanes.correct();
+        std::array<bool, width> arrived{};
+        for (std::size_t l = 0; l < width; ++l) {
+            if (walkers[l]) arrived[l] = decide(lanes, l, *walkers[l]);
+        }
+        lanes.update();
+        for (std::size_t l = 0; l < width; ++l) {
+            if (!walkers[l] || lanes.move[l] != Move::accept || !arrived[l]) continue;
+            Walker& w = *walkers[l];
+            if (w.recorder) w.recorder->hour(w.hour, look(lanes, l, w));
+            if (w.hour % 730 == 0) control_.report("moisture", progress(w));
+            if (w.hour >= w.hours) finish(lanes, l, walkers[l]);
+        }
+    }
+
+    // What becomes of the lane's step after a correction. True when an hour is full.
+    bool decide(Workspace& lanes, std::size_t l, Walker& w) {
+        ++w.result.iterations;
+        const double norm = lanes.correction[l];
+        const bool finite = std::isfinite(norm) && std::isfinite(lanes.largest[l]);
+        lanes.damping[l] = finite && lanes.largest[l] > 1.0 ? 1.0 / lanes.largest[l] : 1.0;
+        ++w.iteration;
+        const bool whole = lanes.damping[l] == 1.0;
+        // Newton converges quadratically: after a correction of `norm` (1 = the tolerance of a step), what is left is
+        // estimated from the ratio of the last two corrections.
+        const double ratio = w.iteration > 1 ? norm / std::max(w.last_norm, 1e-300) : 1.0;
+        w.last_norm = norm;
+        const double rest = w.iteration > 1 ? norm * std::min(1.0, ratio) : norm;
+        if (!finite || w.iteration >= most_iterations) return retry(lanes, l, w, 0.25, true);
+        if (!(whole && rest < 0.1)) {
+            lanes.move[l] = Move::iterate;
+            return false;
+        }
+        const double error = options_.fixed_steps || w.last_step == 0.0 ? 0.0 : error_of(lanes.distance[l], w);
+        if (error > 1.0 && w.step > 1.0) return retry(lanes, l, w, std::max(0.2, 0.9 / std::sqrt(error)), false);
+        return accept(lanes, l, w, error);
+    }
+
+    // Local error of backward Euler from the distance to the linear predictor: h^2 y''/2 of h (h + h_before) y''/2.
+    static double error_of(double distance, const Walker& w) {
+        return distance * w.step / (w.step + w.last_step);
+    }
+
+    bool retry(Workspace& lanes, std::size_t l, Walker& w, double factor, bool diverged) {
+        ++w.result.rejected;
+        w.wished = w.step * factor;
+        lanes.move[l] = Move::retry;
+        if (w.wished < shortest_step) {
+            set_problem(not_converged(lanes, l, w, diverged));
+            return false;
+        }
+        begin(lanes, l, w);
+        return false;
+    }
+
+    bool accept(Workspace& lanes, std::size_t l, Walker& w, double error) {
+        lanes.move[l] = Move::accept;
+        book(lanes, l, w);
+        ++w.result.steps;
+        w.within += w.step;
+        w.last_step = w.step;
+        if (!options_.fixed_steps) {
+            const double grow = std::min(3.0, 0.9 / std::sqrt(std::max(error, 1e-4)));
+            w.wished = std::max(w.step * grow, w.wished * std::min(1.0, grow));
+        }
+        const bool arrived = w.within > hour_length * (1.0 - 1e-12);
+        if (arrived) {
+            ++w.hour;
+            w.within = 0.0;
+            if (w.hour < w.hours) w.column->weather(w.hour, w.weather);
+        }
+        begin(lanes, l, w);
+        return arrived;
+    }
+
+    // Books the flows of an accepted step as the linearised equations see them.
+    static void book(const Workspace& lanes, std::size_t l, Walker& w) {
+        Throughput& sum = w.result.through;
+        for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
+            const auto& f = lanes.flows[l][e];
+            const Exchange& x = w.column->exchanges[e];
+            const std::size_t i = static_cast<std::size_t>(x.node) * width + l;
+            const double dT = lanes.delta_temperature[i], du = lanes.delta_potential[i];
+            const double water = w.step * (f.water + f.water_t * dT + f.water_u * du);
+            const double energy = w.step * (f.energy + f.energy_t * dT + f.energy_u * du);
+            (water > 0.0 ? sum.water_in : sum.water_out) += std::abs(water);
+            (energy > 0.0 ? sum.energy_in : sum.energy_out) += std::abs(energy);
+            const double rain = w.step * (f.rain + f.rain_u * du);
+            const bool leak = x.kind == Exchange::Kind::leak;
+            (leak ? sum.leak_absorbed : sum.rain_absorbed) += rain;
+            (leak ? sum.leak_offered : sum.rain_offered) += w.step * w.weather.ambient[e].rain;
+            sum.drained += w.step * (f.drain + f.drain_u * du);
+        }
+    }
+
+    void finish(Workspace& lanes, std::size_t l, std::optional<Walker>& walker) {
+        Walker& w = *walker;
+        // Stores of the final state from its own values, not from the carried sums.
+        double water = 0.0, energy = 0.0;
+        for (std::size_t j = 0; j < w.column->nodes.size(); ++j) {
+            const std::size_t i = j * width + l;
+            lanes.temperature[i] = lanes.at_temperature[i];
+            lanes.potential[i] = lanes.at_potential[i];
+        }
+        lanes.properties();
+        water = total(lanes.water, w.column->nodes.size(), l);
+        energy = total(lanes.energy, w.column->nodes.size(), l);
+        w.result.water_end = water;
+        w.result.energy_end = energy;
+        results_[w.task] = w.result;
+        done_hours_ += w.hours;
+        take(lanes, l, walker);
+    }
+
+    double progress(const Walker& w) const {
+        double all = 0.0;
+        for (const Task& task : tasks_) all += task.hours;
+        return std::min(1.0, (static_cast<double>(done_hours_.load()) + w.hour) / std::max(all, 1.0));
+    }
+
+    static Problem not_converged(const Workspace& lanes, std::size_t l, const Walker& w, bool diverged) {
+        std::size_t worst = 0;
+        double most = -1.0;
+        for (std::size_t j = 0; j < w.column->nodes.size(); ++j) {
+            const std::size_t i = j * width + l;
+            const double moved = std::abs(lanes.delta_temperature[i]) / 100.0 + std::abs(lanes.delta_potential[i]);
+            if (!(moved <= most)) {
+                most = moved;
+                worst = j;
+            }
+        }
+        const Node& node = w.column->nodes[worst];
+        return {.code = Code::not_converged,
+                .what = fmt::format("{}: no solution in hour {} at {} (layer {}, {:.1f} mm from the inside): {}",
+                                    w.column->name, w.hour, node.substance->name, node.layer + 1, 1e3 * node.position,
+                                    diverged ? "Newton's method does not settle even with steps of a millisecond"
+                                             : "the local error stays above the tolerance")};
+    }
+
+    void set_problem(Problem problem) {
+        const std::scoped_lock lock(mutex_);
+        if (!problem_) problem_ = std::move(problem);
+        failed_ = true;
+    }
+
+    std::span<const Task> tasks_;
+    const MarchOptions& options_;
+    const Control& control_;
+    std::vector<MarchResult>& results_;
+    int nodes_;
+    std::atomic<std::size_t> next_{0};
+    std::atomic<std::int64_t> done_hours_{0};
+    std::atomic<bool> failed_{false};
+    std::mutex mutex_;
+    std::optional<Problem> problem_;
+};
+
+}  // namespace
+
+double MarchResult::water_error() const {
+    const double gain = water_end - water_start;
+    return std::abs(through.water_in - through.water_out - gain) /
+           std::max({through.water_in, through.water_out, 1e-300});
+}
+double MarchResult::energy_error() const {
+    const double gain = energy_end - energy_start;
+    return std::abs(through.energy_in - through.energy_out - gain) /
+           std::max({through.energy_in, through.energy_out, 1e-300});
+}
+
+Result<std::vector<MarchResult>> march(std::span<const Task> tasks, const MarchOptions& options,
+                                       const Control& control, unsigned threads) {
+    int nodes = 0;
+    for (const Task& task : tasks) {
+        if (auto sound = check(*task.column); !sound) return fail(sound.error());
+        nodes = std::max(nodes, static_cast<int>(task.column->nodes.size()));
+    }
+    std::vector<MarchResult> results(tasks.size());
+    Crew crew(tasks, options, control, results, nodes);
+    // A thread for each full set of lanes at most: fewer, fuller sets are faster than many thin ones.
+    const std::size_t sets = (tasks.size() + width - 1) / width;
+    parallel_for(sets, [&](std::size_t) { crew.work(); }, {}, threads);
+    if (const auto problem = crew.problem()) return fail(*problem);
+    return results;
+}
+
+}  // namespace warmside::moisture

@@ -1,0 +1,181 @@
+#include "moisture/record.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "moisture/potential.h"
+
+namespace warmside::moisture {
+namespace {
+
+// Table column theta first, then Kelvin: the same humidity as the solver's vapour pressure over saturation.
+double humidity_at(const Column& column, const Snapshot& now, std::size_t node) {
+    const double theta = column.nodes[node].substance->tables.at(Substance::theta, now.u(node)).value;
+    return std::exp(-theta * reference_temperature / now.t(node));
+}
+
+}  // namespace
+
+HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
+                                 CarpetSink* sink)
+    : built_(built), number_(number), sink_(sink) {
+    history_.name = run.name;
+    history_.start_hour = run.start_hour;
+    history_.hours = run.years * climate::hours_in_year;
+    history_.probe_every = std::max(1, options.probe_every);
+    history_.notes = built.notes;
+    history_.cells = static_cast<int>(built.column.nodes.size());
+    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
+    for (const Spot& spot : built.spots) {
+        Probe probe{.name = spot.name,
+                    .layer = spot.layer,
+                    .depth = built.column.nodes[spot.node].position,
+                    .sensitive = spot.sensitive,
+                    .temperature = {},
+                    .relative_humidity = {}};
+        probe.temperature.reserve(samples);
+        probe.relative_humidity.reserve(samples);
+        history_.probes.push_back(std::move(probe));
+    }
+    for (const Span& span : built.spans) {
+        plans_.push_back(plan(built.column, span));
+        LayerMoisture layer{.layer = span.layer, .moisture = {}, .wettest = {}};
+        layer.moisture.reserve(samples);
+        layer.wettest.reserve(samples);
+        history_.layers.push_back(std::move(layer));
+    }
+    prefix_.resize(built.column.nodes.size() + 1);
+    humidity_.resize(built.column.nodes.size());
+    history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
+    history_.carpet.rows = options.carpet_rows;
+    plan_rows();
+}
+
+HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Span& span) {
+    LayerPlan plan{.span = span, .thickness = 0.0, .windows = {}};
+    std::vector<double> edge{0.0};
+    for (std::size_t j = span.first; j <= span.last; ++j) edge.push_back(edge.back() + column.nodes[j].volume);
+    plan.thickness = edge.back();
+    constexpr double width = 0.010;
+    if (plan.thickness <= width * 1.001) return plan;
+    const auto place = [&](double x) {
+        const auto above = std::upper_bound(edge.begin() + 1, edge.end() - 1, x);
+        const auto k = static_cast<std::size_t>(above - edge.begin()) - 1;
+        return std::pair{span.first + k, (x - edge[k]) / (edge[k + 1] - edge[k])};
+    };
+    // The wettest window of a piecewise constant profile begins or ends at an edge of a node.
+    for (const double x : edge) {
+        for (const double begin : {x, x - width}) {
+            if (begin < -1e-12 || begin + width > plan.thickness + 1e-12) continue;
+            const auto [from, from_share] = place(std::max(begin, 0.0));
+            const auto [to, to_share] = place(std::min(begin + width, plan.thickness));
+            plan.windows.push_back({from, to, from_share, to_share, width});
+        }
+    }
+    return plan;
+}
+
+void HistoryRecorder::plan_rows() {
+    Carpet& carpet = history_.carpet;
+    const auto& nodes = built_.column.nodes;
+    for (int r = 0; r < carpet.rows; ++r) {
+        const double depth = built_.thickness * (r + 0.5) / carpet.rows;
+        carpet.depth.push_back(static_cast<float>(depth));
+        std::size_t j = 0;
+        while (j + 2 < nodes.size() && nodes[j + 1].position < depth) ++j;
+        const double gap = nodes[j + 1].position - nodes[j].position;
+        mix_.push_back({j, gap > 0.0 ? std::clamp((depth - nodes[j].position) / gap, 0.0, 1.0) : 0.0});
+    }
+    const auto cells = static_cast<std::size_t>(carpet.columns * carpet.rows);
+    carpet.relative_humidity.assign(cells, 0.0F);
+    carpet.temperature.assign(cells, 0.0F);
+    sum_humidity_.assign(nodes.size(), 0.0);
+    sum_temperature_.assign(nodes.size(), 0.0);
+    // About 28 samples a column are a mean; every hour would only cost time.
+    sample_every_ = std::max(1, history_.hours / std::max(carpet.columns, 1) / 28);
+}
+
+void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
+    if (hours_done == 0) return;
+    if (hours_done % history_.probe_every == 0) {
+        probe(now);
+        layers(now);
+    }
+    carpet(hours_done, now);
+}
+
+void HistoryRecorder::probe(const Snapshot& now) {
+    for (std::size_t k = 0; k < built_.spots.size(); ++k) {
+        const std::size_t node = built_.spots[k].node;
+        history_.probes[k].temperature.push_back(static_cast<float>(now.t(node)));
+        history_.probes[k].relative_humidity.push_back(static_cast<float>(humidity_at(built_.column, now, node)));
+    }
+}
+
+void HistoryRecorder::layers(const Snapshot& now) {
+    prefix_[0] = 0.0;
+    for (std::size_t j = 0; j < now.nodes; ++j) prefix_[j + 1] = prefix_[j] + now.w(j);
+    for (std::size_t k = 0; k < plans_.size(); ++k) {
+        const LayerPlan& plan = plans_[k];
+        const double mean = (prefix_[plan.span.last + 1] - prefix_[plan.span.first]) / plan.thickness;
+        double wettest = plan.windows.empty() ? mean : 0.0;
+        for (const Window& window : plan.windows) {
+            const double begin = prefix_[window.from] + window.from_share * now.w(window.from);
+            const double end = prefix_[window.to] + window.to_share * now.w(window.to);
+            wettest = std::max(wettest, (end - begin) / window.length);
+        }
+        history_.layers[k].moisture.push_back(static_cast<float>(mean));
+        history_.layers[k].wettest.push_back(static_cast<float>(wettest));
+    }
+}
+
+void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
+    Carpet& carpet = history_.carpet;
+    if (carpet.columns <= 0) return;
+    const auto ends = [&](int column) {
+        return static_cast<int>(static_cast<long long>(history_.hours) * (column + 1) / carpet.columns);
+    };
+    const bool last = hours_done >= ends(column_);
+    if (hours_done % sample_every_ == 0 || (last && samples_ == 0)) {
+        for (std::size_t j = 0; j < now.nodes; ++j) {
+            sum_humidity_[j] += humidity_at(built_.column, now, j);
+            sum_temperature_[j] += now.t(j);
+        }
+        ++samples_;
+    }
+    if (!last) return;
+    const std::size_t offset = static_cast<std::size_t>(column_) * static_cast<std::size_t>(carpet.rows);
+    const double per = 1.0 / samples_;
+    for (std::size_t r = 0; r < mix_.size(); ++r) {
+        const auto [node, share] = mix_[r];
+        const auto blend = [&](const std::vector<double>& sum) {
+            return static_cast<float>(per * ((1.0 - share) * sum[node] + share * sum[node + 1]));
+        };
+        carpet.relative_humidity[offset + r] = blend(sum_humidity_);
+        carpet.temperature[offset + r] = blend(sum_temperature_);
+    }
+    if (sink_) sink_->column(number_, column_, std::span(carpet.relative_humidity).subspan(offset, mix_.size()));
+    std::fill(sum_humidity_.begin(), sum_humidity_.end(), 0.0);
+    std::fill(sum_temperature_.begin(), sum_temperature_.end(), 0.0);
+    samples_ = 0;
+    ++column_;
+}
+
+History HistoryRecorder::take(const MarchResult& r) {
+    Balance& b = history_.balance;
+    b.water_in = r.through.water_in;
+    b.water_out = r.through.water_out;
+    b.water_stored = r.water_end - r.water_start;
+    b.water_error = r.water_error();
+    b.energy_error = r.energy_error();
+    b.rain_absorbed = r.through.rain_absorbed;
+    b.leak = r.through.leak_offered;
+    b.rain_run_off = r.through.rain_offered - r.through.rain_absorbed + r.through.leak_offered -
+                     r.through.leak_absorbed + r.through.drained;
+    history_.steps = r.steps;
+    history_.newton_iterations = r.iterations;
+    history_.rejected = r.rejected;
+    return std::move(history_);
+}
+
+}  // namespace warmside::moisture

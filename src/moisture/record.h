@@ -1,0 +1,52 @@
+// Turns the states of a running column into a History.
+#pragma once
+
+#include "moisture/build.h"
+#include "moisture/march.h"
+#include "moisture/simulate.h"
+
+namespace warmside::moisture {
+
+class HistoryRecorder : public Recorder {
+public:
+    HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number, CarpetSink* sink);
+    void hour(int hours_done, const Snapshot& now) override;
+    /// The finished history; the recorder is empty afterwards.
+    [[nodiscard]] History take(const MarchResult& result);
+
+private:
+    void probe(const Snapshot& now);
+    void layers(const Snapshot& now);
+    void carpet(int hours_done, const Snapshot& now);
+
+    // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
+    struct Window {
+        std::size_t from, to;            // nodes that hold the ends
+        double from_share, to_share;     // of those nodes' volumes before the end
+        double length;
+    };
+    struct LayerPlan {
+        Span span;
+        double thickness;
+        std::vector<Window> windows;
+    };
+    static LayerPlan plan(const Column& column, const Span& span);
+    void plan_rows();
+
+    const Built& built_;
+    std::size_t number_;
+    CarpetSink* sink_;
+    History history_;
+    std::vector<LayerPlan> plans_;
+    std::vector<double> prefix_;
+    // Carpet: weights of two nodes for each row, running sums of the column in progress.
+    struct Mix {
+        std::size_t node;
+        double share;  // of node + 1
+    };
+    std::vector<Mix> mix_;
+    std::vector<double> humidity_, sum_humidity_, sum_temperature_;
+    int column_ = 0, samples_ = 0, sample_every_ = 1;
+};
+
+}  // namespace warmside::moisture
