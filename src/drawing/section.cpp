@@ -80,7 +80,7 @@ private:
                                l.existing || large ? Ink::hairline
                                : word == "wood"    ? Ink::quiet
                                                    : Ink::ink));
-        if (l.framing && is_cut(*l.framing)) add(group.items, members(i));
+        if (l.framing && is_cut(*l.framing)) add(group.items, members(i, *l.framing));
         // The line between two layers; none where a membrane has its own.
         if (i + 1 < a_.layers.size() && a_.layers[i + 1].kind != Layer::Kind::membrane) {
             group.items.emplace_back(
@@ -91,9 +91,8 @@ private:
 
     /// Members toward the sheathing where they are shallower than their layer: that is what they are nailed
     /// to.
-    [[nodiscard]] Group members(std::size_t i) const {
+    [[nodiscard]] Group members(std::size_t i, const Framing& f) const {
         const auto& l = a_.layers[i];
-        const auto& f = *l.framing;
         const Box box = box_of(i);
         Group group{.title = f.member,
                     .part = "members",

@@ -94,6 +94,7 @@ std::string section_key(const Context& c, const LadderAnswer& ladder) {
 
 std::string sections(const Context& c, const LadderAnswer& ladder) {
     std::vector<const assembly::Assembly*> all;
+    all.reserve(ladder.rungs.size());
     for (const auto& rung : ladder.rungs) all.push_back(&assembly_of(c, rung));
     const auto frame = drawing::frame_of(all, column_width(ladder.rungs.size()));
     return "<tbody class=\"sections\">\n" +
@@ -201,7 +202,7 @@ std::string word_cell(const Context& c, const LadderAnswer& ladder, const RungAn
     }
     const auto& v = *rung.verdict;
     const bool wet = v.dryness == moisture::Dryness::wet;
-    const std::string word =
+    std::string word =
         fmt::format("<span class=\"word{}\">{}</span>", wet ? " accent" : "", moisture::name_of(v.dryness));
     if (column_width(ladder.rungs.size()) < 170.0) return word;  // no room beside it; the reason stands below
     return fmt::format("{} <span class=\"brief condensed\">{}</span>", word, escape(brief(v.deciding)));

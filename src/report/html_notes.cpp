@@ -49,7 +49,7 @@ std::string layers(const Context& c, const thermal::Worth& w) {
         first ? "R" : "RSI");
     for (const auto& l : w.layers) {
         std::string from = describe(l.origin);
-        if (!l.note.empty()) from = l.note + "; " + from;
+        if (!l.note.empty()) from.insert(0, l.note + "; ");
         out += fmt::format(
             "<tr><td>{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td "
             "class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"quiet\">{}</td></tr>",

@@ -80,7 +80,9 @@ TEST_CASE("what a person wrote is shown as written, never as markup") {
     house.assemblies[0].title = "<script>alert(1)</script> & \"quotes\"";
     auto answer = made_up::answer(house);
     answer.house = "</title><b>";
-    answer.ladders[0].rungs[0].verdict->reason = "<i>";
+    auto verdict = made_up::verdict(0, 0);
+    verdict.reason = "<i>";
+    answer.ladders[0].rungs[0].verdict = verdict;
     const auto page = report::page(house, answer);
     CHECK(page.find("<script>alert") == std::string::npos);
     CHECK(page.find("<title>&lt;/title&gt;&lt;b&gt;</title>") != std::string::npos);
@@ -118,7 +120,9 @@ TEST_CASE("assumptions that differ stand with their rung, common ones stand once
     const auto house = made_up::house(2);
     auto answer = made_up::answer(house);
     CHECK(report::page(house, answer).find("class=\"rests\"") != std::string::npos);
-    answer.ladders[0].rungs[1].verdict->assumes = {"something else"};
+    auto verdict = made_up::verdict(1, 0);
+    verdict.assumes = {"something else"};
+    answer.ladders[0].rungs[1].verdict = verdict;
     const auto page = report::page(house, answer);
     CHECK(page.find("class=\"rests\"") == std::string::npos);
     CHECK(page.find("<li>something else</li>") != std::string::npos);

@@ -1,6 +1,7 @@
 #include "report/json.h"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <cstdlib>
 #include <fstream>
@@ -144,7 +145,7 @@ TEST_CASE("docs/json.md explains every field, and no other") {
     for (const auto& [name, json] : documents()) {
         std::set<std::string> fields;
         collect(json, "", fields);
-        for (const auto& field : fields) written.insert(name + ": " + field);
+        for (const auto& field : fields) written.insert(fmt::format("{}: {}", name, field));
     }
     for (const auto& field : written) CHECK_MESSAGE(explained.contains(field), "not explained: ", field);
     for (const auto& field : explained)

@@ -72,7 +72,7 @@ std::string live_page(std::span<const Problem> problems) {
     return live_document("The house file has a problem", "", text_of(problems));
 }
 
-Feed::Feed(const assembly::House& house, std::uint64_t generation, int columns, std::string rung)
+Feed::Feed(const assembly::House& house, std::uint64_t generation, int columns, const std::string& rung)
     : house_(house), generation_(generation), columns_(columns), known_(blank(house, rung)) {
     std::size_t count = 0;
     for (const auto& ladder : known_.ladders) count += ladder.rungs.size();

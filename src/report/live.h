@@ -22,7 +22,7 @@ class Feed {
 public:
     /// The house must outlive the feed. `columns` is moisture::Options::carpet_columns; `rung` not empty:
     /// only that one is asked for.
-    Feed(const assembly::House& house, std::uint64_t generation, int columns, std::string rung = {});
+    Feed(const assembly::House& house, std::uint64_t generation, int columns, const std::string& rung = {});
 
     [[nodiscard]] std::string generation() const;
     /// Collects; the text comes with the last rung's figures, all at once.

@@ -45,7 +45,7 @@ std::string layer_table(const thermal::Worth& w, bool first, const Style& style)
     out += "\n";
     for (const auto& l : w.layers) {
         std::string text = describe(l.origin);
-        if (!l.note.empty()) text = l.note + "; " + text;
+        if (!l.note.empty()) text.insert(0, l.note + "; ");
         out += entry(l.title, text, style, 2, 24);
     }
     return out;

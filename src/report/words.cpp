@@ -77,8 +77,7 @@ std::string number(double value) {
 }
 
 std::string quantity(double value, std::string_view unit, bool first) {
-    const std::string si =
-        unit.empty() || unit == "-" ? number(value) : fmt::format("{} {}", number(value), unit);
+    std::string si = unit.empty() || unit == "-" ? number(value) : fmt::format("{} {}", number(value), unit);
     if (!std::isfinite(value)) return "unknown";
     if (unit == "m2 K/W") return both(ordered(fmt::format("R-{:.2f}", units::ip_r(value)), si, first));
     if (unit == "W/(m2 K)") return both(ordered(fmt::format("U-{:.4f}", units::ip_u(value)), si, first));
