@@ -132,13 +132,19 @@ std::string worth_key(const Context& c, const LadderAnswer& ladder) {
     return out + "</th>";
 }
 
+/// In a narrow column the stair stands below its figures.
+bool stair_below(double column) {
+    return column < 150.0;
+}
+
 std::string worth_cell(const Context& c, const RungAnswer& rung, const drawing::StairFrame& frame,
-                       assembly::Part part) {
+                       double column, assembly::Part part) {
     const auto& w = rung.worth;
     const bool first = c.answer.inch_pound_first;
     if (w.clear_r <= 0.0)
         return fmt::format("<span class=\"quiet\">{}</span>", c.live ? "computing" : "not computed");
-    std::string out = fmt::format("<div class=\"worth\"><div><div class=\"big\">{:.{}f}</div>",
+    std::string out = fmt::format("<div class=\"worth{}\"><div><div class=\"big\">{:.{}f}</div>",
+                                  stair_below(column) ? " below" : "",
                                   first ? units::ip_r(w.clear_r) : w.clear_r, first ? 1 : 2);
     const auto r = r_value(w.clear_r, first), u = u_value(w.clear_u, first);
     out += fmt::format("<small>label {}</small><small>{}</small></div>", r_value(w.label_r, first).first,
@@ -146,25 +152,27 @@ std::string worth_cell(const Context& c, const RungAnswer& rung, const drawing::
     const auto sheet = drawing::stair(w, frame, first);
     out += fmt::format("<div class=\"stair\" style=\"width:{:.0f}px\">{}</div></div>", frame.width,
                        drawing::svg(sheet, {.standalone = false, .id = "r-" + id_of(part, rung.name)}));
-    std::string more = "<br>";
+    std::string more =
+        fmt::format("<span>{},</span> <span>{}</span><br>", escape(r.second), escape(u.second));
     if (w.face_r > 0.0) more += "whole face " + escape(r_value(w.face_r, first).first);
     if (w.built_r)
         more +=
             fmt::format("{}built {}", w.face_r > 0.0 ? ", " : "", escape(r_value(*w.built_r, first).first));
-    return out + fmt::format("<small class=\"small condensed\">{}, {}{}</small>", escape(r.second),
-                             escape(u.second), more);
+    return out + fmt::format("<small class=\"small condensed\">{}</small>", more);
 }
 
 std::string worths(const Context& c, const LadderAnswer& ladder) {
     if (!c.live && !any(ladder, [](const RungAnswer& r) { return r.worth.clear_r > 0.0; })) return {};
     drawing::StairFrame frame;
-    frame.width = std::clamp(column_width(ladder.rungs.size()) - 82.0, 66.0, 130.0);
+    const double column = column_width(ladder.rungs.size());
+    frame.width = stair_below(column) ? column - 12.0 : std::min(column - 82.0, 130.0);
     for (const auto& rung : ladder.rungs)
         frame.highest = std::max(frame.highest, drawing::highest(rung.worth));
     return "<tbody>\n" +
            row(
                worth_key(c, ladder), ladder,
-               [&](const RungAnswer& rung) { return worth_cell(c, rung, frame, ladder.part); }, "worth") +
+               [&](const RungAnswer& rung) { return worth_cell(c, rung, frame, column, ladder.part); },
+               "worth") +
            "</tbody>\n";
 }
 
