@@ -7,8 +7,9 @@
 namespace warmside::climate {
 
 inline constexpr std::array days_in_month{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-inline constexpr std::array month_names{"January", "February", "March",     "April",   "May",      "June",
-                                        "July",    "August",   "September", "October", "November", "December"};
+inline constexpr std::array month_names{"January",   "February", "March",    "April",
+                                        "May",       "June",     "July",     "August",
+                                        "September", "October",  "November", "December"};
 
 /// Days before each month (0 to 12).
 inline constexpr std::array<int, 13> month_starts = [] {

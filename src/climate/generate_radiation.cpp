@@ -88,7 +88,7 @@ Result<void> daily_clearness(const PlaceRow& place, const Sun& sun, Draws& draws
         const double outside = sum_of(sun.outside, 24 * first, 24 * (first + days));
         const double wanted = place.months[m].global * 24.0 * days;
         const double monthly = outside > 0.0 ? wanted / outside : 0.0;
-        if (!(monthly > 0.06 && monthly < 0.75)) {
+        if (const bool possible = monthly > 0.06 && monthly < 0.75; !possible) {
             return fail(Code::out_of_range,
                         fmt::format("month {} of {} has a clearness index of {:.2f}, outside 0.06 to 0.75",
                                     m + 1, place.name, monthly));
@@ -98,7 +98,7 @@ Result<void> daily_clearness(const PlaceRow& place, const Sun& sun, Draws& draws
             ranks(std::span(chance).subspan(static_cast<std::size_t>(first), static_cast<std::size_t>(days)));
         double reached = 0.0, mean = 0.0;
         for (int d = 0; d < days; ++d) {
-            const auto day = static_cast<std::size_t>(first + d);
+            const auto day = static_cast<std::size_t>(first) + static_cast<std::size_t>(d);
             out.clearness[day] =
                 distribution.quantile((static_cast<double>(rank[static_cast<std::size_t>(d)]) + 0.5) / days);
             reached += out.clearness[day] * sum_of(sun.outside, 24 * (first + d), 24 * (first + d + 1));

@@ -43,7 +43,8 @@ Indoor by_day(const Year& year, Temperature temperature, Humidity humidity) {
     return indoor;
 }
 
-// The standard works with calendar months; a mean over the 30 days around the hour gives the same without steps.
+// The standard works with calendar months; a mean over the 30 days around the hour gives the same without
+// steps.
 Indoor by_class(const Year& year, const IndoorChoice& choice) {
     const auto temperature = running_mean(year.temperature, 720, 360);
     const auto vapour = running_mean(year.vapour_pressure, 720, 360);
@@ -57,17 +58,23 @@ Indoor by_class(const Year& year, const IndoorChoice& choice) {
     return indoor;
 }
 
-std::string degrees(double temperature) { return fmt::format("{:.4g} degC", temperature - zero); }
+std::string degrees(double temperature) {
+    return fmt::format("{:.4g} degC", temperature - zero);
+}
 
 }  // namespace
 
-double en15026_temperature(double outdoor) { return ramp(outdoor, zero + 10.0, zero + 20.0, zero + 20.0, zero + 25.0); }
+double en15026_temperature(double outdoor) {
+    return ramp(outdoor, zero + 10.0, zero + 20.0, zero + 20.0, zero + 25.0);
+}
 
 double en15026_humidity(double outdoor, bool high) {
     return ramp(outdoor, zero - 10.0, high ? 0.4 : 0.3, zero + 20.0, high ? 0.7 : 0.6);
 }
 
-double ashrae160_humidity(double outdoor) { return ramp(outdoor, zero - 10.0, 0.4, zero + 20.0, 0.7); }
+double ashrae160_humidity(double outdoor) {
+    return ramp(outdoor, zero - 10.0, 0.4, zero + 20.0, 0.7);
+}
 
 double iso13788_excess(int humidity_class, double outdoor) {
     constexpr std::array limits{270.0, 540.0, 810.0, 1080.0, 1360.0};
@@ -82,21 +89,23 @@ Indoor indoor_air(const IndoorChoice& choice, const Year& year) {
             indoor.temperature.assign(hours_in_year, choice.temperature);
             indoor.vapour_pressure.assign(hours_in_year,
                                           choice.relative_humidity * air::over_water(choice.temperature));
-            indoor.assumes =
-                fmt::format("indoor {}, {:.3g} %", degrees(choice.temperature), 100.0 * choice.relative_humidity);
+            indoor.assumes = fmt::format("indoor {}, {:.3g} %", degrees(choice.temperature),
+                                         100.0 * choice.relative_humidity);
             break;
         case IndoorModel::en15026_normal:
-            indoor = by_day(year, en15026_temperature, [](double mean) { return en15026_humidity(mean, false); });
+            indoor =
+                by_day(year, en15026_temperature, [](double mean) { return en15026_humidity(mean, false); });
             indoor.assumes = "indoor 20 to 25 degC, 30 to 60 %, EN 15026 normal load";
             break;
         case IndoorModel::en15026_high:
-            indoor = by_day(year, en15026_temperature, [](double mean) { return en15026_humidity(mean, true); });
+            indoor =
+                by_day(year, en15026_temperature, [](double mean) { return en15026_humidity(mean, true); });
             indoor.assumes = "indoor 20 to 25 degC, 40 to 70 %, EN 15026 high load";
             break;
         case IndoorModel::iso13788_class:
             indoor = by_class(year, choice);
-            indoor.assumes =
-                fmt::format("indoor {}, ISO 13788 humidity class {}", degrees(choice.temperature), choice.humidity_class);
+            indoor.assumes = fmt::format("indoor {}, ISO 13788 humidity class {}",
+                                         degrees(choice.temperature), choice.humidity_class);
             break;
         case IndoorModel::ashrae160_simplified:
             indoor = by_day(year, [&](double) { return choice.temperature; }, ashrae160_humidity);

@@ -27,7 +27,9 @@ Year steady(double t) {
     return year;
 }
 
-double humidity(const Indoor& indoor) { return indoor.vapour_pressure[0] / air::over_water(indoor.temperature[0]); }
+double humidity(const Indoor& indoor) {
+    return indoor.vapour_pressure[0] / air::over_water(indoor.temperature[0]);
+}
 
 }  // namespace
 
@@ -65,8 +67,10 @@ TEST_CASE("ISO 13788 classes fall from their limit at 0 degC to nothing at 20 de
 TEST_CASE("each model gives a steady climate its rule") {
     CHECK(humidity(indoor_air({.model = IndoorModel::en15026_normal}, steady(-20))) == doctest::Approx(0.3));
     CHECK(humidity(indoor_air({.model = IndoorModel::en15026_high}, steady(-20))) == doctest::Approx(0.4));
-    CHECK(humidity(indoor_air({.model = IndoorModel::ashrae160_simplified}, steady(0))) == doctest::Approx(0.5));
-    const auto fixed = indoor_air({.model = IndoorModel::fixed, .temperature = 295.15, .relative_humidity = 0.35}, steady(5));
+    CHECK(humidity(indoor_air({.model = IndoorModel::ashrae160_simplified}, steady(0))) ==
+          doctest::Approx(0.5));
+    const auto fixed = indoor_air(
+        {.model = IndoorModel::fixed, .temperature = 295.15, .relative_humidity = 0.35}, steady(5));
     CHECK(humidity(fixed) == doctest::Approx(0.35));
     CHECK(fixed.temperature[4000] == 295.15);
     CHECK(fixed.assumes == "indoor 22 degC, 35 %");
@@ -96,6 +100,7 @@ TEST_CASE("the indoor air follows the mean of the last 24 hours, not the hour") 
 TEST_CASE("vapour indoors never exceeds saturation") {
     Year damp = steady(18);
     damp.vapour_pressure.assign(hours_in_year, 2050.0);
-    const auto indoor = indoor_air({.model = IndoorModel::iso13788_class, .temperature = 291.15, .humidity_class = 5}, damp);
+    const auto indoor =
+        indoor_air({.model = IndoorModel::iso13788_class, .temperature = 291.15, .humidity_class = 5}, damp);
     for (const double p : indoor.vapour_pressure) CHECK(p <= air::over_water(291.15));
 }

@@ -9,7 +9,9 @@
 
 namespace warmside::climate {
 
-double liquid_share(double temperature) { return std::clamp((temperature - 273.15) / 2.0, 0.0, 1.0); }
+double liquid_share(double temperature) {
+    return std::clamp((temperature - 273.15) / 2.0, 0.0, 1.0);
+}
 
 std::vector<double> rain_from_months(const Year& year, std::span<const double> total_cloud,
                                      const MonthlyPrecipitation& precipitation) {

@@ -7,8 +7,10 @@
 
 namespace warmside::climate {
 
-/// Share of precipitation that falls as rain: none at or below 0 degC, all at or above 2 degC, linear between.
-/// temperature K. The limits are a choice of ours, not of a standard.
+/// Share of precipitation that falls as rain: none at or below 0 degC, all at or above 2 degC, linear between
+/// (a choice of ours, not of a standard).
+///
+/// temperature  K
 [[nodiscard]] double liquid_share(double temperature);
 
 /// Constructs hours of rain from monthly precipitation.
@@ -20,13 +22,13 @@ namespace warmside::climate {
 /// total_cloud    [8760] 0..1
 /// precipitation  kg/m2 of each month, snow as water
 /// Returns        kg/(m2 s), liquid. A month without a cloudy and damp hour is spread over all its hours
-/// Source         a construction of ours: it keeps the month's water and the weather it falls in, not its showers
+/// Source         a construction of ours: it keeps the month's water and its weather, not its showers
 [[nodiscard]] std::vector<double> rain_from_months(const Year& year, std::span<const double> total_cloud,
                                                    const MonthlyPrecipitation& precipitation);
 
 /// Cloud cover from how much of a cloudless sky's radiation arrives.
 ///
-///   G / G_clear = 1 - 0.75 N^3.4   solved for N;   G_clear = 910 sin h - 30 W/m2 where no better one is given
+///   G / G_clear = 1 - 0.75 N^3.4   solved for N;   G_clear = 910 sin h - 30 W/m2 where none is given
 ///
 /// Hours with the sun lower than 10 degrees take the straight line between the last and the next that tell.
 /// year   place and `global` are read

@@ -41,12 +41,13 @@ void read_station(Readings& readings, const CsvLine& line, Complaints& complaint
         const auto& field = line.fields[i + 3];
         const auto number = to_number(field.text);
         if (!number) {
-            complaints.error(Code::wrong_type, fmt::format("{} is \"{}\", not a number", names[i], field.text), line.number,
+            complaints.error(Code::wrong_type,
+                             fmt::format("{} is \"{}\", not a number", names[i], field.text), line.number,
                              field.column);
         } else if (*number < least[i] || *number > most[i]) {
             complaints.error(Code::out_of_range,
-                             fmt::format("{} is {}, outside {} to {}", names[i], *number, least[i], most[i]), line.number,
-                             field.column);
+                             fmt::format("{} is {}, outside {} to {}", names[i], *number, least[i], most[i]),
+                             line.number, field.column);
         } else {
             value[i] = *number;
         }
@@ -64,10 +65,13 @@ void read_station(Readings& readings, const CsvLine& line, Complaints& complaint
 }
 
 bool digits(std::string_view text, std::size_t least, std::size_t most) {
-    return text.size() >= least && text.size() <= most && text.find_first_not_of("0123456789") == std::string_view::npos;
+    return text.size() >= least && text.size() <= most &&
+           text.find_first_not_of("0123456789") == std::string_view::npos;
 }
 
-int whole(std::string_view text) { return static_cast<int>(*to_number(text)); }
+int whole(std::string_view text) {
+    return static_cast<int>(*to_number(text));
+}
 
 constexpr int leap_day = -2;
 
@@ -83,15 +87,18 @@ std::optional<int> hour_of(const CsvLine& line, Complaints& complaints) {
     }
     const int month = whole(date.substr(0, first)), day = whole(date.substr(first + 1, second - first - 1));
     const bool leap = month == 2 && day == 29;
-    if (month < 1 || month > 12 || day < 1 || (day > days_in_month[static_cast<std::size_t>(month - 1)] && !leap)) {
-        complaints.error(Code::out_of_range, fmt::format("date \"{}\" is not in the calendar", date), line.number,
-                         line.fields[0].column);
+    if (month < 1 || month > 12 || day < 1 ||
+        (day > days_in_month[static_cast<std::size_t>(month - 1)] && !leap)) {
+        complaints.error(Code::out_of_range, fmt::format("date \"{}\" is not in the calendar", date),
+                         line.number, line.fields[0].column);
         return std::nullopt;
     }
     const auto colon = time.find(':');
-    if (colon == std::string_view::npos || !digits(time.substr(0, colon), 1, 2) || time.substr(colon) != ":00" ||
-        whole(time.substr(0, colon)) < 1 || whole(time.substr(0, colon)) > 24) {
-        complaints.error(Code::syntax, fmt::format("time \"{}\" is not one of 01:00 to 24:00 (hour ending)", time),
+    if (colon == std::string_view::npos || !digits(time.substr(0, colon), 1, 2) ||
+        time.substr(colon) != ":00" || whole(time.substr(0, colon)) < 1 ||
+        whole(time.substr(0, colon)) > 24) {
+        complaints.error(Code::syntax,
+                         fmt::format("time \"{}\" is not one of 01:00 to 24:00 (hour ending)", time),
                          line.number, line.fields[1].column);
         return std::nullopt;
     }
@@ -103,26 +110,29 @@ std::optional<int> hour_of(const CsvLine& line, Complaints& complaints) {
 bool in_order(int hour, int expected, const CsvLine& line, Complaints& complaints) {
     if (hour == expected) return true;
     if (expected == hours_in_year) {
-        complaints.error(Code::duplicate, fmt::format("{} stands after the year has ended", stamp(hour)), line.number, 1);
+        complaints.error(Code::duplicate, fmt::format("{} stands after the year has ended", stamp(hour)),
+                         line.number, 1);
     } else if (hour > expected) {
         const int count = hour - expected;
         complaints.error(Code::incomplete,
                          count == 1 ? fmt::format("the hour {} is missing before this line", stamp(expected))
-                                    : fmt::format("{} hours are missing before this line, from {}", count, stamp(expected)),
+                                    : fmt::format("{} hours are missing before this line, from {}", count,
+                                                  stamp(expected)),
                          line.number, 1);
     } else {
         complaints.error(Code::duplicate,
-                         hour == expected - 1 ? fmt::format("the hour {} stands twice", stamp(hour))
-                                              : fmt::format("{} stands after {}", stamp(hour), stamp(expected - 1)),
+                         hour == expected - 1
+                             ? fmt::format("the hour {} stands twice", stamp(hour))
+                             : fmt::format("{} stands after {}", stamp(hour), stamp(expected - 1)),
                          line.number, 1);
     }
     return false;
 }
 
-// Revised files count rain in tenths of a millimetre although the header says mm. They give themselves away: all
-// values are whole numbers, most of them hundredths of an inch in tenths of a millimetre (3, 5, 8, 10, 13 ...), and as
-// millimetres the mean wet hour would bring 9 to 27 mm at the stations known, more than a cloudburst. In tenths it is
-// 0.9 to 2.7 mm. The limit lies between the two.
+// Revised files count rain in tenths of a millimetre although the header says mm. They give themselves away:
+// all values are whole numbers, most of them hundredths of an inch in tenths of a millimetre (3, 5, 8, 10, 13
+// ...), and as millimetres the mean wet hour would bring 9 to 27 mm at the stations known, more than a
+// cloudburst. In tenths it is 0.9 to 2.7 mm. The limit lies between the two.
 bool rain_in_tenths(const std::vector<double>& rain) {
     constexpr double limit = 5.0;
     double sum = 0.0;
@@ -138,16 +148,20 @@ bool rain_in_tenths(const std::vector<double>& rain) {
 
 void settle_rain(Readings& readings, bool revised, Complaints& complaints) {
     if (!readings.rain.there() || !revised) return;
-    if (std::none_of(readings.rain.value.begin(), readings.rain.value.end(), [](double v) { return v > 0.0; })) return;
+    if (std::none_of(readings.rain.value.begin(), readings.rain.value.end(),
+                     [](double v) { return v > 0.0; }))
+        return;
     if (rain_in_tenths(readings.rain.value)) {
         for (double& value : readings.rain.value) value *= 0.1;
         readings.year.notes.push_back(
-            "Rain is read as tenths of a millimetre: the header says mm, but the mean wet hour would then bring more than "
+            "Rain is read as tenths of a millimetre: the header says mm, but the mean wet hour would then "
+            "bring more than "
             "5 mm. It is liquid rain only.");
     } else {
-        complaints.warn(fmt::format("\"{}\" is read as millimetres, as its header says; the values do not look like the "
-                                    "tenths of a millimetre that the revised edition counts",
-                                    readings.rain.name));
+        complaints.warn(
+            fmt::format("\"{}\" is read as millimetres, as its header says; the values do not look like the "
+                        "tenths of a millimetre that the revised edition counts",
+                        readings.rain.name));
     }
 }
 
@@ -155,7 +169,8 @@ void settle_rain(Readings& readings, bool revised, Complaints& complaints) {
 
 Result<Readings> read_tmy3(CsvReader& csv, Complaints& complaints) {
     Readings readings;
-    // Readings stand at the end of the hour, so the middle of an hour lies between its line and the one before.
+    // Readings stand at the end of the hour, so the middle of an hour lies between its line and the one
+    // before.
     readings.instant = {.first = -1, .weight = {0.5, 0.5}};
     CsvLine line;
     csv.next(line);
@@ -175,8 +190,9 @@ Result<Readings> read_tmy3(CsvReader& csv, Complaints& complaints) {
     while (!complaints.full() && csv.next(line)) {
         last = line.number;
         if (line.fields.size() != header.fields.size()) {
-            complaints.error(Code::syntax, fmt::format("the line has {} values, the header names {}", line.fields.size(),
-                                                       header.fields.size()),
+            complaints.error(Code::syntax,
+                             fmt::format("the line has {} values, the header names {}", line.fields.size(),
+                                         header.fields.size()),
                              line.number);
             ++expected;
             continue;
@@ -186,17 +202,20 @@ Result<Readings> read_tmy3(CsvReader& csv, Complaints& complaints) {
             ++leap_lines;
             continue;
         }
-        if (hour && in_order(*hour, expected, line, complaints)) read_values(readings, line, columns, complaints);
+        if (hour && in_order(*hour, expected, line, complaints))
+            read_values(readings, line, columns, complaints);
         readings.line.push_back(line.number);
         expected = hour ? std::max(expected, *hour + 1) : expected + 1;
     }
     if (!complaints.full() && expected < hours_in_year) {
         complaints.error(Code::incomplete,
-                         fmt::format("the file ends {} hours early: {} is missing", hours_in_year - expected, stamp(expected)),
+                         fmt::format("the file ends {} hours early: {} is missing", hours_in_year - expected,
+                                     stamp(expected)),
                          last);
     }
     if (complaints.any()) return fail(complaints.take());
-    if (leap_lines > 0) readings.year.notes.push_back(fmt::format("{} lines of 29 February are left out.", leap_lines));
+    if (leap_lines > 0)
+        readings.year.notes.push_back(fmt::format("{} lines of 29 February are left out.", leap_lines));
     bool revised = false;
     for (const auto& field : header.fields) revised = revised || field.text.starts_with("PresWth");
     settle_rain(readings, revised, complaints);

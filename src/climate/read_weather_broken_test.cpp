@@ -17,27 +17,32 @@ using Lines = std::vector<std::string>;
 
 // A made-up year: 5 degC with a dew point of 1 degC, sun from 9 to 15 h, some rain in the evening.
 Lines tmy3() {
-    Lines lines{"999999,\"MADE UP, PLACE\",MN,-6.0,46.8,-92.2,430",
-                "Date (MM/DD/YYYY),Time (HH:MM),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),OpqCld (tenths),Dry-bulb (C),"
-                "Dew-point (C),RHum (%),Pressure (mbar),Wdir (degrees),Wspd (m/s),Lprecip depth (mm),PresWth (METAR code)"};
+    Lines lines{
+        "999999,\"MADE UP, PLACE\",MN,-6.0,46.8,-92.2,430",
+        "Date (MM/DD/YYYY),Time (HH:MM),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),OpqCld (tenths),Dry-bulb (C),"
+        "Dew-point (C),RHum (%),Pressure (mbar),Wdir (degrees),Wspd (m/s),Lprecip depth (mm),PresWth (METAR "
+        "code)"};
     for (int hour = 0; hour < hours_in_year; ++hour) {
         const int month = month_of(hour), day = (hour - first_hour_of(month)) / 24 + 1, end = hour % 24 + 1;
         const bool sunny = end >= 10 && end <= 15;
-        lines.push_back(fmt::format("{:02}/{:02}/1990,{:02}:00,{},{},{},5,5.0,1.0,75,960,270,4.0,{},0", month + 1, day, end,
-                                    sunny ? 300 : 0, sunny ? 400 : 0, sunny ? 100 : 0, end == 20 ? 10 : 0));
+        lines.push_back(fmt::format("{:02}/{:02}/1990,{:02}:00,{},{},{},5,5.0,1.0,75,960,270,4.0,{},0",
+                                    month + 1, day, end, sunny ? 300 : 0, sunny ? 400 : 0, sunny ? 100 : 0,
+                                    end == 20 ? 10 : 0));
     }
     return lines;
 }
 
 Lines nsrdb(int first_minute, int step) {
-    Lines lines{"Source,Location ID,Latitude,Longitude,Time Zone,Elevation,Local Time Zone", "NSRDB,77,46.8,-92.2,-6,430,-6",
-                "Year,Month,Day,Hour,Minute,Temperature,Dew Point,DHI,DNI,GHI,Clearsky GHI,Pressure,Wind Direction,Wind Speed"};
+    Lines lines{"Source,Location ID,Latitude,Longitude,Time Zone,Elevation,Local Time Zone",
+                "NSRDB,77,46.8,-92.2,-6,430,-6",
+                "Year,Month,Day,Hour,Minute,Temperature,Dew Point,DHI,DNI,GHI,Clearsky GHI,Pressure,Wind "
+                "Direction,Wind Speed"};
     for (int minute = first_minute; minute < 60 * hours_in_year; minute += step) {
         const int hour = minute / 60, month = month_of(hour), day = (hour - first_hour_of(month)) / 24 + 1;
         const bool sunny = hour % 24 >= 9 && hour % 24 <= 15;
-        lines.push_back(fmt::format("2023,{},{},{},{},{},-1.5,{},{},{},{},960,270,4", month + 1, day, hour % 24, minute % 60,
-                                    5.0 + 0.25 * (minute % 60) / 30, sunny ? 100 : 0, sunny ? 400 : 0, sunny ? 250 : 0,
-                                    sunny ? 400 : 0));
+        lines.push_back(fmt::format("2023,{},{},{},{},{},-1.5,{},{},{},{},960,270,4", month + 1, day,
+                                    hour % 24, minute % 60, 5.0 + 0.25 * (minute % 60) / 30, sunny ? 100 : 0,
+                                    sunny ? 400 : 0, sunny ? 250 : 0, sunny ? 400 : 0));
     }
     return lines;
 }
@@ -67,7 +72,8 @@ TEST_CASE("a broken TMY3 file is refused with line, column and what is wrong") {
     enum { ghi = 2, dry = 6, dew = 7, humidity = 8, pressure = 9, direction = 10, wind = 11, rain = 12 };
     const Broken table[] = {
         {"another format", [](Lines& l) { l[0] = "LOCATION,Somewhere"; }, 1, 1,
-         "this is no weather file that is read here: TMY3 CSV begins with a line of station number, name, state, UTC "
+         "this is no weather file that is read here: TMY3 CSV begins with a line of station number, name, "
+         "state, UTC "
          "offset, latitude, longitude, elevation; NSRDB CSV with \"Source,Location ID\""},
         {"only one line", [](Lines& l) { l.resize(1); }, 1, 0,
          "the file ends after the first line; line 2 names the columns"},
@@ -125,11 +131,18 @@ TEST_CASE("a broken TMY3 file is refused with line, column and what is wrong") {
          "3 January 01:00 stands after 5 January 04:00"},
         {"the end missing", [](Lines& l) { l.resize(l.size() - 24); }, 8738, 0,
          "the file ends 24 hours early: 31 December 01:00 is missing"},
-        {"more than a year", [](Lines& l) { l.push_back(l[2]); }, 8763, 1, "1 January 01:00 stands after the year has ended"},
-        {"a long gap", [](Lines& l) { for (std::size_t i = 102; i < 109; ++i) set_field(l[i], dry, "-9900"); }, 103, 0,
-         "\"Dry-bulb (C)\" is missing in 7 readings from this line on; at most 6 h can be bridged"},
-        {"no value at all", [](Lines& l) { for (std::size_t i = 2; i < l.size(); ++i) set_field(l[i], wind, ""); }, 3, 0,
-         "\"Wspd (m/s)\" has no value in the whole file"},
+        {"more than a year", [](Lines& l) { l.push_back(l[2]); }, 8763, 1,
+         "1 January 01:00 stands after the year has ended"},
+        {"a long gap",
+         [](Lines& l) {
+             for (std::size_t i = 102; i < 109; ++i) set_field(l[i], dry, "-9900");
+         },
+         103, 0, "\"Dry-bulb (C)\" is missing in 7 readings from this line on; at most 6 h can be bridged"},
+        {"no value at all",
+         [](Lines& l) {
+             for (std::size_t i = 2; i < l.size(); ++i) set_field(l[i], wind, "");
+         },
+         3, 0, "\"Wspd (m/s)\" has no value in the whole file"},
     };
     for (const auto& broken : table) {
         CAPTURE(broken.name);
@@ -153,12 +166,15 @@ TEST_CASE("a broken NSRDB file is refused with line, column and what is wrong") 
     const Broken table[] = {
         {"no time zone", [](Lines& l) { l[0].replace(l[0].find("Time Zone"), 9, "Time Zoom"); }, 1, 0,
          "\"Time Zone\" is missing in the first line"},
-        {"header only", [](Lines& l) { l.resize(2); }, 2, 0, "the file ends in its header; line 3 names the columns"},
+        {"header only", [](Lines& l) { l.resize(2); }, 2, 0,
+         "the file ends in its header; line 3 names the columns"},
         {"no hours", [](Lines& l) { l.resize(3); }, 3, 0, "the file has no hours after its header"},
         {"no minutes", [](Lines& l) { l[2].replace(l[2].find("Minute"), 6, "Second"); }, 3, 0,
          "column \"Minute\" is missing"},
-        {"no radiation", [](Lines& l) { l[2].replace(l[2].find("DNI"), 3, "XYZ"); }, 3, 0, "column \"DNI\" is missing"},
-        {"month in words", [](Lines& l) { set_field(l[3], 1, "Jan"); }, 4, 6, "\"Month\" is \"Jan\", not a whole number"},
+        {"no radiation", [](Lines& l) { l[2].replace(l[2].find("DNI"), 3, "XYZ"); }, 3, 0,
+         "column \"DNI\" is missing"},
+        {"month in words", [](Lines& l) { set_field(l[3], 1, "Jan"); }, 4, 6,
+         "\"Month\" is \"Jan\", not a whole number"},
         {"day of no calendar", [](Lines& l) { set_field(l[3], 2, "32"); }, 4, 1,
          "2023-01-32 00:00 is not in the calendar"},
         {"one time missing", [](Lines& l) { l.erase(l.begin() + 13); }, 14, 1,
@@ -167,7 +183,8 @@ TEST_CASE("a broken NSRDB file is refused with line, column and what is wrong") 
          "1 January 04:30 stands twice or out of order"},
         {"the end missing", [](Lines& l) { l.resize(l.size() - 1); }, 17522, 0,
          "the file ends early: 31 December 23:30 is missing"},
-        {"text for a number", [](Lines& l) { set_field(l[3], 5, "?"); }, 4, 14, "\"Temperature\" is \"?\", not a number"},
+        {"text for a number", [](Lines& l) { set_field(l[3], 5, "?"); }, 4, 14,
+         "\"Temperature\" is \"?\", not a number"},
     };
     for (const auto& broken : table) {
         CAPTURE(broken.name);
@@ -184,7 +201,8 @@ TEST_CASE("a broken NSRDB file is refused with line, column and what is wrong") 
     const auto fine = read_weather("x.csv", joined(nsrdb(0, 5)), problems);
     REQUIRE_FALSE(fine);
     CHECK(fine.error().what ==
-          "the file begins at 1 January 00:00 and goes in steps of 5 min; read are 30 min from 00:00 and 60 min from 00:00 "
+          "the file begins at 1 January 00:00 and goes in steps of 5 min; read are 30 min from 00:00 and 60 "
+          "min from 00:00 "
           "or 00:30");
 }
 
@@ -203,11 +221,12 @@ TEST_CASE("all errors are handed on, the first as the Problem, at most twenty") 
     CHECK(problems.size() == 19);
 }
 
-TEST_CASE("readings at the end of the hour become values of its middle, radiation and rain stay with their hour") {
+TEST_CASE(
+    "readings at the end of the hour become values of its middle, radiation and rain stay with their hour") {
     Lines lines = tmy3();
-    set_field(lines[2 + 100], 6, "9.0");   // reading at 5 January 05:00
-    set_field(lines[2 + 11], 2, "444");    // radiation of 11:00 to 12:00
-    set_field(lines[2 + 50], 12, "20");    // rain of 3 January 02:00 to 03:00
+    set_field(lines[2 + 100], 6, "9.0");  // reading at 5 January 05:00
+    set_field(lines[2 + 11], 2, "444");   // radiation of 11:00 to 12:00
+    set_field(lines[2 + 50], 12, "20");   // rain of 3 January 02:00 to 03:00
     Problems problems;
     const auto year = read_weather("x.csv", joined(lines), problems);
     REQUIRE(year);
@@ -246,7 +265,7 @@ TEST_CASE("short gaps are bridged and noted, night gaps of radiation are zero") 
     Lines lines = tmy3();
     for (std::size_t i = 102; i < 108; ++i) set_field(lines[i], 6, "-9900");
     set_field(lines[108], 6, "12.0");
-    set_field(lines[2 + 30], 7, "");        // dew point, for which the humidity of the line stands in
+    set_field(lines[2 + 30], 7, "");  // dew point, for which the humidity of the line stands in
     set_field(lines[2 + 1], 2, "-9900");
     Problems problems;
     const auto year = read_weather("x.csv", joined(lines), problems);
@@ -255,11 +274,13 @@ TEST_CASE("short gaps are bridged and noted, night gaps of radiation are zero") 
     CHECK(year->temperature[103] == doctest::Approx(273.15 + 5.0 + 3.5));
     CHECK(year->global[1] == 0.0);
     REQUIRE(year->notes.size() >= 3);
-    CHECK(year->notes[1] == "6 of 8760 readings of \"Dry-bulb (C)\" are missing and bridged by a straight line.");
+    CHECK(year->notes[1] ==
+          "6 of 8760 readings of \"Dry-bulb (C)\" are missing and bridged by a straight line.");
     CHECK(year->notes[2] == "1 missing readings of \"GHI (W/m^2)\" at night are zero.");
 }
 
-TEST_CASE("a file without rain gives a dry year and a warning, or a construction that keeps the month's water") {
+TEST_CASE(
+    "a file without rain gives a dry year and a warning, or a construction that keeps the month's water") {
     Lines lines = tmy3();
     for (std::size_t i = 2; i < lines.size(); ++i) {
         set_field(lines[i], 12, "-9900");
@@ -282,7 +303,8 @@ TEST_CASE("a file without rain gives a dry year and a warning, or a construction
     const auto wet = read_weather("x.csv", joined(lines), problems, months);
     REQUIRE(wet);
     REQUIRE(problems.size() == 1);
-    CHECK(problems[0].what == "rain is missing in 8760 of 8760 hours: it is constructed from monthly precipitation");
+    CHECK(problems[0].what ==
+          "rain is missing in 8760 of 8760 hours: it is constructed from monthly precipitation");
     for (int month = 0; month < 12; ++month) {
         double sum = 0.0;
         for (int hour = first_hour_of(month); hour < first_hour_of(month + 1); ++hour) {
@@ -301,7 +323,8 @@ TEST_CASE("decimal rain of a revised file is millimetres, and the reader says th
     REQUIRE(year);
     REQUIRE(problems.size() == 1);
     CHECK(problems[0].what ==
-          "\"Lprecip depth (mm)\" is read as millimetres, as its header says; the values do not look like the tenths of a "
+          "\"Lprecip depth (mm)\" is read as millimetres, as its header says; the values do not look like "
+          "the tenths of a "
           "millimetre that the revised edition counts");
     CHECK(year->rain[19] == doctest::Approx(1.3 / 3600.0));
 }
@@ -319,7 +342,8 @@ TEST_CASE("NSRDB snapshots become means of hours by the trapezoid, cloud comes f
     CHECK(half->cloud[12] == doctest::Approx(std::pow(0.5, 1.0 / 3.4)).epsilon(1e-9));
     CHECK(half->cloud[0] == doctest::Approx(std::pow(0.5, 1.0 / 3.4)).epsilon(1e-9));
     REQUIRE(problems.size() == 1);
-    CHECK(problems[0].what == "the file has no rain: the year counts as dry and driving rain is not considered");
+    CHECK(problems[0].what ==
+          "the file has no rain: the year counts as dry and driving rain is not considered");
 
     const auto middle = read_weather("x.csv", joined(nsrdb(30, 60)), problems);
     REQUIRE(middle);

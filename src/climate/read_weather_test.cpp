@@ -59,7 +59,8 @@ TEST_CASE("the real TMY3 files are read without a problem and have the statistic
         double rain, degree_days, mean;
         int wet_hours;
     };
-    // weather/README.md: rain in mm/yr, HDD65, mean degC, computed there from the same files by another program
+    // weather/README.md: rain in mm/yr, HDD65, mean degC, computed there from the same files by another
+    // program
     const Row rows[] = {{"tmy3_727450_Duluth_MN.csv", 735, 9618, 4.0, 327},
                         {"tmy3_726580_Minneapolis_MN.csv", 502, 7782, 7.7, 246},
                         {"tmy3_727470_International_Falls_MN.csv", 646, 10381, 3.4, 425},
@@ -89,10 +90,24 @@ TEST_CASE("the real TMY3 files are read without a problem and have the statistic
         REQUIRE_MESSAGE(year, render(year ? Problem{} : year.error()));
         CHECK(problems.empty());
         CHECK(std::abs(rain_total(*year) - row.rain) < 0.51);
-        CHECK(std::count_if(year->rain.begin(), year->rain.end(), [](double r) { return r > 0.0; }) == row.wet_hours);
+        CHECK(std::count_if(year->rain.begin(), year->rain.end(), [](double r) { return r > 0.0; }) ==
+              row.wet_hours);
         // The table rounds some means twice: Buffalo's 9.0488 stands there as 9.1.
         CHECK(std::abs(mean(year->temperature) - 273.15 - row.mean) < 0.055);
-        // Mid-hours are means of two readings and so miss the tips of the day, the warm and the cold one alike.
+        // Beam, sky and sun of each hour add up to the file's own global radiation; where they do not, a note
+        // says so.
+        double away = 0.0;
+        const auto flat = solar_on(*year, {.tilt = 0.0});
+        for (std::size_t i = 0; i < flat.size(); ++i) away += flat[i] - year->global[i];
+        const bool noted = std::any_of(year->notes.begin(), year->notes.end(), [](const std::string& note) {
+            return note.starts_with("The radiation of ");
+        });
+        const double share = away / (mean(year->global) * hours_in_year);
+        CHECK((noted || std::abs(share) < 0.0025));
+        CHECK(noted == (std::string(row.file).find("Fairbanks") != std::string::npos ||
+                        std::string(row.file).find("Bismarck") != std::string::npos));
+        // Mid-hours are means of two readings and so miss the tips of the day, the warm and the cold one
+        // alike.
         CHECK(std::abs(heating_degree_days(*year) / row.degree_days - 1.0) < 0.005);
     }
 }
@@ -112,28 +127,30 @@ TEST_CASE("radiation and sky at Denver lie inside the ranges published for that 
         return energy;
     };
     constexpr double quarter = std::numbers::pi / 2.0;
-    // ASHRAE 140-2020, informative annex B8, tables B8-1 and following: lowest and highest reference result, kWh/m2 (seen)
+    // ASHRAE 140-2020, informative annex B8, tables B8-1 and following: lowest and highest reference result,
+    // kWh/m2 (seen)
     struct Range {
         const char* face;
         Plane plane;
         double least, most;
     };
-    for (const auto& range : {Range{"north", {.azimuth = 0.0}, 399, 477}, Range{"east", {.azimuth = quarter}, 1017, 1068},
-                              Range{"south", {.azimuth = 2 * quarter}, 1291, 1387},
-                              Range{"west", {.azimuth = 3 * quarter}, 903, 997}}) {
+    for (const auto& range :
+         {Range{"north", {.azimuth = 0.0}, 399, 477}, Range{"east", {.azimuth = quarter}, 1017, 1068},
+          Range{"south", {.azimuth = 2 * quarter}, 1291, 1387},
+          Range{"west", {.azimuth = 3 * quarter}, 903, 997}}) {
         const double energy = sum(range.plane);
         CAPTURE(range.face);
         CAPTURE(energy);
         CHECK(energy > range.least);
         CHECK(energy < range.most);
     }
-    // The horizontal sum of the file itself is 1670 (range 1663 to 1670); from beam and diffuse with the sun of the
-    // middle of each hour it comes out within 0.2 %.
+    // The horizontal sum of the file itself is 1670 (range 1663 to 1670); from beam and diffuse with the sun
+    // of the middle of each hour it comes out within 0.2 %.
     CHECK(std::abs(mean(year->global) * 8.76 - 1670.0) < 1.0);
     CHECK(std::abs(sum({.tilt = 0.0}) / 1670.0 - 1.0) < 0.002);
 
-    // The same annex, sky temperature of case 600, degC (seen): mean -5.9 to -2.0, lowest -46.9 to -38.0, highest 24.6 to
-    // 30.1. Half a printed digit is allowed.
+    // The same annex, sky temperature of case 600, degC (seen): mean -5.9 to -2.0, lowest -46.9 to -38.0,
+    // highest 24.6 to 30.1. Half a printed digit is allowed.
     const auto sky = sky_temperature(*year);
     const auto [low, high] = std::minmax_element(sky.begin(), sky.end());
     CHECK(mean(sky) - 273.15 > -5.95);
@@ -142,4 +159,38 @@ TEST_CASE("radiation and sky at Denver lie inside the ranges published for that 
     CHECK(*low - 273.15 < -37.95);
     CHECK(*high - 273.15 > 24.55);
     CHECK(*high - 273.15 < 30.15);
+}
+
+TEST_CASE("files without rain are read with one warning, the half-hourly one keeps its radiation") {
+    const auto satellite = real_file("nsrdb_psm4_2023_halfhourly_NW_Colorado.csv");
+    const auto original = real_file("original_tmy3_703165_Sand_Point_AK.csv");
+    if (!satellite || !original) {
+        MESSAGE("skipped: no real weather files beside the checkout");
+        return;
+    }
+    Problems problems;
+    const auto nsrdb = read_weather("nsrdb.csv", *satellite, problems);
+    REQUIRE(nsrdb);
+    REQUIRE(problems.size() == 1);
+    CHECK(problems[0].what ==
+          "the file has no rain: the year counts as dry and driving rain is not considered");
+    CHECK(nsrdb->name == "NSRDB 401182, 40.53, -108.54");
+    double from_parts = 0.0;
+    for (const double flux : solar_on(*nsrdb, {.tilt = 0.0})) from_parts += flux;
+    CHECK(std::abs(from_parts / (mean(nsrdb->global) * hours_in_year) - 1.0) < 0.003);
+
+    problems.clear();
+    const auto sand_point = read_weather("sand_point.csv", *original, problems);
+    REQUIRE(sand_point);
+    REQUIRE(problems.size() == 1);
+    // weather/README.md: 8,011 of 8,760 hours missing
+    CHECK(problems[0].what ==
+          "rain is missing in 8011 of 8760 hours: the year counts as dry and driving rain is not considered");
+    problems.clear();
+    MonthlyPrecipitation months{};
+    months.fill(80.0);
+    const auto wet = read_weather("sand_point.csv", *original, problems, months);
+    REQUIRE(wet);
+    CHECK(rain_total(*wet) > 0.5 * 12 * 80.0);
+    CHECK(rain_total(*wet) < 12 * 80.0);
 }

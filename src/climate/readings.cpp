@@ -23,7 +23,8 @@ std::string_view without_unit(std::string_view name) {
 void Complaints::error(Code code, std::string what, int line, int column) {
     ++count_;
     if (count_ > 20) return;
-    errors_.push_back({.code = code, .what = std::move(what), .where = {.file = file_, .line = line, .column = column}});
+    errors_.push_back(
+        {.code = code, .what = std::move(what), .where = {.file = file_, .line = line, .column = column}});
 }
 
 void Complaints::warn(std::string what) {
@@ -43,7 +44,8 @@ Problem Complaints::take() {
 std::optional<double> to_number(std::string_view text) {
     double value = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
     return value;
 }
 
@@ -54,19 +56,22 @@ void find_columns(Readings& readings, const CsvLine& header, std::span<const Exp
         for (std::size_t i = 0; i < header.fields.size(); ++i) {
             if (without_unit(header.fields[i].text) != wanted.name) continue;
             if (column.there()) {
-                complaints.error(Code::duplicate, fmt::format("column \"{}\" stands twice", header.fields[i].text),
+                complaints.error(Code::duplicate,
+                                 fmt::format("column \"{}\" stands twice", header.fields[i].text),
                                  header.number, header.fields[i].column);
             }
             column.name = header.fields[i].text;
             column.field = static_cast<int>(i);
         }
         if (!column.there() && wanted.required) {
-            complaints.error(Code::missing, fmt::format("column \"{}\" is missing", wanted.name), header.number);
+            complaints.error(Code::missing, fmt::format("column \"{}\" is missing", wanted.name),
+                             header.number);
         }
     }
 }
 
-void read_values(Readings& readings, const CsvLine& line, std::span<const Expected> expected, Complaints& complaints) {
+void read_values(Readings& readings, const CsvLine& line, std::span<const Expected> expected,
+                 Complaints& complaints) {
     for (const auto& wanted : expected) {
         Column& column = readings.*wanted.column;
         if (!column.there()) continue;
@@ -75,14 +80,15 @@ void read_values(Readings& readings, const CsvLine& line, std::span<const Expect
         if (!field.text.empty()) {
             const auto number = to_number(field.text);
             if (!number) {
-                complaints.error(Code::wrong_type, fmt::format("\"{}\" is \"{}\", not a number", column.name, field.text),
+                complaints.error(Code::wrong_type,
+                                 fmt::format("\"{}\" is \"{}\", not a number", column.name, field.text),
                                  line.number, field.column);
             } else if (*number != missing_mark) {
                 value = *number;
                 if (value < wanted.least || value > wanted.most) {
                     complaints.error(Code::out_of_range,
-                                     fmt::format("\"{}\" is {}, outside {} to {}", column.name, value, wanted.least,
-                                                 wanted.most),
+                                     fmt::format("\"{}\" is {}, outside {} to {}", column.name, value,
+                                                 wanted.least, wanted.most),
                                      line.number, field.column);
                 }
             }
@@ -101,11 +107,13 @@ Result<Year> read_weather(std::string_view file_name, std::string_view text, Pro
 
     Result<Readings> readings = [&]() -> Result<Readings> {
         if (first.fields.front().text == "Source") return read_nsrdb(csv, complaints);
-        if (first.fields.size() == 7 && to_number(first.fields.front().text)) return read_tmy3(csv, complaints);
-        complaints.error(Code::syntax,
-                         "this is no weather file that is read here: TMY3 CSV begins with a line of station number, "
-                         "name, state, UTC offset, latitude, longitude, elevation; NSRDB CSV with \"Source,Location ID\"",
-                         1, 1);
+        if (first.fields.size() == 7 && to_number(first.fields.front().text))
+            return read_tmy3(csv, complaints);
+        complaints.error(
+            Code::syntax,
+            "this is no weather file that is read here: TMY3 CSV begins with a line of station number, "
+            "name, state, UTC offset, latitude, longitude, elevation; NSRDB CSV with \"Source,Location ID\"",
+            1, 1);
         return fail(complaints.take());
     }();
     if (!readings) return fail(readings.error());

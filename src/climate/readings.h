@@ -1,4 +1,4 @@
-// What the weather readers share: a table of readings as they stand in the file, and the way from it to a Year.
+// What the weather readers share: the readings as they stand in the file, and the way from them to a Year.
 #pragma once
 
 #include <optional>
@@ -20,7 +20,7 @@ struct Column {
     [[nodiscard]] bool there() const { return field >= 0; }
 };
 
-/// How the readings of a file become means or middles of hours: hour i = sum of weight[k] x line i n + first + k.
+/// How readings become means or middles of hours: hour i = sum of weight[k] x line (i n + first + k).
 struct Stencil {
     int lines_per_hour = 1;
     int first = 0;
@@ -29,20 +29,20 @@ struct Stencil {
 
 /// A file's lines after the header, in calendar order, complete (no hour missing, none twice).
 struct Readings {
-    Year year;              ///< name, place and origin are set; notes so far
-    std::vector<int> line;  ///< number in the file of each line
-    Column temperature, dew_point, relative_humidity;     // degC, degC, %
-    Column pressure, wind_speed, wind_direction;          // mbar, m/s, degrees
-    Column global, direct, diffuse, clear_global;         // W/m2
-    Column total_cloud, opaque_cloud;                     // tenths
-    Column rain;                                          // mm in the hour
+    Year year;                                         ///< name, place and origin are set; notes so far
+    std::vector<int> line;                             ///< number in the file of each line
+    Column temperature, dew_point, relative_humidity;  // degC, degC, %
+    Column pressure, wind_speed, wind_direction;       // mbar, m/s, degrees
+    Column global, direct, diffuse, clear_global;      // W/m2
+    Column total_cloud, opaque_cloud;                  // tenths
+    Column rain;                                       // mm in the hour
     Stencil instant, radiation;
     int lines_per_hour = 1;
 };
 
 /// What a reader expects of one column.
 struct Expected {
-    Column Readings::*column;
+    Column Readings::* column;
     std::string_view name;  ///< of the header, without its unit
     double least, most;     ///< possible values, in the file's unit
     bool required;
@@ -71,13 +71,16 @@ private:
 [[nodiscard]] std::optional<double> to_number(std::string_view text);
 
 /// Finds the columns in the header line; a required one that is missing is an error.
-void find_columns(Readings& readings, const CsvLine& header, std::span<const Expected> expected, Complaints& complaints);
+void find_columns(Readings& readings, const CsvLine& header, std::span<const Expected> expected,
+                  Complaints& complaints);
 
 /// Reads the numbers of one line into the columns. Empty text and -9900 are missing values (NaN).
-void read_values(Readings& readings, const CsvLine& line, std::span<const Expected> expected, Complaints& complaints);
+void read_values(Readings& readings, const CsvLine& line, std::span<const Expected> expected,
+                 Complaints& complaints);
 
-/// Fills gaps, changes units, moves instants to mid-hours, constructs what is not there, and checks the result.
-[[nodiscard]] Result<Year> to_year(Readings readings, const std::optional<MonthlyPrecipitation>& precipitation,
+/// Fills gaps, changes units, moves instants to mid-hours, constructs what is missing, checks the result.
+[[nodiscard]] Result<Year> to_year(Readings readings,
+                                   const std::optional<MonthlyPrecipitation>& precipitation,
                                    Complaints& complaints);
 
 // The two formats. `csv` stands at the first line.

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "air/moist_air.h"
+#include "climate/radiation_clock.h"
 #include "climate/rain.h"
 #include "climate/readings.h"
 #include "climate/sun.h"
@@ -14,15 +15,17 @@ namespace warmside::climate {
 namespace {
 
 constexpr double zero = air::zero_celsius;
-constexpr int longest_gap = 6;       // h that a straight line may bridge in smooth columns
-constexpr int most_rain_gaps = 24;   // h; more, and the file counts as one without rain
+constexpr int longest_gap = 6;      // h that a straight line may bridge in smooth columns
+constexpr int most_rain_gaps = 24;  // h; more, and the file counts as one without rain
 
 std::size_t count_missing(const Column& column) {
     return static_cast<std::size_t>(
         std::count_if(column.value.begin(), column.value.end(), [](double v) { return std::isnan(v); }));
 }
 
-bool empty(const Column& column) { return !column.there() || count_missing(column) == column.value.size(); }
+bool empty(const Column& column) {
+    return !column.there() || count_missing(column) == column.value.size();
+}
 
 class Finisher {
 public:
@@ -54,56 +57,66 @@ public:
         year_.global = hours(r_.global, r_.radiation);
         year_.direct = hours(r_.direct, r_.radiation);
         year_.diffuse = hours(r_.diffuse, r_.radiation);
+        if (auto note = radiation_clock_note(year_); !note.empty()) year_.notes.push_back(std::move(note));
     }
 
     void add_cloud() {
         Column& column = empty(r_.opaque_cloud) ? r_.total_cloud : r_.opaque_cloud;
         if (!empty(column)) {
             if (&column == &r_.total_cloud) {
-                complaints_.warn("the file has no opaque cloud cover: the total cover stands in for the sky's temperature");
+                complaints_.warn(
+                    "the file has no opaque cloud cover: the total cover stands in for the sky's "
+                    "temperature");
             }
             bridge(column);
             if (complaints_.any()) return;
             year_.cloud = hours(column, r_.instant, 0.1);
             return;
         }
-        const auto clear = empty(r_.clear_global) ? std::vector<double>{} : hours(r_.clear_global, r_.radiation);
+        const auto clear =
+            empty(r_.clear_global) ? std::vector<double>{} : hours(r_.clear_global, r_.radiation);
         year_.cloud = cloud_from_clearness(year_, clear);
-        year_.notes.push_back(fmt::format(
-            "The file has no cloud cover. It is derived from global radiation over {} by G/G0 = 1 - 0.75 N^3.4 (Kasten and "
-            "Czeplak 1980), in a straight line over the night.",
-            clear.empty() ? "910 sin h - 30 W/m2" : "the file's cloudless radiation"));
+        year_.notes.push_back(
+            fmt::format("The file has no cloud cover. It is derived from global radiation over {} by G/G0 = "
+                        "1 - 0.75 N^3.4 (Kasten and "
+                        "Czeplak 1980), in a straight line over the night.",
+                        clear.empty() ? "910 sin h - 30 W/m2" : "the file's cloudless radiation"));
     }
 
     void add_rain(const std::optional<MonthlyPrecipitation>& precipitation) {
         const std::size_t missing = r_.rain.there() ? count_missing(r_.rain) : r_.line.size();
         if (missing <= most_rain_gaps) {
             for (double& value : r_.rain.value) value = std::isnan(value) ? 0.0 : value;
-            if (missing > 0) complaints_.warn(fmt::format("rain is missing in {} hours, which count as dry", missing));
+            if (missing > 0)
+                complaints_.warn(fmt::format("rain is missing in {} hours, which count as dry", missing));
             // Millimetres in an hour to kg/(m2 s).
             year_.rain = hours(r_.rain, {}, 1.0 / 3600.0);
             return;
         }
-        const std::string lack = r_.rain.there() ? fmt::format("rain is missing in {} of {} hours", missing, r_.line.size())
-                                                 : std::string("the file has no rain");
+        const std::string lack =
+            r_.rain.there() ? fmt::format("rain is missing in {} of {} hours", missing, r_.line.size())
+                            : std::string("the file has no rain");
         if (!precipitation) {
             year_.rain.assign(hours_in_year, 0.0);
             complaints_.warn(lack + ": the year counts as dry and driving rain is not considered");
-            year_.notes.push_back("Rain is missing in the file and counts as none: driving rain is not considered.");
+            year_.notes.push_back(
+                "Rain is missing in the file and counts as none: driving rain is not considered.");
             return;
         }
         year_.rain = rain_from_months(year_, total_cloud(), *precipitation);
         complaints_.warn(lack + ": it is constructed from monthly precipitation");
         year_.notes.push_back(
-            "Rain is a construction, not a measurement: monthly precipitation spread over the cloudy and damp hours of the "
+            "Rain is a construction, not a measurement: monthly precipitation spread over the cloudy and "
+            "damp hours of the "
             "month, less what falls as snow (none liquid at 0 degC, all at 2 degC).");
     }
 
 private:
     void bridged(const Column& column, std::size_t count) {
         if (count == 0) return;
-        year_.notes.push_back(fmt::format("{} of {} readings of \"{}\" are missing and bridged by a straight line.", count,
-                                          column.value.size(), column.name));
+        year_.notes.push_back(
+            fmt::format("{} of {} readings of \"{}\" are missing and bridged by a straight line.", count,
+                        column.value.size(), column.name));
     }
 
     // Calls each(first, length) for every run of missing values; the year is a ring.
@@ -121,16 +134,18 @@ private:
 
     [[nodiscard]] bool too_long(const Column& column, std::size_t first, std::size_t length) {
         if (length <= static_cast<std::size_t>(longest_gap * r_.lines_per_hour)) return false;
-        complaints_.error(Code::incomplete,
-                          fmt::format("\"{}\" is missing in {} readings from this line on; at most {} h can be bridged",
-                                      column.name, length, longest_gap),
-                          r_.line[first]);
+        complaints_.error(
+            Code::incomplete,
+            fmt::format("\"{}\" is missing in {} readings from this line on; at most {} h can be bridged",
+                        column.name, length, longest_gap),
+            r_.line[first]);
         return true;
     }
 
     void bridge(Column& column) {
         if (count_missing(column) == column.value.size()) {
-            complaints_.error(Code::incomplete, fmt::format("\"{}\" has no value in the whole file", column.name),
+            complaints_.error(Code::incomplete,
+                              fmt::format("\"{}\" has no value in the whole file", column.name),
                               r_.line.front());
             return;
         }
@@ -140,7 +155,8 @@ private:
             if (too_long(column, first, length)) return;
             const double a = column.value[(first + n - 1) % n], b = column.value[(first + length) % n];
             for (std::size_t k = 0; k < length; ++k) {
-                column.value[(first + k) % n] = a + (b - a) * static_cast<double>(k + 1) / static_cast<double>(length + 1);
+                column.value[(first + k) % n] =
+                    a + (b - a) * static_cast<double>(k + 1) / static_cast<double>(length + 1);
             }
         });
     }
@@ -166,8 +182,10 @@ private:
         if (!r_.relative_humidity.there()) return;
         for (std::size_t i = 0; i < r_.dew_point.value.size(); ++i) {
             const double share = r_.relative_humidity.value[i] / 100.0;
-            if (!std::isnan(r_.dew_point.value[i]) || !(share > 0.0) || std::isnan(r_.temperature.value[i])) continue;
-            r_.dew_point.value[i] = air::dew_point(share * air::over_water(r_.temperature.value[i] + zero)) - zero;
+            if (!std::isnan(r_.dew_point.value[i]) || !(share > 0.0) || std::isnan(r_.temperature.value[i]))
+                continue;
+            r_.dew_point.value[i] =
+                air::dew_point(share * air::over_water(r_.temperature.value[i] + zero)) - zero;
         }
     }
 
@@ -182,29 +200,33 @@ private:
             r_.dew_point.value[i] = r_.temperature.value[i];
         }
         if (count == 0) return;
-        year_.notes.push_back(fmt::format("In {} readings the dew point lay above the temperature, by up to {:.1f} K; the "
-                                          "temperature stands in for it.",
-                                          count, most));
+        year_.notes.push_back(
+            fmt::format("In {} readings the dew point lay above the temperature, by up to {:.1f} K; the "
+                        "temperature stands in for it.",
+                        count, most));
     }
 
     // Radiation is not smooth: a gap is filled only where the sun is down.
     void darken(Column& column) {
         if (count_missing(column) == 0) return;
-        const SunYear sun({.latitude = year_.latitude, .longitude = year_.longitude, .elevation = year_.elevation},
-                          year_.utc_offset);
+        const SunYear sun(
+            {.latitude = year_.latitude, .longitude = year_.longitude, .elevation = year_.elevation},
+            year_.utc_offset);
         std::size_t filled = 0;
         for (std::size_t i = 0; i < column.value.size(); ++i) {
             if (!std::isnan(column.value[i])) continue;
             const int hour = static_cast<int>(i) / r_.lines_per_hour;
             if (sun.hour(hour).share > 0.0) {
-                complaints_.error(Code::incomplete, fmt::format("\"{}\" is missing while the sun is up", column.name),
+                complaints_.error(Code::incomplete,
+                                  fmt::format("\"{}\" is missing while the sun is up", column.name),
                                   r_.line[i]);
                 return;
             }
             column.value[i] = 0.0;
             ++filled;
         }
-        year_.notes.push_back(fmt::format("{} missing readings of \"{}\" at night are zero.", filled, column.name));
+        year_.notes.push_back(
+            fmt::format("{} missing readings of \"{}\" at night are zero.", filled, column.name));
     }
 
     [[nodiscard]] std::vector<double> hours(const Column& column, const Stencil& stencil, double factor = 1.0,
@@ -212,14 +234,15 @@ private:
         return through(column.value, stencil, factor, offset);
     }
 
-    static std::vector<double> through(const std::vector<double>& value, const Stencil& stencil, double factor,
-                                       double offset) {
+    static std::vector<double> through(const std::vector<double>& value, const Stencil& stencil,
+                                       double factor, double offset) {
         const auto n = static_cast<int>(value.size());
         std::vector<double> hour(hours_in_year, offset);
         for (int i = 0; i < hours_in_year; ++i) {
             for (std::size_t k = 0; k < stencil.weight.size(); ++k) {
                 const int line = (i * stencil.lines_per_hour + stencil.first + static_cast<int>(k) + n) % n;
-                hour[static_cast<std::size_t>(i)] += factor * stencil.weight[k] * value[static_cast<std::size_t>(line)];
+                hour[static_cast<std::size_t>(i)] +=
+                    factor * stencil.weight[k] * value[static_cast<std::size_t>(line)];
             }
         }
         return hour;
@@ -255,7 +278,8 @@ private:
 
 }  // namespace
 
-Result<Year> to_year(Readings readings, const std::optional<MonthlyPrecipitation>& precipitation, Complaints& complaints) {
+Result<Year> to_year(Readings readings, const std::optional<MonthlyPrecipitation>& precipitation,
+                     Complaints& complaints) {
     Finisher finisher(readings, complaints);
     finisher.fill_gaps();
     if (complaints.any()) return fail(complaints.take());

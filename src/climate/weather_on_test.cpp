@@ -32,7 +32,9 @@ Year clear_year(double latitude, double longitude = 0.0, double utc_offset = 0.0
     year.wind_direction.assign(hours_in_year, 270.0 * degree);
     year.cloud.assign(hours_in_year, 0.0);
     year.rain.assign(hours_in_year, 1.0 / 3600.0);
-    const SunYear sun({.latitude = latitude, .longitude = longitude, .pressure = 95000.0, .temperature = 275.0}, utc_offset);
+    const SunYear sun(
+        {.latitude = latitude, .longitude = longitude, .pressure = 95000.0, .temperature = 275.0},
+        utc_offset);
     for (int hour = 0; hour < hours_in_year; ++hour) {
         const auto found = sun.hour(hour);
         const bool up = found.share > 0.0 && found.position.zenith < 85.0 * degree;
@@ -63,8 +65,9 @@ TEST_CASE("Perez sky diffuse meets the worked examples") {
           Row{250, 50, 1380, 50, 150, 90, 180, 1.1182, 2, 0.28141, 0.19043, -0.02573, 143.898},
           Row{120, 500, 1330, 40, 230, 30, 180, 4.0768, 6, 0.11767, 0.69881, 0.23025, 142.774},
           Row{80, 850, 1410, 72, 215, 90, 0, 4.4657, 6, 0.18197, 0.38916, 0.20861, 41.122}}) {
-        const auto sky = perez_diffuse({.azimuth = row.facade * degree, .tilt = row.tilt * degree}, row.diffuse, row.direct,
-                                       row.extraterrestrial, row.zenith * degree, row.azimuth * degree);
+        const auto sky =
+            perez_diffuse({.azimuth = row.facade * degree, .tilt = row.tilt * degree}, row.diffuse,
+                          row.direct, row.extraterrestrial, row.zenith * degree, row.azimuth * degree);
         CHECK(std::abs(sky.clearness - row.clearness) < 5e-5);
         CHECK(sky.bin == row.bin);
         CHECK(std::abs(sky.brightness - row.brightness) < 5e-6);
@@ -85,26 +88,32 @@ TEST_CASE("air mass is 1 overhead and 38 at the horizon") {
 TEST_CASE("a horizontal plane gets the global radiation, night gives none") {
     const Year year = clear_year(46.8 * degree, -92.2 * degree, -6 * 3600.0);
     const auto solar = solar_on(year, {.tilt = 0.0});
-    for (std::size_t i = 0; i < solar.size(); ++i) CHECK(solar[i] == doctest::Approx(year.global[i]).epsilon(1e-9));
+    for (std::size_t i = 0; i < solar.size(); ++i)
+        CHECK(solar[i] == doctest::Approx(year.global[i]).epsilon(1e-9));
     CHECK(solar_on(year, {.azimuth = 1.0})[24 * 10 + 1] == 0.0);
 }
 
-TEST_CASE("under a uniform sky opposite tilts share the diffuse, and a plane that looks down sees the ground") {
-    const Plane up{.azimuth = 0.0, .tilt = 40.0 * degree}, down{.azimuth = 180.0 * degree, .tilt = 140.0 * degree};
+TEST_CASE(
+    "under a uniform sky opposite tilts share the diffuse, and a plane that looks down sees the ground") {
+    const Plane up{.azimuth = 0.0, .tilt = 40.0 * degree},
+        down{.azimuth = 180.0 * degree, .tilt = 140.0 * degree};
     CHECK(uniform_diffuse(up, 100.0) + uniform_diffuse(down, 100.0) == doctest::Approx(100.0));
     Year year = clear_year(46.8 * degree);
     std::fill(year.direct.begin(), year.direct.end(), 0.0);
     const auto solar = solar_on(year, {.tilt = 180.0 * degree}, 0.3);
-    for (std::size_t i = 0; i < solar.size(); i += 5) CHECK(solar[i] == doctest::Approx(0.3 * year.global[i]));
+    for (std::size_t i = 0; i < solar.size(); i += 5)
+        CHECK(solar[i] == doctest::Approx(0.3 * year.global[i]));
 }
 
 TEST_CASE("on the equator north and south walls get the same in a year, east and west always") {
     const Year equator = clear_year(0.0);
-    const double north = total(solar_on(equator, {.azimuth = 0.0})), south = total(solar_on(equator, {.azimuth = wall * 2}));
+    const double north = total(solar_on(equator, {.azimuth = 0.0})),
+                 south = total(solar_on(equator, {.azimuth = wall * 2}));
     // The sun stands 7 days longer in the north.
     CHECK(north / south == doctest::Approx(1.0).epsilon(0.03));
     const Year duluth = clear_year(46.8 * degree);
-    const double east = total(solar_on(duluth, {.azimuth = wall})), west = total(solar_on(duluth, {.azimuth = wall * 3}));
+    const double east = total(solar_on(duluth, {.azimuth = wall})),
+                 west = total(solar_on(duluth, {.azimuth = wall * 3}));
     CHECK(east / west == doctest::Approx(1.0).epsilon(0.02));
     CHECK(total(solar_on(duluth, {.azimuth = wall * 2})) > 2.0 * total(solar_on(duluth, {.azimuth = 0.0})));
 }
@@ -114,7 +123,8 @@ TEST_CASE("sky temperature formulas have their published values") {
     struct Row {
         double air, dew, emissivity, sky;
     };
-    for (const auto& row : {Row{-10, -15, 0.64343, -37.467}, Row{0, -5, 0.68482, -24.667}, Row{20, 10, 0.7743, 1.84}}) {
+    for (const auto& row :
+         {Row{-10, -15, 0.64343, -37.467}, Row{0, -5, 0.68482, -24.667}, Row{20, 10, 0.7743, 1.84}}) {
         const double emissivity = clear_sky_emissivity(row.dew + 273.15, 100000.0, 6.0);
         CHECK(std::abs(emissivity - row.emissivity) < 5.1e-6);
         CHECK(std::abs(sky_temperature(row.air + 273.15, emissivity) - 273.15 - row.sky) < 0.001);
@@ -171,10 +181,11 @@ TEST_CASE("a rose of eight walls points where the rain comes from") {
 TEST_CASE("the weather on a face has every hour of every column") {
     const Year year = clear_year(46.8 * degree);
     const auto face = weather_on(year, {.azimuth = 0.0});
-    for (const auto* column : {&face.temperature, &face.vapour_pressure, &face.solar, &face.radiant, &face.convection,
-                               &face.driving_rain, &face.wind_speed}) {
+    for (const auto* column : {&face.temperature, &face.vapour_pressure, &face.solar, &face.radiant,
+                               &face.convection, &face.driving_rain, &face.wind_speed}) {
         REQUIRE(column->size() == hours_in_year);
-        CHECK(std::all_of(column->begin(), column->end(), [](double v) { return std::isfinite(v) && v >= 0.0; }));
+        CHECK(std::all_of(column->begin(), column->end(),
+                          [](double v) { return std::isfinite(v) && v >= 0.0; }));
     }
     CHECK(face.convection[0] == 24.0);
     CHECK(face.radiant[0] < year.temperature[0]);

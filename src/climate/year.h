@@ -118,14 +118,15 @@ using MonthlyPrecipitation = std::array<double, 12>;
 
 /// TMY3 CSV (both editions) or NSRDB CSV (30 and 60 minutes), told apart by their headers.
 ///
-/// problems       takes warnings (what the file lacks and what stands in for it), and when the file cannot be used every
-///                error but the first, up to twenty
-/// precipitation  normals of the place. Used only when the file has no rain: the hours are then constructed from it
-///                (rain_from_months in rain.h) and the year's notes say so. Without it such a file gives a dry year and
-///                a warning
+/// problems       takes warnings (what the file lacks and what stands in for it), and when the file cannot be
+///                used every error but the first, up to twenty
+/// precipitation  normals of the place. Used only when the file has no rain: the hours are then constructed
+///                from it (rain_from_months in rain.h) and the year's notes say so. Without it such a file
+///                gives a dry year and a warning
 /// Problem        the first error: line, column name and what is wrong
-[[nodiscard]] Result<Year> read_weather(std::string_view file_name, std::string_view text, Problems& problems,
-                                        const std::optional<MonthlyPrecipitation>& precipitation = std::nullopt);
+[[nodiscard]] Result<Year> read_weather(
+    std::string_view file_name, std::string_view text, Problems& problems,
+    const std::optional<MonthlyPrecipitation>& precipitation = std::nullopt);
 
 /// Indoor air for each hour of `year`.
 struct Indoor {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <optional>
 
 #include "project/syntax_words.h"
 #include "units/reader.h"
@@ -11,6 +12,7 @@ namespace warmside::project {
 namespace {
 
 constexpr int most_rounds = 20;
+constexpr int most_dots = 100;
 
 struct Piece {
     std::size_t begin = 0, end = 0;  // bytes
@@ -99,10 +101,36 @@ const Piece* piece_at(const std::vector<Piece>& pieces, int line) {
     return found;
 }
 
+// The parser makes a table within a table for each dot of a key and takes them down by recursion, so that a
+// line of a million dots would end the program. Dots that touch are one: no key has them. Strings and
+// comments count as well, because what is a string to a sound text may be a key to a faulty one.
+std::optional<Problem> too_many_dots(const std::string& file, std::string_view text) {
+    int line = 1, dots = 0;
+    char last = 0;
+    for (const char c : text) {
+        if (c == '\n') {
+            ++line;
+            dots = 0;
+        } else if (c == '.' && last != '.' && ++dots > most_dots) {
+            return Problem{.code = Code::out_of_range,
+                           .what = fmt::format("more than {} dots on one line", most_dots),
+                           .suggestion = "several shorter lines",
+                           .where = {file, line, 1}};
+        }
+        last = c;
+    }
+    return std::nullopt;
+}
+
 }  // namespace
 
 Tables parse_tables(const std::string& file, std::string_view text) {
     Tables out;
+    if (auto problem = too_many_dots(file, text)) {
+        out.problems.push_back(std::move(*problem));
+        out.lost.insert("*");
+        return out;
+    }
     auto whole = units::parse_toml(file, text);
     if (whole) {
         out.root = std::move(*whole);

@@ -78,6 +78,8 @@ constexpr std::array operations{
 
 }  // namespace
 
-std::span<const Operation> air_operations() { return operations; }
+std::span<const Operation> air_operations() {
+    return operations;
+}
 
 }  // namespace warmside::proof

@@ -15,7 +15,7 @@ Result<std::string> place_of_case(const Given& given) {
     units::TableReader reader(given, "given", problems);
     const auto place = reader.required(reader.text("place"), "place");
     reader.finish();
-    if (!usable(problems)) return fail(problems.front());
+    if (!place || !usable(problems)) return fail(problems.front());
     return *place;
 }
 

@@ -36,11 +36,12 @@ private:
     units::TableReader reader_;
 };
 
-/// given: year, month, day, time (s since 0:00 local), utc_offset, delta_t, latitude, longitude, elevation, pressure,
-/// temperature. Every intermediate value of the algorithm; rad, au, d.
+/// given: year, month, day, time (s since 0:00 local), utc_offset, delta_t, latitude, longitude, elevation,
+/// pressure, temperature. Every intermediate value of the algorithm; rad, au, d.
 Result<Outcome> sun_position(const Given& given) {
     Inputs in(given);
-    climate::Instant instant{.year = in.whole("year", -2000, 6000), .month = in.whole("month", 1, 12),
+    climate::Instant instant{.year = in.whole("year", -2000, 6000),
+                             .month = in.whole("month", 1, 12),
                              .day = in.whole("day", 1, 31)};
     instant.seconds = in("time", units::duration) - in("utc_offset", units::duration);
     const double delta_t = in("delta_t", units::duration);
@@ -55,30 +56,32 @@ Result<Outcome> sun_position(const Given& given) {
     const auto seen = climate::topocentric_sun(sun, site);
     constexpr double turn = 2.0 * std::numbers::pi;
     const double true_zenith = 0.25 * turn - seen.elevation_airless;
-    return Outcome{{"julian_day", {jd}},
-                   {"heliocentric_longitude", {sun.heliocentric_longitude}},
-                   {"heliocentric_latitude", {sun.heliocentric_latitude}},
-                   {"distance", {sun.distance}},
-                   {"nutation_longitude", {sun.nutation_longitude}},
-                   {"nutation_obliquity", {sun.nutation_obliquity}},
-                   {"obliquity", {sun.obliquity}},
-                   {"apparent_longitude", {sun.apparent_longitude}},
-                   {"sidereal_time", {sun.sidereal_time}},
-                   {"right_ascension", {sun.right_ascension}},
-                   {"declination", {sun.declination}},
-                   {"sidereal_mean", {sun.sidereal_time - sun.nutation_longitude * std::cos(sun.obliquity)}},
-                   {"hour_angle", {std::remainder(sun.sidereal_time + site.longitude - sun.right_ascension, turn)}},
-                   {"topocentric_right_ascension", {sun.sidereal_time + site.longitude - seen.hour_angle}},
-                   {"elevation", {0.25 * turn - seen.zenith}},
-                   {"topocentric_declination", {seen.declination}},
-                   {"topocentric_hour_angle", {seen.hour_angle}},
-                   {"elevation_without_refraction", {seen.elevation_airless}},
-                   {"refraction", {true_zenith - seen.zenith}},
-                   {"zenith", {seen.zenith}},
-                   {"azimuth", {seen.azimuth}}};
+    return Outcome{
+        {"julian_day", {jd}},
+        {"heliocentric_longitude", {sun.heliocentric_longitude}},
+        {"heliocentric_latitude", {sun.heliocentric_latitude}},
+        {"distance", {sun.distance}},
+        {"nutation_longitude", {sun.nutation_longitude}},
+        {"nutation_obliquity", {sun.nutation_obliquity}},
+        {"obliquity", {sun.obliquity}},
+        {"apparent_longitude", {sun.apparent_longitude}},
+        {"sidereal_time", {sun.sidereal_time}},
+        {"right_ascension", {sun.right_ascension}},
+        {"declination", {sun.declination}},
+        {"sidereal_mean", {sun.sidereal_time - sun.nutation_longitude * std::cos(sun.obliquity)}},
+        {"hour_angle", {std::remainder(sun.sidereal_time + site.longitude - sun.right_ascension, turn)}},
+        {"topocentric_right_ascension", {sun.sidereal_time + site.longitude - seen.hour_angle}},
+        {"elevation", {0.25 * turn - seen.zenith}},
+        {"topocentric_declination", {seen.declination}},
+        {"topocentric_hour_angle", {seen.hour_angle}},
+        {"elevation_without_refraction", {seen.elevation_airless}},
+        {"refraction", {true_zenith - seen.zenith}},
+        {"zenith", {seen.zenith}},
+        {"azimuth", {seen.azimuth}}};
 }
 
-/// given: diffuse, direct, extraterrestrial, zenith, azimuth, tilt, facade. Sky diffuse on the plane and its parts; W/m2.
+/// given: diffuse, direct, extraterrestrial, zenith, azimuth, tilt, facade. Sky diffuse on the plane and its
+/// parts; W/m2.
 Result<Outcome> perez_diffuse(const Given& given) {
     Inputs in(given);
     const climate::Plane plane{.azimuth = in("facade", units::angle), .tilt = in("tilt", units::angle)};
@@ -87,9 +90,12 @@ Result<Outcome> perez_diffuse(const Given& given) {
                  zenith = in("zenith", units::angle), azimuth = in("azimuth", units::angle);
     if (const auto done = in.done(); !done) return fail(done.error());
     const auto sky = climate::perez_diffuse(plane, diffuse, direct, extraterrestrial, zenith, azimuth);
-    return Outcome{{"clearness", {sky.clearness}},    {"bin", {static_cast<double>(sky.bin)}},
-                   {"brightness", {sky.brightness}},  {"circumsolar", {sky.circumsolar}},
-                   {"horizon", {sky.horizon}},        {"sky_diffuse", {sky.on_plane}},
+    return Outcome{{"clearness", {sky.clearness}},
+                   {"bin", {static_cast<double>(sky.bin)}},
+                   {"brightness", {sky.brightness}},
+                   {"circumsolar", {sky.circumsolar}},
+                   {"horizon", {sky.horizon}},
+                   {"sky_diffuse", {sky.on_plane}},
                    {"uniform", {climate::uniform_diffuse(plane, diffuse)}}};
 }
 
@@ -101,7 +107,8 @@ Result<Outcome> air_mass(const Given& given) {
     return Outcome{{"air_mass", {climate::air_mass(zenith)}}};
 }
 
-/// given: temperature, dew_point, pressure, hour (of the day, h), opaque (0..1). Clear emissivity; sky temperature, K.
+/// given: temperature, dew_point, pressure, hour (of the day, h), opaque (0..1). Clear emissivity; sky
+/// temperature, K.
 Result<Outcome> sky(const Given& given) {
     Inputs in(given);
     const double T = in("temperature", units::temperature), dew = in("dew_point", units::temperature),
@@ -129,7 +136,8 @@ Result<Outcome> convective_film(const Given& given) {
     return Outcome{{"film", {climate::convective_film(wind)}}};
 }
 
-/// given: rain (kg/(m2 h)), wind_speed, angle (wind to the wall's normal), exposure, deposition. Rain on a wall, kg/(m2 s).
+/// given: rain (kg/(m2 h)), wind_speed, angle (wind to the wall's normal), exposure, deposition. Rain on a
+/// wall, kg/(m2 s).
 Result<Outcome> driving_rain(const Given& given) {
     Inputs in(given);
     const double rain = in("rain", units::moisture_flux), wind = in("wind_speed", units::speed),
@@ -183,6 +191,8 @@ constexpr std::array operations{
 
 }  // namespace
 
-std::span<const Operation> climate_operations() { return operations; }
+std::span<const Operation> climate_operations() {
+    return operations;
+}
 
 }  // namespace warmside::proof

@@ -359,16 +359,6 @@ Result<Outcome> label(const Given& given) {
     return in.done(Outcome{{"label_r", {label}}, {"thickness", {thickness}}});
 }
 
-Result<Outcome> depth_difference(const Given& given) {
-    Inputs in(given);
-    const auto deep = in.reader().text("deep"), shallow = in.reader().text("shallow");
-    const auto* one = deep ? material::built_in().member(*deep) : nullptr;
-    const auto* other = shallow ? material::built_in().member(*shallow) : nullptr;
-    if (!one || !other)
-        return in.done(fail(Code::unknown_name, "deep and shallow must be members of the catalogue"));
-    return in.done(Outcome{{"difference", {one->depth - other->depth}}});
-}
-
 constexpr std::array operations{
     Operation{"thermal.films", films},
     Operation{"thermal.air_layer", air_layer},
@@ -389,7 +379,6 @@ constexpr std::array operations{
     Operation{"thermal.framing_fraction", framing_fraction},
     Operation{"thermal.surface_factor", surface_factor},
     Operation{"thermal.label", label},
-    Operation{"thermal.depth_difference", depth_difference},
 };
 
 }  // namespace

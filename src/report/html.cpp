@@ -47,7 +47,8 @@ std::string header(const Context& c) {
 std::string footer(const Context& c) {
     std::string out = "<footer>";
     for (const auto& line : c.answer.cautions) out += fmt::format("<p>{}</p>", escape(line));
-    return out + fmt::format("<p>Warmside; answer <code>{}</code></p></footer>\n", c.answer.key.hex().substr(0, 12));
+    if (c.answer.key != Key{}) out += fmt::format("<p>Warmside; answer <code>{}</code></p>", c.answer.key.hex().substr(0, 12));
+    return out + "</footer>\n";
 }
 
 }  // namespace
@@ -61,7 +62,7 @@ std::string_view asset(std::string_view path) {
 double column_width(std::size_t rungs) {
     if (rungs <= 4) return 250.0;
     if (rungs <= 6) return 178.0;
-    if (rungs <= 8) return 148.0;
+    if (rungs <= 8) return 138.0;
     return 122.0;
 }
 

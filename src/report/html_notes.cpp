@@ -15,6 +15,8 @@ namespace {
 using answer::RungAnswer;
 using drawing::escape;
 
+constexpr std::size_t findings_shown = 12;
+
 std::string list(const std::vector<std::string>& lines) {
     if (lines.empty()) return {};
     std::string out = "<ul>";
@@ -46,12 +48,17 @@ std::string findings(const moisture::Verdict& v) {
     std::string out =
         "<table class=\"data\"><caption>What was judged, worst first</caption><tr><th scope=\"col\">criterion</th><th scope=\"col\"></th><th scope=\"col\" class=\"n\">value</th>"
         "<th scope=\"col\" class=\"n\">watch from</th><th scope=\"col\" class=\"n\">wet from</th><th scope=\"col\">where and when</th></tr>";
-    for (const auto& f : v.findings) {
+    for (std::size_t i = 0; i < v.findings.size() && i < findings_shown; ++i) {
+        const auto& f = v.findings[i];
         out += fmt::format("<tr><td>{}</td><td{}>{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td class=\"quiet\">{}, week {}{}; {}</td></tr>",
                            escape(f.criterion), f.dryness == moisture::Dryness::wet ? " class=\"accent\"" : "", moisture::name_of(f.dryness), escape(value_of(f)),
                            number(f.watch_limit), number(f.wet_limit), escape(f.place), f.week, f.first_year ? ", first year" : "", escape(f.run));
     }
-    return out + "</table>";
+    out += "</table>";
+    if (v.findings.size() > findings_shown) {
+        out += fmt::format("<p class=\"quiet\">{} more, none worse; <code>warmside dry</code> lists all.</p>", v.findings.size() - findings_shown);
+    }
+    return out;
 }
 
 std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, const RungAnswer& rung) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numeric>
 
 #include "report/words.h"
 
@@ -35,15 +36,27 @@ std::string Table::text(std::size_t indent, std::size_t heads, const Style& styl
         line.erase(line.find_last_not_of(' ') + 1);
         out += std::string(indent, ' ') + paint(line, Ansi::quiet, style) + "\n";
     }
+    const std::size_t before = std::accumulate(widths.begin(), widths.empty() ? widths.end() : widths.end() - 1, indent, [](std::size_t sum, std::size_t w) { return sum + w + 2; });
+    const auto screen = static_cast<std::size_t>(width_of(style));
+    const std::size_t room = screen > before + 16 ? screen - before : 16;
     for (std::size_t r = 0; r < rows_.size(); ++r) {
-        std::string line;
-        for (std::size_t i = 0; i < rows_[r].size(); ++i) {
-            const std::string pad(widths[i] - visible(rows_[r][i]), ' ');
+        const auto& row = rows_[r];
+        std::string line(indent, ' ');
+        std::vector<std::string> last;
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            if (i > 0) line += "  ";
+            if (i + 1 == widths.size() && widths[i] > room) {
+                last = wrap(row[i], room);
+                line += last.empty() ? std::string() : last.front();
+                continue;
+            }
+            const std::string pad(widths[i] - visible(row[i]), ' ');
             const bool right = std::find(right_.begin(), right_.end(), i) != right_.end();
-            line += (i ? "  " : "") + (right ? pad + rows_[r][i] : rows_[r][i] + pad);
+            line += right ? pad + row[i] : row[i] + pad;
         }
         line.erase(line.find_last_not_of(' ') + 1);
-        out += std::string(indent, ' ') + (r < heads ? paint(line, Ansi::quiet, style) : line) + "\n";
+        out += (r < heads ? paint(line, Ansi::quiet, style) : line) + "\n";
+        for (std::size_t k = 1; k < last.size(); ++k) out += std::string(before, ' ') + last[k] + "\n";
     }
     return out;
 }

@@ -14,7 +14,8 @@ enum class Ansi { bold, quiet, accent };
 [[nodiscard]] std::string paint(std::string text, Ansi kind, const Style& style);
 [[nodiscard]] int width_of(const Style& style);  ///< at least 80
 
-/// Columns padded to their widest cell, two spaces between; `right` lists the columns set flush right.
+/// Columns padded to their widest cell, two spaces between; `right` lists the columns set flush right. A last column
+/// that does not fit the screen is wrapped.
 class Table {
 public:
     explicit Table(std::vector<std::size_t> right = {}) : right_(std::move(right)) {}

@@ -36,7 +36,8 @@ bool is_emissivity(double e) {
 
 Result<double> air_layer_resistance(const AirLayer& layer) {
     // Asked this way round so that NaN is refused too.
-    if (!(layer.thickness >= 0.0 && layer.thickness <= 0.3)) {
+    const bool covered = layer.thickness >= 0.0 && layer.thickness <= 0.3;
+    if (!covered) {
         return fail(
             Code::out_of_range,
             fmt::format(
@@ -47,7 +48,8 @@ Result<double> air_layer_resistance(const AirLayer& layer) {
         return fail(Code::out_of_range, fmt::format("emissivities {} and {} must lie above 0, up to 1",
                                                     layer.emissivity_inside, layer.emissivity_outside));
     }
-    if (!(layer.temperature > 0.0 && std::isfinite(layer.temperature))) {
+    const bool possible = layer.temperature > 0.0 && std::isfinite(layer.temperature);
+    if (!possible) {
         return fail(Code::out_of_range,
                     fmt::format("the mean temperature of the air layer is {} K", layer.temperature));
     }

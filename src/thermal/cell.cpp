@@ -31,7 +31,8 @@ Result<void> check(const Cell& cell) {
         return fail(Code::out_of_range,
                     fmt::format("the films are {} and {} m2 K/W", cell.inside_film, cell.outside_film));
     }
-    if (!(cell.plates >= 0.0 && cell.plates < 1.0)) {
+    const bool is_share = cell.plates >= 0.0 && cell.plates < 1.0;
+    if (!is_share) {
         return fail(Code::out_of_range,
                     fmt::format("the share of plates and headers is {}, outside 0 to 1", cell.plates));
     }
@@ -42,13 +43,14 @@ Result<void> check(const Cell& cell) {
                         fmt::format("ply {} has a resistance of {} m2 K/W", i + 1, ply.fill));
         }
         if (ply.run == Ply::Run::none) continue;
-        if (!(good(ply.member) && ply.member > 0.0 && ply.fill > 0.0)) {
+        const bool both_resist = good(ply.member) && ply.member > 0.0 && ply.fill > 0.0;
+        if (!both_resist) {
             return fail(Code::out_of_range,
                         fmt::format("ply {} is framed and has a resistance of {} m2 K/W beside a member "
                                     "of {} m2 K/W; both must be above 0",
                                     i + 1, ply.fill, ply.member));
         }
-        if (!(ply.members.width.count() > 0 && ply.members.width <= ply.members.spacing)) {
+        if (ply.members.width.count() <= 0 || ply.members.width > ply.members.spacing) {
             return fail(Code::out_of_range, fmt::format("ply {} has members {} wide at {} centres", i + 1,
                                                         units::inches(ply.members.width.metres()),
                                                         units::inches(ply.members.spacing.metres())));

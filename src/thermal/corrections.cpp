@@ -28,13 +28,13 @@ Result<double> void_correction(int level, double layer, double total) {
         return fail(Code::out_of_range, fmt::format("air void level {} is not 0, 1 or 2", level));
     }
     const auto ratio = ratio_squared(layer, total);
-    if (!ratio) return ratio;
+    if (!ratio) return fail(ratio.error());
     return voids[static_cast<std::size_t>(level)] * *ratio;
 }
 
 Result<double> fastener_correction(const FastenerSet& f, double layer, double total) {
     const auto ratio = ratio_squared(layer, total);
-    if (!ratio) return ratio;
+    if (!ratio) return fail(ratio.error());
     const bool sane = f.per_area >= 0.0 && f.cross_section >= 0.0 && f.conductivity >= 0.0 &&
                       std::isfinite(f.per_area * f.cross_section * f.conductivity) &&
                       positive(f.layer_thickness) && f.penetration >= 0.0 &&

@@ -85,8 +85,9 @@ private:
         for (std::size_t i = 0; i < worth_.layers.size(); ++i) {
             const LayerWorth& layer = worth_.layers[i];
             d.terms.push_back(layer_term(i, layer));
-            if (!layer.framing_resistance) continue;
-            const Origin& origin = assembly_.layers[i].framing->origin;
+            const auto& framing = assembly_.layers[i].framing;
+            if (!framing || !layer.framing_resistance) continue;
+            const Origin& origin = framing->origin;
             d.terms.push_back(
                 {layer.title + ": through the member", *layer.framing_resistance, r_unit, origin, {}});
             d.terms.push_back({layer.title + ": share of members", layer.framing_share, "-", origin, {}});

@@ -28,8 +28,7 @@ bool is_air(const Layer& layer, AirKind kind) {
     return layer.kind == Layer::Kind::air && layer.air == kind;
 }
 
-Result<void> check_framing(const Layer& layer) {
-    const Framing& f = *layer.framing;
+Result<void> check_framing(const Layer& layer, const Framing& f) {
     assert(f.material);
     const auto complain = [&](std::string what) {
         return fail(Code::out_of_range, std::move(what), f.origin.where);
@@ -72,7 +71,7 @@ Result<void> check_layer(const Layer& layer) {
         return fail(Code::out_of_range, fmt::format("the package R of {} must be above 0", layer.title()),
                     layer.origin.where);
     }
-    return layer.framing ? check_framing(layer) : Result<void>{};
+    return layer.framing ? check_framing(layer, *layer.framing) : Result<void>{};
 }
 
 // Share that counts after each layer, by the ventilated layers up to and with it.
@@ -152,8 +151,8 @@ double through_slice(const assembly::Slice& slice, const LayerState& state) {
 }
 
 // Plies of a framed layer: the member by its parts, then what is left of the layer's depth.
-void add_framed(const Layer& layer, const LayerState& state, bool structural, std::vector<Ply>& plies) {
-    const Framing& f = *layer.framing;
+void add_framed(const Layer& layer, const Framing& f, const LayerState& state, bool structural,
+                std::vector<Ply>& plies) {
     for (const assembly::Slice& slice : assembly::slices(layer)) {
         Ply ply{.fill = state.counted * state.fill * slice.thickness / layer.thickness.metres()};
         if (slice.member && slice.width > 0.0) {
@@ -197,17 +196,22 @@ double label_of(const Layer& layer) {
 
 std::vector<bool> structural_layers(const Assembly& assembly) {
     std::vector<bool> out(assembly.layers.size(), false);
-    std::optional<std::size_t> deepest;
+    std::size_t deepest = 0;
+    Exact depth;
     bool any = false;
     for (std::size_t i = 0; i < out.size(); ++i) {
+        if (is_air(assembly.layers[i], AirKind::ventilated)) break;  // battens outside carry cladding only
         const auto& f = assembly.layers[i].framing;
         if (!f) continue;
         out[i] = f->kind != Framing::Kind::solid ||
                  (f->run == assembly::Run::vertical && f->depth.metres() >= structural_depth);
         any = any || out[i];
-        if (!deepest || f->depth > assembly.layers[*deepest].framing->depth) deepest = i;
+        if (f->depth > depth) {
+            deepest = i;
+            depth = f->depth;
+        }
     }
-    if (!any && deepest) out[*deepest] = true;
+    if (!any && depth.count() > 0) out[deepest] = true;
     return out;
 }
 
@@ -308,7 +312,7 @@ Cell cell_of(const Assembly& assembly, const States& states) {
         const LayerState& state = states.layers[i];
         if (state.counted == 0.0) continue;
         if (layer.framing) {
-            add_framed(layer, state, structural[i], cell.plies);
+            add_framed(layer, *layer.framing, state, structural[i], cell.plies);
         } else {
             cell.plies.push_back(Ply{.fill = state.counted * state.fill});
         }

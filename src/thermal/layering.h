@@ -35,7 +35,7 @@ struct States {
 
 /// Layers through which plates and headers run. A solid member is structural when it runs vertical and is 60
 /// mm deep or more (a 2x3 on edge is 63.5 mm); I-joists and trusses always. Where none is, the deepest framed
-/// layer.
+/// layer. Battens in or outside a ventilated layer never are.
 [[nodiscard]] std::vector<bool> structural_layers(const assembly::Assembly& assembly);
 
 /// Interfaces along the bay, K: inside air, inner face, behind each layer, outside air. Behind a layer that

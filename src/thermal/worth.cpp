@@ -105,9 +105,8 @@ Plates plates_of(const Assembly& assembly) {
     const std::vector<bool> structural = structural_layers(assembly);
     const Framing* deepest = nullptr;
     for (std::size_t i = 0; i < structural.size(); ++i) {
-        if (!structural[i]) continue;
-        const Framing& f = *assembly.layers[i].framing;
-        if (!deepest || f.depth > deepest->depth) deepest = &f;
+        const auto& f = assembly.layers[i].framing;
+        if (structural[i] && f && (!deepest || f->depth > deepest->depth)) deepest = &*f;
     }
     if (!deepest) {
         out.note = "There is no framing.";

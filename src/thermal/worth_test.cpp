@@ -153,7 +153,9 @@ TEST_CASE("a layer outside a ventilated cavity does not count") {
     CHECK(two->layers.back().resistance == 0.0);
     CHECK(two->layers.back().note == "not counted: outside a ventilated layer");
     // It is on the label, and the air-space tread takes it away again.
-    CHECK(two->label_r > one->label_r);
+    const double outside = two->label_r - one->label_r;
+    CHECK(outside > 1.0);
+    CHECK(*tread(*two, "air spaces").r_change == doctest::Approx(-outside));
     CHECK(two->bay_temperatures[two->bay_temperatures.size() - 2] ==
           doctest::Approx(cold.outside).epsilon(1e-12));
 }
@@ -237,6 +239,10 @@ TEST_CASE("plates and headers follow the published fraction; without one the fac
     CHECK(at("16 in").framing_fraction == doctest::Approx(0.25));
     CHECK(at("24 in").framing_fraction == doctest::Approx(0.22));
     CHECK(at("16 in").framing_origin.evidence == Evidence::seen);
+    // 25 % wood is what studs of 4 in at 16 in would be.
+    const auto wide = worth(
+        wall({framed(board("stone wool batt", "5 1/2 in"), lumber("4 in", "5 1/2 in", "16 in"))}), cold);
+    CHECK(at("16 in").face_r == doctest::Approx(wide->clear_r).epsilon(1e-12));
     const Worth dense = at("12 in");
     CHECK(dense.framing_fraction == 0.0);
     CHECK(dense.face_r == dense.clear_r);
@@ -385,4 +391,16 @@ TEST_CASE("a truss wall loses less than solid studs; more web, more loss") {
     CHECK(truss(0.1) > truss(0.3));
     CHECK(truss(0.3) > solid->clear_r);
     CHECK(truss(0.0) > truss(0.1));
+}
+
+TEST_CASE("battens of a rainscreen do not make a wall framed") {
+    const auto w =
+        worth(wall({board("eps", "8 in"),
+                    framed(air(AirKind::ventilated, "2 1/2 in"), lumber("1 1/2 in", "2 1/2 in", "24 in")),
+                    board("spruce siding", "3/4 in")}),
+              cold);
+    REQUIRE(w);
+    CHECK(w->framing_fraction == 0.0);
+    CHECK(w->face_r == w->clear_r);
+    CHECK(*tread(*w, "studs").r_change == 0.0);
 }

@@ -14,8 +14,9 @@ int main() {
                 const double vapour = humidity * saturation;
                 const double W = air::humidity_ratio(vapour, pressure);
                 const double dew = vapour < 611.657 ? air::frost_point(vapour) : air::dew_point(vapour);
-                fmt::print("[{},{},{},{:.15g},{:.15g},{:.15g},{:.15g},{:.15g}]\n", t, humidity, pressure, saturation, W,
-                           dew - air::zero_celsius, air::density(T, vapour, pressure), air::enthalpy(T, W));
+                fmt::print("[{},{},{},{:.15g},{:.15g},{:.15g},{:.15g},{:.15g}]\n", t, humidity, pressure,
+                           saturation, W, dew - air::zero_celsius, air::density(T, vapour, pressure),
+                           air::enthalpy(T, W));
             }
         }
     }
