@@ -16,8 +16,6 @@ namespace {
 
 using assembly::Assembly;
 
-constexpr double unsettled = 0.1;  // rise in the last year, as a share of the watch limit
-
 bool whole(std::span<const float> series, std::size_t samples) {
     if (series.size() < samples) return false;
     // One bad value spoils a sum; four of them keep the adder busy.
@@ -138,17 +136,17 @@ std::vector<std::string> remarks(std::span<const History> histories, const Basis
     return notes;
 }
 
-/// The judged place that rises most in the last year, when that is enough to call the run unsettled. A row of
-/// nothing but stressed years is no forecast, so runs of ordinary weather tell where there are any.
+/// The judged place that rises most in the last year, when that is enough to call its run unsettled.
 std::optional<Measured> still_rising(const std::vector<Measured>& all, std::span<const History> histories,
                                      const Thresholds& limits) {
     const auto stressed = [&](const History& h) { return has_word(h.name, "stressed"); };
-    const bool only_stressed = std::all_of(histories.begin(), histories.end(), stressed);
+    const bool all_count =
+        limits.stressed_must_settle || std::all_of(histories.begin(), histories.end(), stressed);
     std::optional<Measured> most;
-    double highest = unsettled;
+    double highest = limits.settled_rise;
     for (const Measured& m : all) {
         if (!m.judged || m.first_year || m.criterion == Criterion::condensate) continue;
-        if (!only_stressed && stressed(histories[m.run])) continue;
+        if (!all_count && stressed(histories[m.run])) continue;
         const double share = m.rise / limit_of(limits, m.criterion).watch;
         if (share < highest) continue;
         highest = share;
@@ -161,9 +159,10 @@ std::optional<Measured> still_rising(const std::vector<Measured>& all, std::span
 void temper(Verdict& verdict, const Basis& basis, const std::optional<Finding>& rising) {
     std::string why;
     if (rising) {
-        why = fmt::format(
-            "{} at the {} still rises from year to year, by {} in the last", rising->criterion, rising->place,
-            fmt::format("{:.2g}{}", rising->rise, rising->unit == "-" ? "" : " " + rising->unit));
+        const char* weather = has_word(rising->run, "stressed") ? " in stressed weather" : "";
+        why = fmt::format("{} at the {} still rises from year to year{}, by {:.2g}{} in the last",
+                          rising->criterion, rising->place, weather, rising->rise,
+                          rising->unit == "-" ? "" : " " + rising->unit);
         verdict.notes.push_back(why + ": the run is too short to call it settled");
     }
     if (!basis.stressed_year_run) why = "only a typical year was run, and that alone never earns dry";
