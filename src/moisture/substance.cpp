@@ -34,12 +34,12 @@ const Grid& grid() {
     return made;
 }
 
-// Beyond free saturation the pores fill up to `most` within 0.1 of u, and go on so that the solver never
+// Beyond free saturation the pores fill up to `most` within 0.5 of u, and go on so that the solver never
 // meets an end: what is too much shows as over-full pores and runs off at outer faces.
 double water_at(const Functions& f, double u, double theta) {
     const double over = u - full_potential();
-    if (over <= 0.0) return f.water(theta);
-    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 0.05 * f.most + 1.0) / 0.1;
+    if (over <= 1e-12) return f.water(theta);
+    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 0.05 * f.most + 1.0) / 0.5;
 }
 
 std::vector<double> matric_potential(const Functions& f, const std::vector<double>& w,
@@ -49,7 +49,7 @@ std::vector<double> matric_potential(const Functions& f, const std::vector<doubl
     slope.assign(g.u.size(), 0.0);
     const std::vector<double> w_slope = numerics::monotone_slopes(g.u, w);
     for (std::size_t i = 0; i < g.u.size(); ++i) {
-        const bool over = g.u[i] > full_potential();
+        const bool over = g.u[i] > full_potential() + 1e-12;
         if (over) {
             sum[i] = sum[i - 1];
             continue;
@@ -97,11 +97,11 @@ Substance tabulate(const Functions& f) {
     s.vapour_by_temperature = f.vapour_by_temperature;
     s.capillary = f.diffusivity || f.liquid_conductivity;
     s.tables = Tables(lowest_potential(), highest_potential(), table_intervals);
-    s.tables.set(Substance::water, w);
+    s.tables.set_bent(Substance::water, w, full_interval);
     s.tables.set(Substance::vapour, vapour);
     s.tables.set(Substance::conductivity, conductivity);
     s.tables.set(Substance::theta, g.theta, g.slope);
-    s.tables.set(Substance::freezable, freezable);
+    s.tables.set_bent(Substance::freezable, freezable, full_interval);
     if (s.capillary) {
         std::vector<double> slope;
         const std::vector<double> sum = matric_potential(f, w, slope);

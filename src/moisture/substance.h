@@ -39,7 +39,6 @@ struct Substance {
     bool capillary = false;   ///< takes up liquid water
 };
 
-inline constexpr int table_intervals = 640;
 inline constexpr double conductivity_temperature = 283.15;  ///< K at which the conductivity table holds
 
 /// Column `liquid` is the matric flux (Kirchhoff) potential int K dp_c = int D_w dw, kg/(m s), rising with wetness: its

@@ -58,15 +58,33 @@ void Tables::set(int k, std::span<const double> values, std::span<const double> 
         own = monotone_slopes(x, values);
         slopes = own;
     }
+    for (std::size_t i = 0; i + 1 < points; ++i) set_piece(k, i, values[i], values[i + 1], slopes[i], slopes[i + 1]);
+}
+
+void Tables::set_bent(int k, std::span<const double> values, int bend) {
+    const auto points = static_cast<std::size_t>(intervals_) + 1;
+    const auto at_bend = static_cast<std::size_t>(bend);
+    assert(values.size() == points && bend > 0 && bend < intervals_);
+    std::vector<double> x(points);
+    for (std::size_t i = 0; i < points; ++i) x[i] = first_ + spacing_ * static_cast<double>(i);
+    const std::span<const double> all(x);
+    const auto before = monotone_slopes(all.first(at_bend + 1), values.first(at_bend + 1));
+    const auto after = monotone_slopes(all.subspan(at_bend), values.subspan(at_bend));
     for (std::size_t i = 0; i + 1 < points; ++i) {
-        double* c = rows_.data() + i * row_size + k;
-        const double rise = values[i + 1] - values[i];
-        const double left = spacing_ * slopes[i], right = spacing_ * slopes[i + 1];
-        c[0] = values[i];
-        c[functions] = left;
-        c[2 * functions] = 3.0 * rise - 2.0 * left - right;
-        c[3 * functions] = left + right - 2.0 * rise;
+        const bool left = i < at_bend;
+        set_piece(k, i, values[i], values[i + 1], left ? before[i] : after[i - at_bend],
+                  left ? before[i + 1] : after[i + 1 - at_bend]);
     }
+}
+
+void Tables::set_piece(int k, std::size_t i, double from, double to, double slope_from, double slope_to) {
+    double* c = rows_.data() + i * row_size + k;
+    const double rise = to - from;
+    const double left = spacing_ * slope_from, right = spacing_ * slope_to;
+    c[0] = from;
+    c[functions] = left;
+    c[2 * functions] = 3.0 * rise - 2.0 * left - right;
+    c[3 * functions] = left + right - 2.0 * rise;
 }
 
 Tables::Values Tables::at(int k, double x) const {
