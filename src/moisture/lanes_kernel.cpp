@@ -485,12 +485,11 @@ void Lanes<L>::update() {
         // Stores follow the linearised equations, so that they are exact sums of the flows that are booked.
         const Pack<L> e = load<L>(&energy[i]) + load<L>(&energy_t_[i]) * dT + load<L>(&energy_u_[i]) * du;
         const Pack<L> w = load<L>(&water[i]) + load<L>(&water_u_[i]) * du;
-        const Pack<L> v = load<L>(&volume_[i]);
-        const Pack<L> lagged_e = (v * load<L>(&heat_capacity_[i]) + water_heat * w) * (T - freezing);
         const Pack<L> gain_e = load<L>(&gained_energy[i]), gain_w = load<L>(&gained_water[i]);
         const Pack<L> e_old = load<L>(&stored_energy[i]), w_old = load<L>(&stored_water[i]);
-        const Pack<L> e_new = is_accept ? (lagged ? lagged_e : e) : is_rewind ? e_old - gain_e : e_old;
         const Pack<L> w_new = is_accept ? w : is_rewind ? w_old - gain_w : w_old;
+        const Pack<L> lagged_e = (load<L>(&volume_[i]) * load<L>(&heat_capacity_[i]) + water_heat * w_new) * (T_at - freezing);
+        const Pack<L> e_new = lagged ? lagged_e : is_accept ? e : is_rewind ? e_old - gain_e : e_old;
         store<L>(&gained_energy[i], is_accept ? e - e_old : gain_e);
         store<L>(&gained_water[i], is_accept ? w - w_old : gain_w);
         store<L>(&stored_energy[i], e_new);
