@@ -75,7 +75,6 @@ public:
     Row gained_energy, gained_water;       ///< by the last accept
     Row energy, water;                     ///< stores as functions of the current iterate
     Row delta_temperature, delta_potential;
-    Row theta;                             ///< of the current iterate
     Row pressure;                          ///< vapour, of the current iterate
 
     /// Where the exchange `e` of lane `l` put its flow: value and derivatives by T and u of its node.
@@ -94,7 +93,7 @@ private:
     std::vector<const double*> rows_;  // table rows of each node and lane
     Row volume_, heat_capacity_, factor_, by_temperature_, weight_t_, weight_u_;
     Row spacing_, vapour_, heat_, latent_link_, vapour_left_, vapour_right_, air_link_, air_vapour_, air_heat_;
-    Row pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_, lambda_t_, lambda_u_, open_,
+    Row humidity_, humidity_u_, pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_, lambda_t_, lambda_u_, open_,
         open_t_, energy_t_, energy_u_, water_u_;
     Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_;
     Row above_;  // eliminated rows: 6 doubles a node and lane

@@ -39,28 +39,37 @@ const TableGrid& table_grid() {
 // Values and slopes of the table functions of L substances; [function] packs over lanes.
 template <int L>
 struct Looked {
-    Pack<L> value[6], slope[6];
+    Pack<L> value[eight], slope[eight];
 };
 
 template <int L>
 WARMSIDE_INLINE Looked<L> look_up(const double* const* rows, Pack<L> u, const TableGrid& grid) {
     const Pack<L> position = (u - grid.first) * grid.per_spacing;
-    alignas(64) double value[L][eight], slope[L][eight], at[L];
+    alignas(64) double at[L];
     store<L>(at, position);
+    Eight value[L], slope[L];
     for (int l = 0; l < L; ++l) {
         const int row = std::min(std::max(static_cast<int>(at[l]), 0), table_intervals - 1);
         const Eight s = fill<eight>(at[l] - row);
         const double* c = rows[l] + static_cast<std::size_t>(row) * Tables::row_size;
-        const Eight c0 = load<eight>(c), c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight),
-                    c3 = load<eight>(c + 3 * eight);
-        store<eight>(value[l], c0 + s * (c1 + s * (c2 + s * c3)));
-        store<eight>(slope[l], (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing);
+        const Eight c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight), c3 = load<eight>(c + 3 * eight);
+        value[l] = load<eight>(c) + s * (c1 + s * (c2 + s * c3));
+        slope[l] = (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing;
     }
     Looked<L> out;
-    for (int k = 0; k < 6; ++k) {
-        for (int l = 0; l < L; ++l) {
-            out.value[k][l] = value[l][k];
-            out.slope[k][l] = slope[l][k];
+    if constexpr (L == 8) {
+        numerics::transpose(value);
+        numerics::transpose(slope);
+        for (int k = 0; k < eight; ++k) {
+            out.value[k] = value[k];
+            out.slope[k] = slope[k];
+        }
+    } else {
+        for (int k = 0; k < eight; ++k) {
+            for (int l = 0; l < L; ++l) {
+                out.value[k][l] = value[l][k];
+                out.slope[k][l] = slope[l][k];
+            }
         }
     }
     return out;
@@ -79,7 +88,7 @@ Lanes<L>::Lanes(int count) : nodes(count) {
     const auto n = static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
     for (Row* row : {&temperature, &potential, &at_temperature, &at_potential, &before_temperature,
                      &before_potential, &stored_energy, &stored_water, &gained_energy, &gained_water, &energy, &water, &delta_temperature,
-                     &delta_potential, &theta, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
+                     &delta_potential, &humidity_, &humidity_u_, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
                      &weight_t_, &weight_u_, &spacing_, &vapour_, &heat_, &latent_link_, &vapour_left_,
                      &vapour_right_, &air_link_, &air_vapour_, &air_heat_, &pressure_t_, &pressure_u_, &delta_,
                      &delta_t_, &delta_u_, &flux_, &flux_u_, &lambda_, &lambda_t_, &lambda_u_, &open_, &open_t_,
@@ -163,7 +172,8 @@ void Lanes<L>::properties() {
         const Pack<L> r = 1.0 / (b + t);
         const Pack<L> kelvin = reference_temperature * per_t, th = f.value[Substance::theta];
         const Pack<L> p = 610.5 * exponential<L>(a * t * r - th * kelvin);
-        store<L>(&theta[i], th);
+        store<L>(&humidity_[i], f.value[Substance::humidity]);
+        store<L>(&humidity_u_[i], f.slope[Substance::humidity]);
         store<L>(&pressure[i], p);
         store<L>(&pressure_t_[i], p * (a * b * r * r + th * kelvin * per_t));
         store<L>(&pressure_u_[i], -p * kelvin * f.slope[Substance::theta]);
@@ -201,18 +211,15 @@ void Lanes<L>::properties() {
 
 template <int L>
 void Lanes<L>::membranes(int lane, const Column& c) {
-    for (std::size_t j = 0; j < c.links.size(); ++j) {
-        const Link& link = c.links[j];
-        if (!link.membrane) continue;
-        const std::size_t i = j * L + static_cast<std::size_t>(lane), next = i + L;
-        const double left = std::exp(-theta[i]), right = std::exp(-theta[next]);
-        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (left + right));
+    for (const int j : c.membrane_links) {
+        const Link& link = c.links[static_cast<std::size_t>(j)];
+        const std::size_t i = static_cast<std::size_t>(j) * L + static_cast<std::size_t>(lane), next = i + L;
+        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (humidity_[i] + humidity_[next]));
         const double conductance = 1.0 / resistance;
         const double by_mean = -conductance * conductance * slope;
         vapour_[i] = conductance;
-        // d phi_0/d u = -phi_0 d theta/d u.
-        vapour_left_[i] = -0.5 * by_mean * left * theta_slope(theta[i]);
-        vapour_right_[i] = -0.5 * by_mean * right * theta_slope(theta[next]);
+        vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
+        vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
     }
 }
 

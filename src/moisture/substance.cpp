@@ -79,11 +79,13 @@ std::vector<double> matric_potential(const Functions& f, const std::vector<doubl
 Substance tabulate(const Functions& f) {
     const Grid& g = grid();
     const std::size_t n = g.u.size();
-    std::vector<double> w(n), vapour(n), conductivity(n), freezable(n);
+    std::vector<double> w(n), vapour(n), conductivity(n), freezable(n), humidity(n), humidity_slope(n);
     // Water held tighter than at 95 % relative humidity does not freeze in the range of building climates:
     // freezing point depression by the Kelvin relation is above 5 K there.
     const double bound = f.water(-std::log(0.95));
     for (std::size_t i = 0; i < n; ++i) {
+        humidity[i] = std::exp(-g.theta[i]);
+        humidity_slope[i] = -humidity[i] * g.slope[i];
         w[i] = water_at(f, g.u[i], g.theta[i]);
         vapour[i] = f.vapour(std::max(g.theta[i], wettest_theta));
         conductivity[i] = f.conductivity(std::min(w[i], f.most > 0.0 ? f.most : w[i]));
@@ -101,6 +103,7 @@ Substance tabulate(const Functions& f) {
     s.tables.set(Substance::vapour, vapour);
     s.tables.set(Substance::conductivity, conductivity);
     s.tables.set(Substance::theta, g.theta, g.slope);
+    s.tables.set(Substance::humidity, humidity, humidity_slope);
     s.tables.set_bent(Substance::freezable, freezable, full_interval);
     if (s.capillary) {
         std::vector<double> slope;

@@ -29,7 +29,7 @@ struct Functions {
 
 /// Tabulated form. Columns of `tables`: see Column.
 struct Substance {
-    enum Column { water = 0, liquid = 1, vapour = 2, conductivity = 3, theta = 4, freezable = 5 };
+    enum Column { water = 0, liquid = 1, vapour = 2, conductivity = 3, theta = 4, freezable = 5, humidity = 6 };
     std::string name;
     numerics::Tables tables;  ///< over u, all on the same grid (see table_intervals)
     double saturation = 0.0;

@@ -44,7 +44,7 @@ Tables::Tables(double first, double last, int intervals)
     : first_(first),
       spacing_((last - first) / intervals),
       intervals_(intervals),
-      rows_(static_cast<std::size_t>(intervals) * row_size, 0.0) {
+      rows_(static_cast<std::size_t>(intervals) * 4, Line{}) {
     assert(intervals > 0 && last > first);
 }
 
@@ -78,7 +78,7 @@ void Tables::set_bent(int k, std::span<const double> values, int bend) {
 }
 
 void Tables::set_piece(int k, std::size_t i, double from, double to, double slope_from, double slope_to) {
-    double* c = rows_.data() + i * row_size + k;
+    double* c = row(i) + k;
     const double rise = to - from;
     const double left = spacing_ * slope_from, right = spacing_ * slope_to;
     c[0] = from;
@@ -91,7 +91,7 @@ Tables::Values Tables::at(int k, double x) const {
     const double position = (x - first_) / spacing_;
     const int row = std::clamp(static_cast<int>(position), 0, intervals_ - 1);
     const double s = position - row;
-    const double* c = rows_.data() + static_cast<std::size_t>(row) * row_size + k;
+    const double* c = rows() + static_cast<std::size_t>(row) * row_size + k;
     const double c1 = c[functions], c2 = c[2 * functions], c3 = c[3 * functions];
     return {c[0] + s * (c1 + s * (c2 + s * c3)), (c1 + s * (2.0 * c2 + 3.0 * s * c3)) / spacing_};
 }
