@@ -2,7 +2,9 @@
 
 namespace warmside::air {
 
-double standard_pressure(double elevation) { return 101325.0 * std::pow(1.0 - 2.25577e-5 * elevation, 5.2559); }
+double standard_pressure(double elevation) {
+    return 101325.0 * std::pow(1.0 - 2.25577e-5 * elevation, 5.2559);
+}
 
 double density(double temperature, double vapour_pressure, double pressure) {
     const double W = humidity_ratio(vapour_pressure, pressure);

@@ -17,7 +17,8 @@ inline constexpr double vapour_heat = 1860.0;
 inline constexpr double water_heat = 4186.0;
 inline constexpr double ice_heat = 2000.0;
 
-// Heats of water at 0 degC, J/kg. Evaporation: ashrae-fundamentals-1, equation 30; fusion: IAPWS, rounded (memory)
+// Heats of water at 0 degC, J/kg. Evaporation: ashrae-fundamentals-1, equation 30; fusion: IAPWS, rounded
+// (memory)
 inline constexpr double evaporation_heat_at_zero = 2.501e6;
 inline constexpr double fusion_heat_at_zero = 333.4e3;
 

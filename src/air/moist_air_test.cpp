@@ -14,15 +14,18 @@ TEST_CASE("the standard atmosphere has the handbook's pressures") {
 
 TEST_CASE("humidity ratio and vapour pressure undo each other") {
     for (const double p : {5.0, 200.0, 2000.0, 9000.0}) {
-        CHECK(air::vapour_pressure_of(air::humidity_ratio(p, 90000.0), 90000.0) == doctest::Approx(p).epsilon(1e-13));
+        CHECK(air::vapour_pressure_of(air::humidity_ratio(p, 90000.0), 90000.0) ==
+              doctest::Approx(p).epsilon(1e-13));
     }
 }
 
 TEST_CASE("dry air is an ideal gas, and damp air is lighter") {
-    CHECK(air::density(293.15, 0.0, 101325.0) == doctest::Approx(101325.0 / (287.042 * 293.15)).epsilon(1e-12));
+    CHECK(air::density(293.15, 0.0, 101325.0) ==
+          doctest::Approx(101325.0 / (287.042 * 293.15)).epsilon(1e-12));
     CHECK(air::density(293.15, 2000.0, 101325.0) < air::density(293.15, 0.0, 101325.0));
     // The two constituents, each by its own gas law, add up to the mixture (1.607858 is a rounded ratio).
-    const double parts = (101325.0 - 2000.0) / (air::dry_air_gas_constant * 293.15) + air::vapour_density(2000.0, 293.15);
+    const double parts =
+        (101325.0 - 2000.0) / (air::dry_air_gas_constant * 293.15) + air::vapour_density(2000.0, 293.15);
     CHECK(air::density(293.15, 2000.0, 101325.0) == doctest::Approx(parts).epsilon(1e-6));
 }
 
@@ -40,11 +43,15 @@ TEST_CASE("saturation slope and heat of evaporation obey Clausius and Clapeyron"
     for (double t = 0.0; t <= 30.0; t += 5.0) {
         const double T = t + air::zero_celsius;
         const auto water = air::over_water_with_slope(T);
-        CHECK(std::abs(water.slope * air::vapour_gas_constant * T * T / (water.pressure * air::evaporation_heat(T)) - 1.0) < 0.003);
+        CHECK(std::abs(water.slope * air::vapour_gas_constant * T * T /
+                           (water.pressure * air::evaporation_heat(T)) -
+                       1.0) < 0.003);
     }
     for (double t = -40.0; t <= 0.0; t += 5.0) {
         const double T = t + air::zero_celsius;
         const auto ice = air::over_ice_with_slope(T);
-        CHECK(std::abs(ice.slope * air::vapour_gas_constant * T * T / (ice.pressure * air::sublimation_heat(T)) - 1.0) < 0.003);
+        CHECK(std::abs(ice.slope * air::vapour_gas_constant * T * T /
+                           (ice.pressure * air::sublimation_heat(T)) -
+                       1.0) < 0.003);
     }
 }

@@ -9,7 +9,7 @@ namespace warmside::air {
 namespace {
 
 // ashrae-fundamentals-1, equations 5 and 6: C1 to C7 (ice), C8 to C13 (water); pressure in Pa
-constexpr std::array ice{-5.6745359e3, 6.3925247, -9.6778430e-3, 6.2215701e-7,
+constexpr std::array ice{-5.6745359e3, 6.3925247,      -9.6778430e-3, 6.2215701e-7,
                          2.0747825e-9, -9.4840240e-13, 4.1635019};
 constexpr std::array water{-5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8, 6.5459673};
 
@@ -19,8 +19,9 @@ LogSaturation log_water(double T) {
 }
 
 LogSaturation log_ice(double T) {
-    return {ice[0] / T + ice[1] + T * (ice[2] + T * (ice[3] + T * (ice[4] + T * ice[5]))) + ice[6] * std::log(T),
-            -ice[0] / (T * T) + ice[2] + T * (2.0 * ice[3] + T * (3.0 * ice[4] + T * 4.0 * ice[5])) + ice[6] / T};
+    return {
+        ice[0] / T + ice[1] + T * (ice[2] + T * (ice[3] + T * (ice[4] + T * ice[5]))) + ice[6] * std::log(T),
+        -ice[0] / (T * T) + ice[2] + T * (2.0 * ice[3] + T * (3.0 * ice[4] + T * 4.0 * ice[5])) + ice[6] / T};
 }
 
 Saturation from_log(LogSaturation log) {
@@ -28,8 +29,8 @@ Saturation from_log(LogSaturation log) {
     return {p, p * log.slope};
 }
 
-Result<void> over_range(std::span<const double> temperature, std::span<double> pressure, double least, double most,
-                        double (*saturation)(double)) {
+Result<void> over_range(std::span<const double> temperature, std::span<double> pressure, double least,
+                        double most, double (*saturation)(double)) {
     assert(temperature.size() == pressure.size());
     for (std::size_t i = 0; i < temperature.size(); ++i) {
         // Asked this way round so that NaN is refused too.
@@ -66,17 +67,29 @@ Result<void> saturation_over_ice(std::span<const double> temperature, std::span<
     return over_range(temperature, pressure, 173.15, triple_point, over_ice);
 }
 
-double over_water(double temperature) { return std::exp(log_water(temperature).value); }
-double over_ice(double temperature) { return std::exp(log_ice(temperature).value); }
-Saturation over_water_with_slope(double temperature) { return from_log(log_water(temperature)); }
-Saturation over_ice_with_slope(double temperature) { return from_log(log_ice(temperature)); }
+double over_water(double temperature) {
+    return std::exp(log_water(temperature).value);
+}
+double over_ice(double temperature) {
+    return std::exp(log_ice(temperature).value);
+}
+Saturation over_water_with_slope(double temperature) {
+    return from_log(log_water(temperature));
+}
+Saturation over_ice_with_slope(double temperature) {
+    return from_log(log_ice(temperature));
+}
 
 double over_stable_phase(double temperature) {
     return temperature < triple_point ? over_ice(temperature) : over_water(temperature);
 }
 
-double dew_point(double pressure) { return inverse_of(log_water, pressure, 280.0); }
-double frost_point(double pressure) { return inverse_of(log_ice, pressure, 260.0); }
+double dew_point(double pressure) {
+    return inverse_of(log_water, pressure, 280.0);
+}
+double frost_point(double pressure) {
+    return inverse_of(log_ice, pressure, 260.0);
+}
 
 double iso13788_saturation(double temperature) {
     return std::exp((temperature >= zero_celsius ? log_over_water : log_over_ice)(temperature).value);

@@ -8,8 +8,8 @@
 
 namespace warmside::air {
 
-inline constexpr double zero_celsius = 273.15;   ///< K
-inline constexpr double triple_point = 273.16;   ///< K
+inline constexpr double zero_celsius = 273.15;  ///< K
+inline constexpr double triple_point = 273.16;  ///< K
 
 /// A pressure with its slope. The kernels need both, and they share the exponential.
 struct Saturation {
@@ -21,12 +21,13 @@ struct Saturation {
 ///
 ///   ln p = C8/T + C9 + C10 T + C11 T^2 + C12 T^3 + C13 ln T
 ///
-/// temperature  [n] K, 213.15 to 473.15; the source's range is 273.15 to 473.15. Below it the fit is stretched
-///              to supercooled water, because weather files state humidity over water at every temperature
+/// temperature  [n] K, 213.15 to 473.15; the source's range is 273.15 to 473.15. Below it the fit is
+///              stretched to supercooled water, because weather files state humidity over water always
 /// pressure     [n] Pa, overwritten; untouched on a Problem
 /// Problem      out_of_range: a temperature outside the range or not finite
 /// Source       hyland-wexler-1983 as in ashrae-fundamentals-1, equation 6; check: proof/air/saturation.toml
-[[nodiscard]] Result<void> saturation_over_water(std::span<const double> temperature, std::span<double> pressure);
+[[nodiscard]] Result<void> saturation_over_water(std::span<const double> temperature,
+                                                 std::span<double> pressure);
 
 /// Saturation vapour pressure over ice.
 ///
@@ -36,19 +37,20 @@ struct Saturation {
 /// pressure     [n] Pa, overwritten; untouched on a Problem
 /// Problem      out_of_range: a temperature outside the range or not finite
 /// Source       hyland-wexler-1983 as in ashrae-fundamentals-1, equation 5; check: proof/air/saturation.toml
-[[nodiscard]] Result<void> saturation_over_ice(std::span<const double> temperature, std::span<double> pressure);
+[[nodiscard]] Result<void> saturation_over_ice(std::span<const double> temperature,
+                                               std::span<double> pressure);
 
 // The same for one temperature, unchecked: for loops whose temperatures are already known to be in range.
-[[nodiscard]] double over_water(double temperature);            ///< K to Pa
-[[nodiscard]] double over_ice(double temperature);              ///< K to Pa
+[[nodiscard]] double over_water(double temperature);  ///< K to Pa
+[[nodiscard]] double over_ice(double temperature);    ///< K to Pa
 [[nodiscard]] Saturation over_water_with_slope(double temperature);
 [[nodiscard]] Saturation over_ice_with_slope(double temperature);
 
 /// Over ice below the triple point, over water above it, as the handbook tabulates moist air. K to Pa.
 [[nodiscard]] double over_stable_phase(double temperature);
 
-/// Temperature at which water vapour of this pressure is saturated over liquid water. Inverse of over_water by
-/// Newton on ln p, to 1e-10 of T.
+/// Temperature at which water vapour of this pressure is saturated over liquid water. Inverse of over_water
+/// by Newton on ln p, to 1e-10 of T.
 ///
 /// pressure  Pa, above 0
 /// Returns   K

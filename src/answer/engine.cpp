@@ -94,15 +94,20 @@ private:
 };
 
 Areas areas_of(const assembly::House& house) {
-    const auto sums = assembly::envelope(house);
-    return {.floor = sums.floor,
-            .wall_gross = sums.wall_gross,
-            .wall_net = sums.wall_net,
-            .window = sums.window,
-            .door = sums.door,
-            .roof = sums.roof,
-            .ceiling = sums.ceiling,
-            .volume = sums.volume};
+    const auto sums = assembly::areas(house);
+    Areas out{.floor = sums.floor,
+              .wall_gross = sums.walls_gross,
+              .wall_net = sums.walls_net,
+              .roof = sums.roof,
+              .ceiling = sums.ceiling,
+              .volume = sums.volume};
+    for (const auto& face : house.faces) {
+        for (const auto& opening : face.openings) {
+            const double area = opening.width.metres() * opening.height.metres();
+            (opening.kind == assembly::Opening::Kind::window ? out.window : out.door) += area;
+        }
+    }
+    return out;
 }
 
 std::vector<std::string> cautions() {
@@ -224,13 +229,13 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<moisture::Run> runs;
     std::vector<Batch> batches;
     std::vector<RungAnswer> names;
-    const auto put = [&](RungAnswer& rung, const DryAnswer& dry) {
-        rung.verdict = dry.verdict;
-        rung.carpet = dry.carpet;
-        rung.carpet_run = dry.carpet_run;
-        rung.balance = dry.balance;
-        rung.runs = dry.runs;
-        rung.notes.insert(rung.notes.end(), dry.notes.begin(), dry.notes.end());
+    const auto put = [&](RungAnswer& rung, const DryAnswer& judged) {
+        rung.verdict = judged.verdict;
+        rung.carpet = judged.carpet;
+        rung.carpet_run = judged.carpet_run;
+        rung.balance = judged.balance;
+        rung.runs = judged.runs;
+        rung.notes.insert(rung.notes.end(), judged.notes.begin(), judged.notes.end());
         if (stream) stream->finished(rung);
     };
     for (std::size_t i = 0; i < rungs.size(); ++i) {

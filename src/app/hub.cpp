@@ -12,17 +12,10 @@ void Hub::begin(unsigned long generation) {
     news_.notify_all();
 }
 
-void Hub::publish(unsigned long generation, std::string_view event, std::string_view data) {
+void Hub::publish(unsigned long generation, std::string_view event) {
     const std::lock_guard lock(guard_);
-    if (generation != generation_ || closed_) return;
-    std::string text = fmt::format("id: {}.{}\nevent: {}\n", generation, events_.size(), event);
-    // A line break inside the data would end the field.
-    for (std::size_t from = 0; from <= data.size();) {
-        const auto end = std::min(data.find('\n', from), data.size());
-        text += fmt::format("data: {}\n", data.substr(from, end - from));
-        from = end + 1;
-    }
-    events_.push_back(text + "\n");
+    if (generation != generation_ || closed_ || event.empty()) return;
+    events_.push_back(fmt::format("id: {}.{}\n{}", generation, events_.size(), event));
     news_.notify_all();
 }
 

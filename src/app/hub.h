@@ -23,11 +23,12 @@ public:
 
     /// Drops the old events; what was published under an older generation later is ignored.
     void begin(unsigned long generation);
-    void publish(unsigned long generation, std::string_view event, std::string_view data);
+    /// `event` is complete in the form of the event-stream standard (report/live.h); an empty one is nothing.
+    void publish(unsigned long generation, std::string_view event);
     /// No more waiting: every `next` returns nothing from now on.
     void close();
 
-    /// The next event in the form of the event-stream standard, an empty text (a keep-alive comment is due)
+    /// The next event with its id, an empty text (a keep-alive comment is due)
     /// after `patience`, or nothing when closed.
     [[nodiscard]] std::optional<std::string> next(Cursor& cursor, std::chrono::milliseconds patience);
 

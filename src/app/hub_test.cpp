@@ -9,11 +9,12 @@ using namespace std::chrono_literals;
 TEST_CASE("a late listener gets the whole generation, in order") {
     Hub hub;
     hub.begin(1);
-    hub.publish(1, "steady", "{}");
-    hub.publish(1, "column", "a\nb");
+    hub.publish(1, "event: steady\ndata: {}\n\n");
+    hub.publish(1, "");  // nothing to say
+    hub.publish(1, "event: column\ndata: a\n\n");
     Hub::Cursor cursor;
     CHECK(*hub.next(cursor, 1ms) == "id: 1.0\nevent: steady\ndata: {}\n\n");
-    CHECK(*hub.next(cursor, 1ms) == "id: 1.1\nevent: column\ndata: a\ndata: b\n\n");
+    CHECK(*hub.next(cursor, 1ms) == "id: 1.1\nevent: column\ndata: a\n\n");
     CHECK(hub.next(cursor, 1ms)->empty());
 }
 
@@ -21,14 +22,14 @@ TEST_CASE("the latest edit wins: an older generation can no longer speak") {
     Hub hub;
     hub.begin(1);
     Hub::Cursor cursor;
-    hub.publish(1, "steady", "old");
+    hub.publish(1, "event: steady\ndata: old\n\n");
     (void)hub.next(cursor, 1ms);
     hub.begin(2);
-    hub.publish(1, "finished", "old");
-    hub.publish(2, "steady", "new");
+    hub.publish(1, "event: finished\ndata: old\n\n");
+    hub.publish(2, "event: steady\ndata: new\n\n");
     CHECK(*hub.next(cursor, 1ms) == "id: 2.0\nevent: steady\ndata: new\n\n");
     hub.begin(1);  // never backwards
-    hub.publish(1, "steady", "old");
+    hub.publish(1, "event: steady\ndata: old\n\n");
     CHECK(hub.next(cursor, 1ms)->empty());
 }
 

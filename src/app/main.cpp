@@ -1,1 +1,101 @@
-int main(){}
+#include <CLI/CLI.hpp>
+#include <array>
+#include <cstdio>
+#include <cstring>
+#include <fmt/format.h>
+#include <functional>
+
+#include "app/commands.h"
+#include "app/help.h"
+#include "app/terminal.h"
+#include "base/nearest.h"
+
+namespace {
+
+using namespace warmside;
+
+struct Command {
+    const char* name;
+    const char* argument;  ///< name of the positional, null: none
+    bool argument_needed;
+    std::string app::Options::* target;
+    std::function<int(const app::Options&, StopSource&)> run;
+};
+
+const std::array<Command, 9>& commands() {
+    using app::Options;
+    static const std::array<Command, 9> all{{
+        {"answer", "HOUSE.toml", true, &Options::file, app::run_answer},
+        {"heat", "HOUSE.toml", true, &Options::file, app::run_heat},
+        {"dry", "HOUSE.toml", true, &Options::file, app::run_dry},
+        {"why", "HOUSE.toml", true, &Options::file, app::run_why},
+        {"new", "FILE", true, &Options::file, [](const Options& o, StopSource&) { return app::run_new(o); }},
+        {"places", "WORD", false, &Options::word,
+         [](const Options& o, StopSource&) { return app::run_places(o); }},
+        {"materials", "WORD", false, &Options::word,
+         [](const Options& o, StopSource&) { return app::run_materials(o); }},
+        {"proof", "ID", false, &Options::word, app::run_proof},
+        {"open", "HOUSE.toml", true, &Options::file, app::run_open},
+    }};
+    return all;
+}
+
+int misuse(const std::string& command, const std::string& what) {
+    fmt::print(stderr, "warmside {}: {}\ntry: warmside {} --help\n", command, what, command);
+    return app::bad_input;
+}
+
+int run(const Command& command, int count, char** words) {
+    app::Options options;
+    CLI::App parser;
+    parser.set_help_flag();
+    bool help = false;
+    parser.add_flag("--help,-h", help);
+    parser.add_flag("--json", options.json);
+    parser.add_flag("--strict", options.strict);
+    parser.add_option(command.argument, options.*command.target);
+    const std::string name = command.name;
+    if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
+    if (name == "answer") parser.add_option("--out", options.out);
+    if (name == "why") parser.add_option("PATH", options.path);
+    if (name == "proof") parser.add_flag("--all", options.all);
+    if (name == "open") parser.add_option("--port", options.port)->check(CLI::Range(1, 65535));
+    try {
+        parser.parse(count, words);
+    } catch (const CLI::ParseError& error) {
+        return misuse(name, error.what());
+    }
+    if (help) {
+        std::fputs(std::string(app::help_of(name)).c_str(), stdout);
+        return app::done;
+    }
+    if (command.argument_needed && (options.*command.target).empty()) {
+        return misuse(name, fmt::format("{} is missing", command.argument));
+    }
+    StopSource stop;
+    app::stop_on_signal(stop);
+    return command.run(options, stop);
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    const std::string first = count > 1 ? words[1] : "--help";
+    if (first == "--help" || first == "-h" || first == "help") {
+        std::fputs(std::string(app::overview()).c_str(), stdout);
+        return app::done;
+    }
+    if (first == "--version") {
+        fmt::print("warmside {}\n", WARMSIDE_VERSION);
+        return app::done;
+    }
+    std::vector<std::string> known;
+    for (const auto& command : commands()) {
+        if (first == command.name) return run(command, count - 1, words + 1);
+        known.emplace_back(command.name);
+    }
+    const auto suggestion = nearest(first, known);
+    fmt::print(stderr, "warmside: there is no command \"{}\"{}\ntry: warmside --help\n", first,
+               suggestion.empty() ? "" : fmt::format("; did you mean {}?", suggestion));
+    return app::bad_input;
+}

@@ -11,6 +11,7 @@ namespace warmside::app {
 struct WorkbenchOptions {
     int port = 0;          ///< 0: any free one
     bool announce = true;  ///< print the address on standard output
+    bool json = false;     ///< print it as a JSON document
 };
 
 /// Serves until `stop`. Watches the file: each change on disk starts a new generation and stops the one

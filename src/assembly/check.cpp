@@ -53,9 +53,14 @@ bool is_family(const Layer& layer, std::string_view family) {
     return layer.kind == Layer::Kind::material && layer.material && layer.material->family == family;
 }
 
+// Cladding is wood, panel or metal by family; the trade's word is in its name.
+bool is_cladding(const Layer& layer) {
+    if (layer.kind != Layer::Kind::material || !layer.material) return false;
+    return layer.material->name.find("siding") != std::string::npos || layer.material->family == "roofing";
+}
+
 bool is_outside_only(const Layer& layer) {
-    return is_family(layer, "siding") || is_family(layer, "roofing") ||
-           (layer.kind == Layer::Kind::air && layer.air == AirKind::ventilated);
+    return is_cladding(layer) || (layer.kind == Layer::Kind::air && layer.air == AirKind::ventilated);
 }
 
 void check_order(const Assembly& assembly, Problems& problems) {

@@ -57,8 +57,8 @@ bool check_edges(const std::string& title, const std::vector<Point>& outline,
         const Point& b = outline[(i + 1) % n];
         if (a.x == b.x && a.y == b.y) {
             add(problems, Severity::error, Code::out_of_range,
-                fmt::format("{}: edge {} has no length, both its corners are ({}, {})", title, i + 1,
-                            feet(a.x), feet(a.y)),
+                fmt::format("{}: edge {} has no length, both its corners are at {}, {}", title, i + 1,
+                            units::feet_inches(a.x.metres()), units::feet_inches(a.y.metres())),
                 corners[i],
                 i + 1 == n ? "leave out the last corner: the outline closes by itself"
                            : "leave out one of the two corners");

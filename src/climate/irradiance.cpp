@@ -41,10 +41,12 @@ double air_mass(double zenith) {
     return 1.0 / (std::cos(z * degree) + 0.50572 * std::pow(96.07995 - z, -1.6364));
 }
 
-double uniform_diffuse(const Plane& plane, double diffuse) { return diffuse * 0.5 * (1.0 + std::cos(plane.tilt)); }
+double uniform_diffuse(const Plane& plane, double diffuse) {
+    return diffuse * 0.5 * (1.0 + std::cos(plane.tilt));
+}
 
-SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct, double extraterrestrial, double zenith,
-                         double azimuth) {
+SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct, double extraterrestrial,
+                         double zenith, double azimuth) {
     SkyDiffuse sky;
     if (diffuse <= 0.0) return sky;
     if (zenith >= std::numbers::pi / 2.0) {
@@ -62,8 +64,8 @@ SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct, doub
     sky.horizon = F[3] + F[4] * sky.brightness + F[5] * zenith;
     const double a = std::max(0.0, cosine_of_incidence(plane, zenith, azimuth));
     const double c = std::max(std::cos(85.0 * degree), std::cos(zenith));
-    const double share = (1.0 - sky.circumsolar) * 0.5 * (1.0 + std::cos(plane.tilt)) + sky.circumsolar * a / c +
-                         sky.horizon * std::sin(plane.tilt);
+    const double share = (1.0 - sky.circumsolar) * 0.5 * (1.0 + std::cos(plane.tilt)) +
+                         sky.circumsolar * a / c + sky.horizon * std::sin(plane.tilt);
     // An overcast sky has a dark horizon: the fit may ask for less than nothing on a plane that looks down.
     sky.on_plane = diffuse * std::max(0.0, share);
     return sky;
@@ -85,9 +87,11 @@ std::vector<double> solar_on(const Year& year, const Plane& plane, double ground
         const double zenith = found.position.zenith, azimuth = found.position.azimuth;
         const double au = sun.distance((hour + 0.5) * 3600.0);
         double sum = ground_reflectance * ground_view * year.global[i];
-        sum += perez_diffuse(plane, year.diffuse[i], year.direct[i], solar_constant / (au * au), zenith, azimuth)
-                   .on_plane;
-        if (found.share > 0.0) sum += year.direct[i] * std::max(0.0, cosine_of_incidence(plane, zenith, azimuth));
+        sum +=
+            perez_diffuse(plane, year.diffuse[i], year.direct[i], solar_constant / (au * au), zenith, azimuth)
+                .on_plane;
+        if (found.share > 0.0)
+            sum += year.direct[i] * std::max(0.0, cosine_of_incidence(plane, zenith, azimuth));
         solar[i] = sum;
     }
     return solar;

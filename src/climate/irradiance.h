@@ -18,12 +18,12 @@ inline constexpr double solar_constant = 1367.0;  ///< W/m2 at 1 au; the figure 
 
 /// Sky diffuse radiation on a plane, with what it was made of.
 struct SkyDiffuse {
-    double clearness = 0.0;     ///< epsilon
-    int bin = 0;                ///< 1 overcast to 8 clear
-    double brightness = 0.0;    ///< delta
-    double circumsolar = 0.0;   ///< F1
-    double horizon = 0.0;       ///< F2
-    double on_plane = 0.0;      ///< W/m2
+    double clearness = 0.0;    ///< epsilon
+    int bin = 0;               ///< 1 overcast to 8 clear
+    double brightness = 0.0;   ///< delta
+    double circumsolar = 0.0;  ///< F1
+    double horizon = 0.0;      ///< F2
+    double on_plane = 0.0;     ///< W/m2
 };
 
 /// Sky diffuse on a tilted plane by the anisotropic model of Perez and others.
@@ -35,14 +35,15 @@ struct SkyDiffuse {
 /// extraterrestrial W/m2, normal to the beam
 /// zenith, azimuth rad, of the sun; below the horizon the sky is taken as uniform
 /// Source          perez-1990, table 6 (all sites); check: proof/climate/irradiance.toml
-[[nodiscard]] SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct, double extraterrestrial,
-                                       double zenith, double azimuth);
+[[nodiscard]] SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct,
+                                       double extraterrestrial, double zenith, double azimuth);
 
 /// Diffuse of a uniform sky on the plane, W/m2.  D (1 + cos b) / 2
 [[nodiscard]] double uniform_diffuse(const Plane& plane, double diffuse);
 
-/// Short-wave radiation of the whole year on a plane: beam, sky and ground; W/m2, hours_in_year long. The sun of an
-/// hour stands at the middle of the part of the hour in which it is up.
-[[nodiscard]] std::vector<double> solar_on(const Year& year, const Plane& plane, double ground_reflectance = 0.2);
+/// Short-wave radiation of the whole year on a plane: beam, sky and ground; W/m2, hours_in_year long. The sun
+/// of an hour stands at the middle of the part of the hour in which it is up.
+[[nodiscard]] std::vector<double> solar_on(const Year& year, const Plane& plane,
+                                           double ground_reflectance = 0.2);
 
 }  // namespace warmside::climate

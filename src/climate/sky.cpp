@@ -21,7 +21,9 @@ double cloudy_sky_emissivity(double clear, double opaque) {
     return std::min(1.0, clear + (1.0 - clear) * opaque * strength);
 }
 
-double sky_temperature(double temperature, double emissivity) { return temperature * std::pow(emissivity, 0.25); }
+double sky_temperature(double temperature, double emissivity) {
+    return temperature * std::pow(emissivity, 0.25);
+}
 
 std::vector<double> sky_temperature(const Year& year) {
     std::vector<double> sky(hours_in_year);
@@ -40,7 +42,9 @@ double radiant_temperature(double tilt, double sky, double ground) {
     return std::sqrt(std::sqrt(view * s * s + (1.0 - view) * g * g));
 }
 
-double convective_film(double wind_speed) { return 4.0 + 4.0 * wind_speed; }
+double convective_film(double wind_speed) {
+    return 4.0 + 4.0 * wind_speed;
+}
 
 double rain_on(const Plane& plane, double rain, double wind_speed, double wind_direction,
                const RainExposure& exposure) {

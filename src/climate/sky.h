@@ -28,8 +28,8 @@ namespace warmside::climate {
 /// Sky temperature of every hour of a year, K, by the three above.
 [[nodiscard]] std::vector<double> sky_temperature(const Year& year);
 
-/// Effective radiant temperature of what a plane sees, K: sky and ground by view factor, both black, the ground at
-/// air temperature.  T^4 = (1 + cos b)/2 T_sky^4 + (1 - cos b)/2 T_air^4
+/// Effective radiant temperature of what a plane sees, K: sky and ground by view factor, both black, the
+/// ground at air temperature.  T^4 = (1 + cos b)/2 T_sky^4 + (1 - cos b)/2 T_air^4
 [[nodiscard]] double radiant_temperature(double tilt, double sky, double ground);
 
 /// Convective film of an outer surface, W/(m2 K).  h = 4 + 4 v
@@ -40,15 +40,15 @@ namespace warmside::climate {
 
 /// Rain on a plane.
 ///
-///   r = r_h cos b + 0.2 F_E F_D U cos(theta) r_h sin b      for a wall, b = 90 degrees, the second term alone
+///   r = r_h cos b + 0.2 F_E F_D U cos(theta) r_h sin b      a wall, b = 90 degrees: the second term
 ///
 /// rain            kg/(m2 s) on the horizontal (r_h); 0.2 s/m
 /// wind_speed      m/s at 10 m (U)
-/// wind_direction  rad from north, where it comes from; theta is its angle to the plane's azimuth. Rain that the
-///                 wind carries away from the plane counts as none, not as less
+/// wind_direction  rad from north, where it comes from; theta is its angle to the plane's azimuth. Rain
+///                 that the wind carries away from the plane counts as none, not as less
 /// Returns         kg/(m2 s)
-/// Source          ashrae-160, clause 4.6, for walls; the slope between wall and horizontal is geometry of ours;
-///                 check: proof/climate/rain.toml
+/// Source          ashrae-160, clause 4.6, for walls; what lies between wall and horizontal is geometry of
+///                 ours; check: proof/climate/rain.toml
 [[nodiscard]] double rain_on(const Plane& plane, double rain, double wind_speed, double wind_direction,
                              const RainExposure& exposure = {});
 

@@ -31,7 +31,8 @@ double periodic(std::span<const terms::Term> rows, double t) {
 // Horner over the orders of one quantity, 1e-8 taken off at the end.
 double series(std::initializer_list<std::span<const terms::Term>> orders, double t) {
     double sum = 0.0;
-    for (auto order = std::rbegin(orders); order != std::rend(orders); ++order) sum = sum * t + periodic(*order, t);
+    for (auto order = std::rbegin(orders); order != std::rend(orders); ++order)
+        sum = sum * t + periodic(*order, t);
     return sum / 1e8;
 }
 
@@ -69,12 +70,13 @@ double mean_obliquity(double u) {
 // reda-andreas-2004, equations 28 and 29, rad
 double mean_sidereal_time(double julian_day) {
     const double t = (julian_day - 2451545.0) / 36525.0;
-    return wrapped((280.46061837 + 360.98564736629 * (julian_day - 2451545.0) +
-                    t * t * (0.000387933 - t / 38710000.0)) *
-                   degree);
+    return wrapped(
+        (280.46061837 + 360.98564736629 * (julian_day - 2451545.0) + t * t * (0.000387933 - t / 38710000.0)) *
+        degree);
 }
 
-// reda-andreas-2004, equation 42, rad; below the horizon by more than the sun's radius and the refraction there, none
+// reda-andreas-2004, equation 42, rad; below the horizon by more than the sun's radius and the refraction
+// there, none
 double refraction(double elevation, const Site& site) {
     const double e = elevation / degree;
     if (e < -(0.26667 + 0.5667)) return 0.0;
@@ -91,7 +93,8 @@ double julian_day(const Instant& instant) {
         year -= 1;
         month += 12;
     }
-    const double whole = std::floor(365.25 * (year + 4716)) + std::floor(30.6001 * (month + 1)) + instant.day - 1524.5;
+    const double whole =
+        std::floor(365.25 * (year + 4716)) + std::floor(30.6001 * (month + 1)) + instant.day - 1524.5;
     const double century = std::floor(year / 100.0);
     const double gregorian = whole > 2299160.0 ? 2.0 - century + std::floor(century / 4.0) : 0.0;
     return whole + gregorian + instant.seconds / day;
@@ -115,9 +118,9 @@ GeocentricSun geocentric_sun(double julian_day, double delta_t) {
     sun.sidereal_time = wrapped(mean_sidereal_time(julian_day) + turn.longitude * std::cos(sun.obliquity));
 
     const double longitude = sun.apparent_longitude, latitude = -sun.heliocentric_latitude;
-    sun.right_ascension = wrapped(std::atan2(std::sin(longitude) * std::cos(sun.obliquity) -
-                                                 std::tan(latitude) * std::sin(sun.obliquity),
-                                             std::cos(longitude)));
+    sun.right_ascension = wrapped(std::atan2(
+        std::sin(longitude) * std::cos(sun.obliquity) - std::tan(latitude) * std::sin(sun.obliquity),
+        std::cos(longitude)));
     sun.declination = std::asin(std::sin(latitude) * std::cos(sun.obliquity) +
                                 std::cos(latitude) * std::sin(sun.obliquity) * std::sin(longitude));
     return sun;
@@ -140,10 +143,12 @@ SunPosition topocentric_sun(const GeocentricSun& sun, const Site& site) {
 
     // equations 41 to 47
     const double sin_lat = std::sin(site.latitude), cos_lat = std::cos(site.latitude);
-    const double sine = sin_lat * std::sin(seen.declination) + cos_lat * std::cos(seen.declination) * std::cos(H);
+    const double sine =
+        sin_lat * std::sin(seen.declination) + cos_lat * std::cos(seen.declination) * std::cos(H);
     seen.elevation_airless = std::asin(std::clamp(sine, -1.0, 1.0));
     seen.zenith = pi / 2.0 - seen.elevation_airless - refraction(seen.elevation_airless, site);
-    seen.azimuth = wrapped(pi + std::atan2(std::sin(H), std::cos(H) * sin_lat - std::tan(seen.declination) * cos_lat));
+    seen.azimuth =
+        wrapped(pi + std::atan2(std::sin(H), std::cos(H) * sin_lat - std::tan(seen.declination) * cos_lat));
     return seen;
 }
 
@@ -169,12 +174,13 @@ SunYear::SunYear(const Site& site, double utc_offset)
 
 GeocentricSun SunYear::geocentric(double seconds) const {
     const double since = 3.0 + (seconds - utc_offset_) / day;
-    const auto i = static_cast<std::size_t>(std::clamp(std::floor(since), 1.0, static_cast<double>(days_.size()) - 3.0));
+    const auto i =
+        static_cast<std::size_t>(std::clamp(std::floor(since), 1.0, static_cast<double>(days_.size()) - 3.0));
     const double u = since - static_cast<double>(i);
     // Lagrange cubic through the days i - 1 to i + 2
     const std::array weight{-u * (u - 1.0) * (u - 2.0) / 6.0, (u + 1.0) * (u - 1.0) * (u - 2.0) / 2.0,
                             -(u + 1.0) * u * (u - 2.0) / 2.0, (u + 1.0) * u * (u - 1.0) / 6.0};
-    const auto mix = [&](double Day::*what) {
+    const auto mix = [&](double Day::* what) {
         double sum = 0.0;
         for (std::size_t k = 0; k < weight.size(); ++k) sum += weight[k] * (days_[i - 1 + k].*what);
         return sum;
@@ -187,24 +193,30 @@ GeocentricSun SunYear::geocentric(double seconds) const {
     return sun;
 }
 
-SunPosition SunYear::at(double seconds) const { return topocentric_sun(geocentric(seconds), site_); }
+SunPosition SunYear::at(double seconds) const {
+    return topocentric_sun(geocentric(seconds), site_);
+}
 
-double SunYear::distance(double seconds) const { return geocentric(seconds).distance; }
+double SunYear::distance(double seconds) const {
+    return geocentric(seconds).distance;
+}
 
 HourSun SunYear::hour(int hour) const {
     const double middle = (hour + 0.5) * 3600.0;
     HourSun found{.position = at(middle)};
-    // The declination moves by at most 0.008 degrees in half an hour, so the horizon is crossed where the hour angle
-    // reaches +-half_day; the hour is an interval of hour angles around its middle.
+    // The declination moves by at most 0.008 degrees in half an hour, so the horizon is crossed where the
+    // hour angle reaches +-half_day; the hour is an interval of hour angles around its middle.
     const double sine = -std::tan(site_.latitude) * std::tan(found.position.declination);
     if (sine >= 1.0) return found;
     const double half_hour = pi / 24.0;
     const double half_day = sine <= -1.0 ? pi : std::acos(sine);
-    // Around midnight the hour may touch both the evening and the next morning; the longer part gives the position.
+    // Around midnight the hour may touch both the evening and the next morning; the longer part gives the
+    // position.
     double offset = 0.0, longest = 0.0;
     for (const double turn : {-2.0 * pi, 0.0, 2.0 * pi}) {
         const double noon = turn - found.position.hour_angle;
-        const double begin = std::max(-half_hour, noon - half_day), end = std::min(half_hour, noon + half_day);
+        const double begin = std::max(-half_hour, noon - half_day),
+                     end = std::min(half_hour, noon + half_day);
         if (end <= begin) continue;
         found.share += (end - begin) / (2.0 * half_hour);
         if (end - begin > longest) {

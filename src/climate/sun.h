@@ -31,20 +31,20 @@ struct GeocentricSun {
 
 /// The sun seen from a place.
 struct SunPosition {
-    double zenith = 0.0;              ///< rad from overhead, refraction included
-    double azimuth = 0.0;             ///< rad from north, clockwise, 0 to 2 pi
-    double elevation_airless = 0.0;   ///< rad above the horizon without refraction
-    double hour_angle = 0.0;          ///< rad, topocentric, -pi to pi, positive in the afternoon
-    double declination = 0.0;         ///< rad, topocentric
+    double zenith = 0.0;             ///< rad from overhead, refraction included
+    double azimuth = 0.0;            ///< rad from north, clockwise, 0 to 2 pi
+    double elevation_airless = 0.0;  ///< rad above the horizon without refraction
+    double hour_angle = 0.0;         ///< rad, topocentric, -pi to pi, positive in the afternoon
+    double declination = 0.0;        ///< rad, topocentric
 };
 
 /// What the place adds: site and state of the air for parallax and refraction.
 struct Site {
-    double latitude = 0.0;         ///< rad, north positive
-    double longitude = 0.0;        ///< rad, east positive
-    double elevation = 0.0;        ///< m
-    double pressure = 101325.0;    ///< Pa, yearly mean
-    double temperature = 283.15;   ///< K, yearly mean
+    double latitude = 0.0;        ///< rad, north positive
+    double longitude = 0.0;       ///< rad, east positive
+    double elevation = 0.0;       ///< m
+    double pressure = 101325.0;   ///< Pa, yearly mean
+    double temperature = 283.15;  ///< K, yearly mean
 };
 
 /// Sun from the earth's centre by the solar position algorithm: heliocentric series of 64, 34, 20, ... terms,
@@ -52,7 +52,7 @@ struct Site {
 ///
 /// julian_day  d, Universal Time; the source's range is the years -2000 to 6000
 /// delta_t     s, terrestrial minus universal time
-/// Source      reda-andreas-2004, sections 3.1 to 3.10; check: proof/climate/sun.toml. Its error is 0.0003 degrees
+/// Source      reda-andreas-2004, sections 3.1 to 3.10, error 0.0003 degrees; check: proof/climate/sun.toml
 [[nodiscard]] GeocentricSun geocentric_sun(double julian_day, double delta_t);
 
 /// Topocentric position with parallax and refraction.
@@ -63,16 +63,17 @@ struct Site {
 /// Both steps for one instant. delta_t in s.
 [[nodiscard]] SunPosition sun_position(const Instant& instant, const Site& site, double delta_t = 64.3);
 
-/// Mean sun of one hour of a typical year: the position at the middle of the part of the hour in which its centre
-/// is above the horizon.
+/// Mean sun of one hour of a typical year: the position at the middle of the part of the hour in which its
+/// centre is above the horizon.
 struct HourSun {
     SunPosition position;
     double share = 0.0;  ///< 0..1 of the hour with the sun up; 0 leaves `position` at the middle of the hour
 };
 
-/// The sun of a typical year, hour by hour of local standard time. A typical year has no calendar year; 2002 stands
-/// for it, midway between leap days (delta T 64.3 s). The geocentric sun is computed once a day and interpolated by
-/// cubics, which moves the position by less than 0.0001 degrees (sun_test.cpp) and costs 25 times less.
+/// The sun of a typical year, hour by hour of local standard time. A typical year has no calendar year; 2002
+/// stands for it, midway between leap days (delta T 64.3 s). The geocentric sun is computed once a day and
+/// interpolated by cubics, which moves the position by less than 0.0001 degrees (sun_test.cpp) and needs 24
+/// times fewer evaluations.
 class SunYear {
 public:
     /// utc_offset in s, local standard time minus UTC.

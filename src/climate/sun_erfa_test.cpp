@@ -10,7 +10,8 @@
 
 using namespace warmside::climate;
 
-TEST_CASE("right ascension, declination and sidereal time agree with ERFA from 1960 to 2060 to 0.0003 degrees") {
+TEST_CASE(
+    "right ascension, declination and sidereal time agree with ERFA from 1960 to 2060 to 0.0003 degrees") {
 #ifndef WARMSIDE_ERFA
     MESSAGE("skipped: the library liberfa is not installed");
 #else
@@ -21,7 +22,8 @@ TEST_CASE("right ascension, declination and sidereal time agree with ERFA from 1
         const double tt = delta_t / 86400.0;
         double heliocentric[2][3], barycentric[2][3];
         eraEpv00(ut, tt, heliocentric, barycentric);
-        // The direction to the sun, then annual aberration from the earth's velocity (au/d, light 173.14 au/d)
+        // The direction to the sun, then annual aberration from the earth's velocity (au/d, light 173.14
+        // au/d)
         double direction[3], velocity[3], seen[3], of_date[3], turn[3][3];
         double distance = 0.0, speed = 0.0;
         for (int i = 0; i < 3; ++i) distance += heliocentric[0][i] * heliocentric[0][i];
@@ -38,11 +40,12 @@ TEST_CASE("right ascension, declination and sidereal time agree with ERFA from 1
         eraC2s(of_date, &right_ascension, &declination);
 
         const auto sun = geocentric_sun(ut, delta_t);
-        CHECK(std::abs(std::remainder(sun.right_ascension - right_ascension, 2.0 * std::numbers::pi)) < 0.0003 * degree);
+        CHECK(std::abs(std::remainder(sun.right_ascension - right_ascension, 2.0 * std::numbers::pi)) <
+              0.0003 * degree);
         CHECK(std::abs(sun.declination - declination) < 0.0003 * degree);
         CHECK(std::abs(sun.distance - distance) < 2e-6);
-        CHECK(std::abs(std::remainder(sun.sidereal_time - eraGst06a(ut, 0.0, ut, tt), 2.0 * std::numbers::pi)) <
-              0.0003 * degree);
+        CHECK(std::abs(std::remainder(sun.sidereal_time - eraGst06a(ut, 0.0, ut, tt),
+                                      2.0 * std::numbers::pi)) < 0.0003 * degree);
     }
 #endif
 }

@@ -10,6 +10,7 @@ struct Term {
     double amplitude, phase, rate;
 };
 
+// clang-format off
 constexpr std::array<Term, 64> longitude0{{
     {175347046, 0, 0}, {3341656, 4.6692568, 6283.07585}, {34894, 4.6261, 12566.1517},
     {3497, 2.7441, 5753.3849}, {3418, 2.8289, 3.5231}, {3136, 3.6277, 77713.7715}, {2676, 4.4181, 7860.4194},
@@ -100,8 +101,8 @@ constexpr std::array<Term, 1> distance4{{
     {4, 2.56, 6283.08},
 }};
 
-/// Nutation: multiples of D, M, M', F, Omega; longitude (a + b t) sin, obliquity (c + d t) cos, in 0.0001 arc seconds,
-/// t in Julian centuries.
+/// Nutation: multiples of D, M, M', F, Omega; longitude (a + b t) sin, obliquity (c + d t) cos, in 0.0001 arc
+/// seconds, t in Julian centuries.
 struct Nutation {
     std::array<signed char, 5> multiple;
     double a, b, c, d;
@@ -132,5 +133,6 @@ constexpr std::array<Nutation, 63> nutation{{
     {{-1, -1, 1, 0, 0}, -3, 0, 0, 0}, {{0, 1, 1, 0, 0}, -3, 0, 0, 0}, {{0, -1, 1, 2, 2}, -3, 0, 0, 0},
     {{2, -1, -1, 2, 2}, -3, 0, 0, 0}, {{0, 0, 3, 2, 2}, -3, 0, 0, 0}, {{2, -1, 0, 2, 2}, -3, 0, 0, 0},
 }};
+// clang-format on
 
 }  // namespace warmside::climate::terms

@@ -13,7 +13,8 @@ namespace {
 constexpr double degree = std::numbers::pi / 180.0;
 
 // reda-andreas-2004, table A5.1: 17 October 2003, 12:30:30 at UTC-7, delta T 67 s
-const Instant nrel_instant{.year = 2003, .month = 10, .day = 17, .seconds = (12 + 7) * 3600.0 + 30 * 60.0 + 30.0};
+const Instant nrel_instant{
+    .year = 2003, .month = 10, .day = 17, .seconds = (12 + 7) * 3600.0 + 30 * 60.0 + 30.0};
 const Site nrel_site{.latitude = 39.742476 * degree,
                      .longitude = -105.1786 * degree,
                      .elevation = 1830.14,
@@ -49,7 +50,8 @@ TEST_CASE("Julian days of the published table") {
     CHECK(julian_day({.year = 2000, .month = 1, .day = 1, .seconds = 43200.0}) == 2451545.0);
     CHECK(julian_day({.year = 1987, .month = 6, .day = 19, .seconds = 43200.0}) == 2446966.0);
     CHECK(julian_day({.year = 1600, .month = 12, .day = 31}) == 2305812.5);
-    CHECK(julian_day({.year = 837, .month = 4, .day = 10, .seconds = 0.3 * 86400.0}) == doctest::Approx(2026871.8));
+    CHECK(julian_day({.year = 837, .month = 4, .day = 10, .seconds = 0.3 * 86400.0}) ==
+          doctest::Approx(2026871.8));
     CHECK(julian_day({.year = -1000, .month = 7, .day = 12, .seconds = 43200.0}) == 1356001.0);
     CHECK(julian_day({.year = -4712, .month = 1, .day = 1, .seconds = 43200.0}) == 0.0);
 }
@@ -73,7 +75,8 @@ TEST_CASE("morning and afternoon mirror each other about solar noon") {
     for (int day = 0; day < 365; day += 13) {
         CAPTURE(day);
         double noon = day * 86400.0 + 43200.0;
-        for (int step = 0; step < 4; ++step) noon -= year.at(noon).hour_angle / (2.0 * std::numbers::pi) * 86400.0;
+        for (int step = 0; step < 4; ++step)
+            noon -= year.at(noon).hour_angle / (2.0 * std::numbers::pi) * 86400.0;
         const auto before = year.at(noon - 3 * 3600.0), after = year.at(noon + 3 * 3600.0);
         // The declination moves on by up to 0.1 degrees in the six hours between them.
         CHECK(std::abs(before.elevation_airless - after.elevation_airless) < 0.11 * degree);
@@ -105,9 +108,11 @@ TEST_CASE("the day is longest at the June solstice and the sun is due south at n
     const Site duluth{.latitude = 46.833 * degree, .longitude = -92.217 * degree};
     const SunYear year(duluth, -6 * 3600.0);
     std::array<double, 365> length{};
-    for (int hour = 0; hour < 8760; ++hour) length[static_cast<std::size_t>(hour / 24)] += year.hour(hour).share;
+    for (int hour = 0; hour < 8760; ++hour)
+        length[static_cast<std::size_t>(hour / 24)] += year.hour(hour).share;
     const auto longest = std::max_element(length.begin(), length.end()) - length.begin();
     CHECK(longest >= 169);  // 19 June
     CHECK(longest <= 174);  // 24 June
-    CHECK(year.at(171 * 86400.0 + 43200.0 + 9 * 60.0).azimuth / degree == doctest::Approx(180.0).epsilon(0.03));
+    CHECK(year.at(171 * 86400.0 + 43200.0 + 9 * 60.0).azimuth / degree ==
+          doctest::Approx(180.0).epsilon(0.03));
 }

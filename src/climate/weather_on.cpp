@@ -6,7 +6,8 @@
 
 namespace warmside::climate {
 
-FaceWeather weather_on(const Year& year, const Plane& plane, const RainExposure& rain, double ground_reflectance) {
+FaceWeather weather_on(const Year& year, const Plane& plane, const RainExposure& rain,
+                       double ground_reflectance) {
     FaceWeather face{.temperature = year.temperature,
                      .vapour_pressure = year.vapour_pressure,
                      .solar = solar_on(year, plane, ground_reflectance),
@@ -28,7 +29,8 @@ std::array<double, 8> driving_rain_rose(const Year& year, const RainExposure& ra
         const Plane wall{.azimuth = static_cast<double>(face) * std::numbers::pi / 4.0};
         for (std::size_t i = 0; i < year.rain.size(); ++i) {
             if (year.rain[i] <= 0.0) continue;
-            rose[face] += 3600.0 * rain_on(wall, year.rain[i], year.wind_speed[i], year.wind_direction[i], rain);
+            rose[face] +=
+                3600.0 * rain_on(wall, year.rain[i], year.wind_speed[i], year.wind_direction[i], rain);
         }
     }
     return rose;

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/origin.h"
@@ -35,6 +37,13 @@ struct Year {
     Origin origin;                   ///< file, or "generated from monthly means" with its source
     std::vector<std::string> notes;  ///< what was filled, constructed or stressed, one sentence each
 };
+
+/// Proves the contract of Year: lengths, finite values, possible ranges, no vapour above saturation.
+/// Problem: incomplete or out_of_range, the first column that breaks it, with hour and value.
+[[nodiscard]] Result<void> check(const Year& year);
+
+/// Relative humidity over water, 0..1, of hour i.
+[[nodiscard]] double relative_humidity(const Year& year, std::size_t hour);
 
 /// Outer surface of a face: azimuth in rad from north clockwise (the way it looks), tilt in rad from
 /// the horizontal (0 looks up, pi/2 is a wall).
@@ -81,6 +90,7 @@ struct PlaceRow {
     std::string name;   ///< "Duluth"
     std::string state;  ///< "MN"
     std::string county;
+    std::string station;  ///< number of the TMY3 station that the monthly figures come from
     double latitude = 0.0, longitude = 0.0, elevation = 0.0;  ///< rad, rad, m
     double utc_offset = 0.0;                                  ///< s
     std::string climate_zone;                                 ///< IECC, "7"; evidence in zone_origin
@@ -103,10 +113,20 @@ struct PlaceRow {
 /// Deterministic for a place and `seed`.
 [[nodiscard]] Result<Year> generate(const PlaceRow& place, unsigned seed = 1);
 
-/// TMY3 CSV or NSRDB CSV, told apart by their headers. `problems` takes notes and warnings (fallbacks);
-/// the Problem says line, column name and what is wrong.
-[[nodiscard]] Result<Year> read_weather(std::string_view file_name, std::string_view text,
-                                        Problems& problems);
+/// Liquid precipitation, kg/m2, of each month; with snow as water.
+using MonthlyPrecipitation = std::array<double, 12>;
+
+/// TMY3 CSV (both editions) or NSRDB CSV (30 and 60 minutes), told apart by their headers.
+///
+/// problems       takes warnings (what the file lacks and what stands in for it), and when the file cannot be
+///                used every error but the first, up to twenty
+/// precipitation  normals of the place. Used only when the file has no rain: the hours are then constructed
+///                from it (rain_from_months in rain.h) and the year's notes say so. Without it such a file
+///                gives a dry year and a warning
+/// Problem        the first error: line, column name and what is wrong
+[[nodiscard]] Result<Year> read_weather(
+    std::string_view file_name, std::string_view text, Problems& problems,
+    const std::optional<MonthlyPrecipitation>& precipitation = std::nullopt);
 
 /// Indoor air for each hour of `year`.
 struct Indoor {

@@ -11,7 +11,9 @@ namespace {
 using Complex = std::complex<double>;
 constexpr double pi = std::numbers::pi;
 
-TransferMatrix resistance_matrix(double resistance) { return {1.0, -resistance, 0.0, 1.0}; }
+TransferMatrix resistance_matrix(double resistance) {
+    return {1.0, -resistance, 0.0, 1.0};
+}
 
 // Outside stands on the left: Z = Z_outside ... Z_inside.
 TransferMatrix product(const TransferMatrix& a, const TransferMatrix& b) {
@@ -19,23 +21,31 @@ TransferMatrix product(const TransferMatrix& a, const TransferMatrix& b) {
             a[2] * b[1] + a[3] * b[3]};
 }
 
-bool positive(double value) { return std::isfinite(value) && value > 0.0; }
-bool not_negative(double value) { return std::isfinite(value) && value >= 0.0; }
+bool positive(double value) {
+    return std::isfinite(value) && value > 0.0;
+}
+bool not_negative(double value) {
+    return std::isfinite(value) && value >= 0.0;
+}
 
-Result<void> check(std::span<const PlaneLayer> layers, double inside_film, double outside_film, double period) {
+Result<void> check(std::span<const PlaneLayer> layers, double inside_film, double outside_film,
+                   double period) {
     if (!positive(inside_film) || !positive(outside_film)) {
-        return fail(Code::out_of_range,
-                    fmt::format("the films are {} and {} m2 K/W, they must be above 0", inside_film, outside_film));
+        return fail(Code::out_of_range, fmt::format("the films are {} and {} m2 K/W, they must be above 0",
+                                                    inside_film, outside_film));
     }
-    if (!positive(period)) return fail(Code::out_of_range, fmt::format("the period is {} s, it must be above 0", period));
+    if (!positive(period))
+        return fail(Code::out_of_range, fmt::format("the period is {} s, it must be above 0", period));
     for (std::size_t i = 0; i < layers.size(); ++i) {
         const PlaneLayer& layer = layers[i];
         if (!positive(layer.thickness) || !positive(layer.conductivity) || !not_negative(layer.density) ||
             !not_negative(layer.specific_heat)) {
-            return fail(Code::out_of_range,
-                        fmt::format("layers[{}] has thickness {} m, conductivity {} W/(m K), density {} kg/m3, specific "
-                                    "heat {} J/(kg K); the first two must be above 0, no one below",
-                                    i, layer.thickness, layer.conductivity, layer.density, layer.specific_heat));
+            return fail(
+                Code::out_of_range,
+                fmt::format(
+                    "layers[{}] has thickness {} m, conductivity {} W/(m K), density {} kg/m3, specific "
+                    "heat {} J/(kg K); the first two must be above 0, no one below",
+                    i, layer.thickness, layer.conductivity, layer.density, layer.specific_heat));
         }
     }
     return {};
@@ -55,7 +65,8 @@ TransferMatrix transfer_matrix(const PlaneLayer& layer, double period) {
     return {cosh, -sinh / (conductance * z), -conductance * z * sinh, cosh};
 }
 
-Result<Periodic> periodic(std::span<const PlaneLayer> layers, double inside_film, double outside_film, double period) {
+Result<Periodic> periodic(std::span<const PlaneLayer> layers, double inside_film, double outside_film,
+                          double period) {
     if (auto good = check(layers, inside_film, outside_film, period); !good) return fail(good.error());
     TransferMatrix z = resistance_matrix(inside_film);
     double resistance = inside_film + outside_film;

@@ -22,15 +22,15 @@ using TransferMatrix = std::array<std::complex<double>, 4>;
 
 /// What a wall does to a temperature that swings with one period.
 struct Periodic {
-    double transmittance = 0.0;           ///< W/(m2 K), steady U
-    std::complex<double> inside_admittance;   ///< W/(m2 K), Y_ii = -Z11/Z12
-    std::complex<double> outside_admittance;  ///< W/(m2 K), Y_ee = -Z22/Z12
+    double transmittance = 0.0;                   ///< W/(m2 K), steady U
+    std::complex<double> inside_admittance;       ///< W/(m2 K), Y_ii = -Z11/Z12
+    std::complex<double> outside_admittance;      ///< W/(m2 K), Y_ee = -Z22/Z12
     std::complex<double> periodic_transmittance;  ///< W/(m2 K), Y_ie = -1/Z12
-    double decrement = 0.0;               ///< |Y_ie| / U
-    double inside_lead = 0.0;             ///< s, of the inside admittance
-    double time_shift = 0.0;              ///< s, of Y_ie; negative: the heat arrives later
-    double inside_capacity = 0.0;         ///< J/(m2 K), areal, T/(2 pi) |Y_ii - Y_ie|
-    double outside_capacity = 0.0;        ///< J/(m2 K), T/(2 pi) |Y_ee - Y_ie|
+    double decrement = 0.0;                       ///< |Y_ie| / U
+    double inside_lead = 0.0;                     ///< s, of the inside admittance
+    double time_shift = 0.0;                      ///< s, of Y_ie; negative: the heat arrives later
+    double inside_capacity = 0.0;                 ///< J/(m2 K), areal, T/(2 pi) |Y_ii - Y_ie|
+    double outside_capacity = 0.0;                ///< J/(m2 K), T/(2 pi) |Y_ee - Y_ie|
 };
 
 /// Matrix of one layer (ISO 13786):
@@ -47,7 +47,7 @@ struct Periodic {
 /// inside_film, outside_film   m2 K/W, > 0
 /// Problem  out_of_range: a figure that is negative, not finite, or zero where a resistance needs it
 /// Source   as transfer_matrix
-[[nodiscard]] Result<Periodic> periodic(std::span<const PlaneLayer> layers, double inside_film, double outside_film,
-                                        double period);
+[[nodiscard]] Result<Periodic> periodic(std::span<const PlaneLayer> layers, double inside_film,
+                                        double outside_film, double period);
 
 }  // namespace warmside::conduction

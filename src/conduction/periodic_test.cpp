@@ -59,7 +59,8 @@ TEST_CASE("figures that cannot be are refused") {
     bad.conductivity = 0.0;
     CHECK(conduction::periodic(std::array{bad}, 0.13, 0.04, day).error().code == Code::out_of_range);
     CHECK_FALSE(conduction::periodic(std::array{concrete}, 0.0, 0.04, day));
-    CHECK_FALSE(conduction::periodic(std::array{concrete}, 0.13, 0.04, std::numeric_limits<double>::quiet_NaN()));
+    CHECK_FALSE(
+        conduction::periodic(std::array{concrete}, 0.13, 0.04, std::numeric_limits<double>::quiet_NaN()));
     PlaneLayer endless = concrete;
     endless.thickness = 1000.0;
     CHECK_FALSE(conduction::periodic(std::array{endless}, 0.13, 0.04, day));

@@ -16,7 +16,8 @@ constexpr std::string_view file = "data/framing/fractions.toml";
 constexpr double slack = 1e-6;
 
 std::optional<FractionRow> read_row(units::TableReader reader, std::string_view file_name) {
-    const auto from = reader.required(reader.quantity("spacing_from", units::length, {0.1, 2.0}), "spacing_from");
+    const auto from =
+        reader.required(reader.quantity("spacing_from", units::length, {0.1, 2.0}), "spacing_from");
     const auto to = reader.required(reader.quantity("spacing_to", units::length, {0.1, 2.0}), "spacing_to");
     const auto members = reader.required(reader.quantity("members", units::fraction, {0.0, 1.0}), "members");
     const auto headers = reader.required(reader.quantity("headers", units::fraction, {0.0, 1.0}), "headers");
@@ -76,7 +77,8 @@ std::optional<Fraction> published_fraction(double spacing) {
             const double headers = before.headers + t * (row.headers - before.headers);
             return Fraction{members + headers, headers, true, row.origin};
         }
-        if (spacing <= row.spacing_to + slack) return Fraction{row.members + row.headers, row.headers, false, row.origin};
+        if (spacing <= row.spacing_to + slack)
+            return Fraction{row.members + row.headers, row.headers, false, row.origin};
     }
     return std::nullopt;
 }

@@ -19,17 +19,18 @@ struct FractionRow {
 };
 
 /// Reads data/framing/fractions.toml. Problem: a row with a bad value, or rows not in order of spacing.
-[[nodiscard]] Result<std::vector<FractionRow>> read_fractions(std::string_view file_name, std::string_view text);
+[[nodiscard]] Result<std::vector<FractionRow>> read_fractions(std::string_view file_name,
+                                                              std::string_view text);
 
 struct Fraction {
-    double whole = 0.0;         ///< members and headers
+    double whole = 0.0;  ///< members and headers
     double headers = 0.0;
     bool interpolated = false;  ///< between two published spacings
     Origin origin;
 };
 
-/// The published fraction for studs at `spacing` (m, centre to centre). Nothing outside the published spacings.
-/// Source   data/framing/fractions.toml; check: proof/thermal/framing_fractions.toml
+/// The published fraction for studs at `spacing` (m, centre to centre). Nothing outside the published
+/// spacings. Source   data/framing/fractions.toml; check: proof/thermal/framing_fractions.toml
 [[nodiscard]] std::optional<Fraction> published_fraction(double spacing);
 
 }  // namespace warmside::framing

@@ -26,11 +26,13 @@ TEST_CASE("between the published spacings the fraction is interpolated and says 
 
 TEST_CASE("a fraction above 1, rows out of order and an empty file are refused") {
     const auto row = [](const char* from, const char* share) {
-        return std::string("[[fraction]]\nspacing_from = \"") + from + "\"\nspacing_to = \"1 m\"\nmembers = " + share +
+        return std::string("[[fraction]]\nspacing_from = \"") + from +
+               "\"\nspacing_to = \"1 m\"\nmembers = " + share +
                "\nheaders = 0.04\nsource = \"x\"\nevidence = \"seen\"\n";
     };
     CHECK(framing::read_fractions("a.toml", row("0.4 m", "0.2")));
     CHECK(framing::read_fractions("a.toml", row("0.4 m", "1.2")).error().code == Code::out_of_range);
-    CHECK(framing::read_fractions("a.toml", row("0.4 m", "0.2") + row("0.3 m", "0.2")).error().code == Code::conflict);
+    CHECK(framing::read_fractions("a.toml", row("0.4 m", "0.2") + row("0.3 m", "0.2")).error().code ==
+          Code::conflict);
     CHECK_FALSE(framing::read_fractions("a.toml", ""));
 }

@@ -64,6 +64,7 @@ std::vector<std::string> Catalogue::membrane_names() const {
 
 std::vector<std::string> Catalogue::member_names() const {
     std::vector<std::string> out;
+    out.reserve(lumber.size());
     for (const Lumber& stick : lumber) out.push_back(stick.name);
     return out;
 }

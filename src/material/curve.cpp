@@ -42,7 +42,7 @@ double invert(const Piece& piece, double y) {
         if (miss == 0.0) return x;
         (miss > 0.0 ? high : low) = x;
         double next = here.derivative > 0.0 ? x - miss / here.derivative : low;
-        if (!(next > low && next < high)) next = 0.5 * (low + high);
+        if (next <= low || next >= high) next = 0.5 * (low + high);
         if (std::abs(next - x) <= 1e-15 * std::max(1.0, std::abs(x))) return next;
         x = next;
     }

@@ -54,7 +54,7 @@ public:
             p.slope_to = middle_slope(p.from, p.to, at(i + 2));
         } else {
             // Nothing measured in the capillary range: large pores fill last, as late as a rising cubic can.
-            const bool measured = humidity(i) >= 0.98;
+            const bool measured = humidity(i) >= 0.995;
             p.slope_to = i > 0 && !measured ? 3.0 * chord : chord;
         }
         return p;
@@ -84,7 +84,11 @@ Slope retention(const Material& m, double relative_humidity) {
     return at;
 }
 
-constexpr double moisture_factor_limit = 0.1;  // m3/m3
+// The moisture supplement is held beyond the range of its source: 25 % of the mass for wood (Wood Handbook),
+// a tenth of the volume for all others (ISO 10456 Table 4 has its factors for that and less; memory).
+double supplement_limit(const Material& m) {
+    return m.is_wood ? 0.25 * m.density / 1000.0 : 0.1;
+}
 
 }  // namespace
 
@@ -107,8 +111,8 @@ const Origin& origin_of(const Material& m, std::string_view key) {
 
 double conductivity(const Material& m, double temperature, double moisture) {
     const double w = moisture == as_tested ? m.test_moisture : std::max(moisture, 0.0);
-    const double psi = std::min(w / 1000.0, moisture_factor_limit);
-    const double psi_test = std::min(m.test_moisture / 1000.0, moisture_factor_limit);
+    const double psi = std::min(w / 1000.0, supplement_limit(m));
+    const double psi_test = std::min(m.test_moisture / 1000.0, supplement_limit(m));
     return m.conductivity * std::exp(m.temperature_factor * (temperature - m.test_temperature) +
                                      m.moisture_factor * (psi - psi_test));
 }

@@ -67,16 +67,18 @@ inline constexpr double as_tested = -1.0;
 
 /// k at a temperature (K) and moisture content (kg/m3), W/(m K).
 ///
-///   k = k_test exp(f_T (T - T_test)) exp(f_w (psi - psi_test)),  psi = min(w/1000, 0.1 m3/m3)
+///   k = k_test exp(f_T (T - T_test)) exp(f_w (psi - psi_test)),  psi = w/1000
 ///
-/// Source   ISO 10456:2007 eq. 3 and 5 (memory); the factors hold for small psi, hence the limit 0.1
+///   psi held at 0.1 m3/m3, for wood at 25 % of the dry mass: the factors' sources go no further
+///
+/// Source   ISO 10456:2007 eqs for temperature and moisture conversion (memory)
 [[nodiscard]] double conductivity(const Material& m, double temperature, double moisture = as_tested);
 /// Water held at a relative humidity 0..1, kg/m3; strictly increasing, free_saturation at 1 where there is
 /// one.
 ///
 ///   Monotone cubic (Fritsch and Carlson 1980) through (0, 0), the sorption points and (1, free_saturation)
 ///   in xi = -ln(1 - rh + 0.001), which is near rh when dry and near the logarithm of suction when wet.
-///   Where nothing was measured above 98 % the last piece is steepest at saturation. README.md says why.
+///   Where nothing was measured above 99.5 % the last piece is steepest at saturation. README.md says why.
 [[nodiscard]] double moisture_content(const Material& m, double relative_humidity);
 /// d w / d rh, kg/m3, > 0; the exact derivative of moisture_content.
 [[nodiscard]] double moisture_capacity(const Material& m, double relative_humidity);

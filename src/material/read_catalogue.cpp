@@ -117,6 +117,9 @@ std::optional<Membrane> read_membrane(const std::string& name, const toml::table
     if (has_error(problems, before)) return std::nullopt;
     m.retarder_class = retarder_class(m);
     m.origin = row.origin();
+    for (const auto& [key, origin] : row.value_origin()) {
+        if (key == "permeance") m.origin = origin;
+    }
     return m;
 }
 

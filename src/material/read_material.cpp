@@ -18,7 +18,8 @@ constexpr double water = 1000.0;  // kg/m3
 constexpr double wood_test_temperature = 293.15;
 // ISO 10456 takes 2.0e-10 for air, the handbooks up to 1.96e-10 for wool; a little more is scatter.
 constexpr Limits permeabilities{1e-20, 2.2e-10};
-constexpr Limits below_saturation{1e-6, 0.99999};
+constexpr double least_step = 1e-5;  // of humidity, between two points of a curve
+constexpr Limits below_saturation{least_step, 1.0 - least_step};
 constexpr Limits measured_humidity{0.0, 1.0};
 
 std::string joined(const std::vector<std::string>& words) {
@@ -31,14 +32,18 @@ class MaterialReader {
 public:
     MaterialReader(const std::string& name, const toml::table& table, const Catalogue& known,
                    Origin::Kind kind, Problems& problems)
-        : row_(table, fmt::format("[material.\"{}\"]", name), kind, problems),
+        : before_(problems.size()),
+          row_(table, fmt::format("[material.\"{}\"]", name), kind, problems),
           known_(known),
           problems_(problems) {
         m_.name = name;
     }
 
     std::optional<Material> read() {
-        const std::size_t before = problems_.size();
+        if (m_.name.empty()) {
+            problems_.push_back(
+                {.code = Code::missing, .what = "a material needs a name", .where = row_.reader.place()});
+        }
         start_from_base();
         read_family();
         read_dry_values();
@@ -48,7 +53,7 @@ public:
         require_all();
         row_.reader.finish();
         const bool broken =
-            std::any_of(problems_.begin() + static_cast<std::ptrdiff_t>(before), problems_.end(),
+            std::any_of(problems_.begin() + static_cast<std::ptrdiff_t>(before_), problems_.end(),
                         [](const Problem& p) { return p.severity == Severity::error; });
         if (broken) return std::nullopt;
         check_storage();
@@ -118,6 +123,7 @@ private:
         // Sorption is a share of the dry mass: a denser board of the kind holds more.
         if (density_before > 0.0 && m_.density != density_before) {
             for (double& w : m_.sorption.y) w *= m_.density / density_before;
+            m_.test_moisture *= m_.density / density_before;
         }
         if (const auto v = row_.quantity("specific_heat", units::specific_heat, {100.0, 6000.0}))
             m_.specific_heat = *v;
@@ -138,10 +144,11 @@ private:
     // kg/m3 from a share of the dry mass ("4.2 %") or from a content by volume ("26 kg/m3").
     std::optional<double> content(std::string_view key, const toml::node& node, Limits limits) {
         const auto* text = node.as_string();
-        const bool by_volume = text && text->get().find("/") != std::string::npos;
+        const bool by_volume = text && text->get().find('/') != std::string::npos;
         if (by_volume) return row_.read(node, key, units::density, limits);
         const auto share = row_.read(node, key, units::fraction, {0.0, 100.0});
-        return share ? std::optional(*share * m_.density) : std::nullopt;
+        // A density that is missing has its own problem; it must not make another here.
+        return share ? std::optional(*share * (m_.density > 0.0 ? m_.density : 1.0)) : std::nullopt;
     }
 
     void read_storage() {
@@ -162,7 +169,9 @@ private:
                 return;
             }
             m_.sorption = {{0.0}, {0.0}};
-            for (int percent = 5; percent <= 95; percent += 5) {
+            // Close together where the formula bends most, and where the step to free saturation follows.
+            for (const int percent : {1,  2,  3,  5,  8,  10, 15, 20, 25, 30, 35, 40, 45, 50,
+                                      55, 60, 65, 70, 75, 80, 85, 88, 90, 92, 93, 94, 95}) {
                 m_.sorption.x.push_back(percent / 100.0);
                 m_.sorption.y.push_back(m_.density * wood_moisture(wood_test_temperature, percent / 100.0));
             }
@@ -185,8 +194,8 @@ private:
             const auto x = row_.read((*two)[0], "humidity of sorption", units::fraction, below_saturation);
             const auto y = content("sorption", (*two)[1], {0.0, 2000.0});
             if (!x || !y) return;
-            // Asked this way round so that a tie is refused too.
-            if (!(*x > curve.x.back())) {
+            // Points closer than this give a slope of rounding errors.
+            if (*x - curve.x.back() < least_step) {
                 row_.complain(item, Code::out_of_range, "sorption is not in rising order of humidity");
                 return;
             }
@@ -337,7 +346,7 @@ private:
                             m_.free_saturation, m_.sorption.y.back()));
             storage_fits_ = false;
         }
-        if (m_.conductivity > 0.0 && m_.is_insulation && m_.conductivity > 0.2) {
+        if (m_.is_insulation && m_.conductivity > 0.2) {
             row_.reader.warn(
                 at("conductivity"), Code::out_of_range,
                 fmt::format("conductivity {:g} W/(m K) is high for insulation", m_.conductivity));
@@ -346,6 +355,13 @@ private:
 
     // Values taken over keep the Origin they had in the base.
     void settle_origins() {
+        if (base_ && m_.label_resistivity && row_.reader.has("conductivity") && !row_.reader.has("label")) {
+            row_.reader.warn(
+                "conductivity", Code::conflict,
+                fmt::format("label R stays that of \"{}\", though conductivity differs", base_->name),
+                "label = \"R-... at ... in\"");
+            problems_.back().severity = Severity::note;
+        }
         m_.origin = row_.origin();
         m_.value_origin = row_.value_origin();
         if (!base_) return;
@@ -361,6 +377,7 @@ private:
         }
     }
 
+    std::size_t before_;  // ahead of row_, whose reading may complain already
     Row row_;
     const Catalogue& known_;
     Problems& problems_;

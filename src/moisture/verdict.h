@@ -13,31 +13,36 @@ namespace warmside::moisture {
 enum class Dryness { dry, watch, wet };
 [[nodiscard]] const char* name_of(Dryness dryness);
 
-/// One criterion at one place in one run. Values in SI; `unit` is "-" or "%".
+/// One criterion at one place in one year, of the run where it is worst. Value, limits and rise are numbers
+/// in `unit`: "-" for an index, "%" for moisture content and humidity, "h" for a spell.
 struct Finding {
     std::string
-        criterion;       ///< "mould index", "wood moisture content", "ASHRAE 160 ...", "decay", "condensate"
+        criterion;  ///< "mould index", "wood moisture content", "decay", "condensate", "surface humidity"
     std::string source;  ///< of the limits
     Dryness dryness = Dryness::dry;
     std::string run;    ///< name of the history
-    std::string place;  ///< "inner face of the osb"
+    std::string place;  ///< "inner face of osb", "wettest 10 mm of osb"
     std::size_t layer = 0;
     double value = 0.0;
-    double watch_limit = 0.0, wet_limit = 0.0;
-    double margin = 0.0;  ///< to the limit that decides the class: (limit - value)/limit
+    double watch_limit = 0.0, wet_limit = 0.0;  ///< wet_limit 0: the criterion raises a watch at most
+    double margin = 0.0;  ///< (limit - value)/limit to the limit that decides the class: dry has it to
+                          ///< watch_limit (positive), watch beyond watch_limit and wet beyond wet_limit
+                          ///< (0 or negative)
     std::string unit;
     int hour = 0;             ///< hours from the start of the run at which the value is worst
     int week = 0;             ///< of the calendar year, 1 to 52
     std::string month;        ///< "April"
     bool first_year = false;  ///< worst within the first year (built-in water), else in the settled year
+    bool judged = true;       ///< false: reported only (cladding side of a wall's cavity, outermost face)
+    double rise = 0.0;        ///< settled year: worst value minus that of the year before, in `unit`
 };
 
 struct Verdict {
     Dryness dryness = Dryness::wet;
     Finding deciding;               ///< the worst finding
-    std::vector<Finding> findings;  ///< all, worst first
-    std::string reason;  ///< "mould index 1.3 at the inner face of the osb, April of the settled year, north,
-                         ///< framing path"
+    std::vector<Finding> findings;  ///< all, judged ones first, worst first
+    std::string reason;  ///< "mould index 1.3 at the inner face of osb, week 16 in April of the settled year,
+                         ///< north, framing path (dry ends at 1 and wet begins at 3)"
     std::vector<std::string>
         assumes;  ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
     std::vector<std::string> notes;
@@ -49,9 +54,22 @@ struct Basis {
     bool air_leakage_run = false;
     double rain_leak = 0.0;
     std::string weather, indoor, start, rain, air;  ///< one phrase each
+    bool design_weather =
+        false;  ///< the weather is one that ASHRAE 160 allows, so its criterion may be named
 };
 
-/// Judges first year and settled year (the last) apart; the worse counts, over all runs and probes.
+/// Judges first year and settled year (the last of the run) apart; the worse counts, over all runs and
+/// probes. Rules, limits and their sources: docs/methods/verdict.md, data/moisture/thresholds.toml.
+///
+/// histories  of this assembly: whole years, at least two. History::name is words: assembly, face, the path
+/// as
+///            "bay" or "framing", "typical" or "stressed" and whatever else tells the runs apart
+/// Problem    incomplete: no history, a short or ragged or not finite one, nothing to judge;
+///            out_of_range: a layer that the assembly does not have
+[[nodiscard]] Result<Verdict> try_judge(const assembly::Assembly& assembly,
+                                        std::span<const History> histories, const Basis& basis);
+
+/// As try_judge; what cannot be judged comes back as `wet` with no findings and the reason "not judged: ...".
 [[nodiscard]] Verdict judge(const assembly::Assembly& assembly, std::span<const History> histories,
                             const Basis& basis);
 

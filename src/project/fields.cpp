@@ -3,13 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <initializer_list>
+#include <vector>
 
 namespace warmside::project {
 
 namespace {
 
 using Kind = Field::Kind;
-using units::Limits;
 
 constexpr std::string_view months =
     "January, February, March, April, May, June, July, August, September, October, November, December";
@@ -37,448 +38,274 @@ constexpr std::array chapter_table{
     Chapter{"foundation", "[foundation.NAME]", "What carries the house."},
 };
 
-const std::array field_table{
-    Field{"file", "house", Kind::table, true, "", "name and place"},
-    Field{"file", "indoor", Kind::table, false, "normal load of EN 15026", "indoor climate"},
-    Field{"file", "rain", Kind::table, false, "medium exposure", "driving rain"},
-    Field{"file", "ladder", Kind::table, false, "", "ladders, one a part"},
-    Field{"file", "assembly", Kind::table, false, "", "build-ups by name"},
-    Field{"file", "material", Kind::table, false, "", "materials of your own, by name"},
-    Field{"file", "membrane", Kind::table, false, "", "membranes of your own, by name"},
-    Field{"file", "storey", Kind::table, false, "", "storeys by name"},
-    Field{"file", "face", Kind::table, false, "", "walls of the storeys by name"},
-    Field{"file", "roof", Kind::table, false, "", "roofs by name"},
-    Field{"file", "floor", Kind::table, false, "", "lowest floors by name"},
-    Field{"file", "foundation", Kind::table, false, "", "foundations by name"},
+// A key that has to be there; docs say so in the place of what holds without it.
+constexpr std::string_view needed = "**needed**";
 
-    Field{"house", "name", Kind::text, true, "", "what you call it"},
-    Field{"house", "place", Kind::text, false, "", "a built-in place (`warmside places`); or else `weather`"},
-    Field{"house", "weather", Kind::text, false, "",
-          "a weather file, TMY3 or NSRDB CSV, beside the house file"},
-    Field{"house",
-          "units",
-          Kind::word,
-          false,
-          "inch-pound",
-          "which units come first in the answers",
-          nullptr,
-          {},
-          "inch-pound, metric"},
-    Field{"house",
-          "start_month",
-          Kind::month,
-          false,
-          "October",
-          "moisture runs begin on its first day",
-          nullptr,
-          {},
-          months},
+Field plain(Kind kind, std::string_view key, std::string_view standard, std::string_view meaning) {
+    return {.key = key, .kind = kind, .standard = standard, .meaning = meaning};
+}
 
-    Field{"indoor",
-          "model",
-          Kind::word,
-          false,
-          "normal load",
-          "normal load and high load are those of EN 15026; humidity class is that of ISO 13788; ashrae 160 "
-          "its simplified method",
-          nullptr,
-          {},
-          "fixed, normal load, high load, humidity class, ashrae 160"},
-    Field{"indoor",
-          "temperature",
-          Kind::quantity,
-          false,
-          "21 degC",
-          "for fixed, humidity class and ashrae 160",
-          &units::temperature,
-          {278.15, 308.15}},
-    Field{"indoor",
-          "humidity",
-          Kind::quantity,
-          false,
-          "40 %",
-          "for fixed: relative humidity",
-          &units::fraction,
-          {0.05, 0.95}},
-    Field{"indoor", "class", Kind::integer, false, "3", "for humidity class", nullptr, {1, 5}},
+Field quantity(std::string_view key, const units::Dimension& dimension, double least, double most,
+               std::string_view standard, std::string_view meaning) {
+    Field out = plain(Kind::quantity, key, standard, meaning);
+    out.dimension = &dimension;
+    out.limits = {least, most};
+    return out;
+}
 
-    Field{"rain",
-          "exposure",
-          Kind::level,
-          false,
-          "medium",
-          "how open the site is: sheltered 0.7, medium 1.0, severe 1.3",
-          &units::fraction,
-          {0.1, 2.0},
-          "sheltered, medium, severe"},
-    Field{"rain",
-          "deposition",
-          Kind::level,
-          false,
-          "low roof",
-          "what shields the wall: steep roof 0.35, low roof 0.5, runoff from above 1.0",
-          &units::fraction,
-          {0.05, 2.0},
-          "steep roof, low roof, runoff"},
+// Lengths, corners and pairs of lengths; limits in m.
+Field sizes(Kind kind, std::string_view key, double least, double most, std::string_view standard,
+            std::string_view meaning) {
+    Field out = quantity(key, units::length, least, most, standard, meaning);
+    out.kind = kind;
+    return out;
+}
 
-    Field{"ladder", "rungs", Kind::texts, true, "", "names of assemblies in climbing order"},
+Field integer(std::string_view key, double least, double most, std::string_view standard,
+              std::string_view meaning) {
+    Field out = plain(Kind::integer, key, standard, meaning);
+    out.limits = {least, most};
+    return out;
+}
 
-    Field{"assembly",
-          "part",
-          Kind::word,
-          true,
-          "",
-          "where in the house it stands",
-          nullptr,
-          {},
-          "wall, roof, ceiling, floor, slab, basement wall"},
-    Field{"assembly", "title", Kind::text, false, "the name", "in words, for tables and reports"},
-    Field{"assembly", "layers", Kind::list, true, "", "from inside to outside"},
-    Field{"assembly",
-          "colour",
-          Kind::level,
-          false,
-          "medium",
-          "of the outer face: share of sunshine taken up; light 0.3, medium 0.6, dark 0.9",
-          &units::fraction,
-          {0.0, 1.0},
-          "light, medium, dark"},
-    Field{"assembly",
-          "emissivity",
-          Kind::quantity,
-          false,
-          "0.9",
-          "of the outer face, for heat radiated to the sky",
-          &units::fraction,
-          {0.02, 1.0}},
-    Field{"assembly", "pitch", Kind::pitch, false, "that of the [roof] built with it",
-          "of a roof, \"9/12\" or \"37 deg\""},
-    Field{"assembly", "vented", Kind::flag, false, "false",
-          "of a roof: a ventilated space above the insulation"},
-    Field{"assembly",
-          "rain_leak",
-          Kind::quantity,
-          false,
-          "1 %",
-          "share of the driving rain that gets past the cladding",
-          &units::fraction,
-          {0.0, 0.2}},
-    Field{"assembly",
-          "leak_layer",
-          Kind::integer,
-          false,
-          "outer side of the water layer",
-          "number of the layer on whose outer side the leak lands, 1 is innermost",
-          nullptr,
-          {1, 100}},
+Field word(Kind kind, std::string_view key, std::string_view words, std::string_view standard,
+           std::string_view meaning) {
+    Field out = plain(kind, key, standard, meaning);
+    out.words = words;
+    return out;
+}
 
-    Field{"layer", "material", Kind::text, false, "",
-          "a material of the catalogue (`warmside materials`) or of your own"},
-    Field{"layer", "membrane", Kind::text, false, "",
-          "a membrane of the catalogue or of your own; it has no thickness"},
-    Field{"layer",
-          "air",
-          Kind::word,
-          false,
-          "",
-          "an air space (ISO 6946)",
-          nullptr,
-          {},
-          "still, slightly ventilated, ventilated"},
-    Field{
-        "layer", "thickness", Kind::length, false, "", "needed for material and air", nullptr, {0.0001, 1.0}},
-    Field{"layer", "framing", Kind::table, false, "none", "members within the layer"},
-    Field{"layer",
-          "label",
-          Kind::quantity,
-          false,
-          "from the catalogue",
-          "the R printed on the package, \"R-23\"",
-          &units::thermal_resistance,
-          {0.01, 30.0}},
-    Field{"layer", "airtight", Kind::flag, false, "false", "the one layer that the crew seals"},
-    Field{"layer", "water", Kind::flag, false, "false",
-          "the layer that sheds water; the rain leak lands on its outer side"},
-    Field{"layer", "existing", Kind::flag, false, "false", "already there, kept in a retrofit"},
-    Field{"layer",
-          "voids",
-          Kind::integer,
-          false,
-          "0",
-          "air gaps by ISO 6946: 0 none, 1 gaps, 2 gaps with air moving round the insulation",
-          nullptr,
-          {0, 2}},
-    Field{"layer", "fasteners", Kind::table, false, "none", "screws or ties through the layer"},
-    Field{"layer",
-          "start_moisture",
-          Kind::quantity,
-          false,
-          "from the catalogue",
-          "of wood as built: moisture content by mass, \"16 %\"",
-          &units::fraction,
-          {0.01, 2.0}},
-    Field{"layer",
-          "start_humidity",
-          Kind::quantity,
-          false,
-          "from the catalogue",
-          "as built: relative humidity of its pores, \"80 %\"",
-          &units::fraction,
-          {0.05, 1.0}},
-    Field{"layer", "finish", Kind::text, false, "none",
-          "paint or paper on its inner side, a membrane of the catalogue"},
-    Field{"layer",
-          "emissivity_inside",
-          Kind::quantity,
-          false,
-          "0.9",
-          "of the surface on the inner side of an air space; foil 0.05",
-          &units::fraction,
-          {0.02, 1.0}},
-    Field{"layer",
-          "emissivity_outside",
-          Kind::quantity,
-          false,
-          "0.9",
-          "of the surface on the outer side of an air space",
-          &units::fraction,
-          {0.02, 1.0}},
-    Field{"layer",
-          "air_change",
-          Kind::quantity,
-          false,
-          "from the wind",
-          "of a ventilated air space, \"100 1/h\"",
-          &units::air_change,
-          {0.0, 1.0}},
+// A word that stands for a number, or the number.
+Field level(std::string_view key, std::string_view words, double least, double most,
+            std::string_view standard, std::string_view meaning) {
+    Field out = quantity(key, units::fraction, least, most, standard, meaning);
+    out.kind = Kind::level;
+    out.words = words;
+    return out;
+}
 
-    Field{"framing",
-          "kind",
-          Kind::word,
-          false,
-          "solid",
-          "solid lumber, I-joist, or truss with two chords",
-          nullptr,
-          {},
-          "solid, i-joist, truss"},
-    Field{"framing", "member", Kind::text, false, "",
-          "\"2x6\", \"45x195\" or two sizes; needed for solid; of a truss, its chord"},
-    Field{"framing", "spacing", Kind::length, true, "", "centre to centre", nullptr, {0.03, 3.0}},
-    Field{"framing",
-          "run",
-          Kind::word,
-          false,
-          "vertical; along",
-          "in a wall vertical or horizontal; in a roof, ceiling or floor along its slope or span, or across",
-          nullptr,
-          {},
-          "vertical, horizontal, along, across"},
-    Field{"framing", "flat", Kind::flag, false, "true where the layer is as thick as the member is narrow",
-          "laid flat, wide side to the wall"},
-    Field{"framing",
-          "offset",
-          Kind::length,
-          false,
-          "0 in",
-          "of the first member from the corner",
-          nullptr,
-          {0.0, 3.0}},
-    Field{"framing", "material", Kind::text, false, "framing lumber", "what the members are made of"},
-    Field{
-        "framing", "width", Kind::length, false, "", "I-joist: flange across the face", nullptr, {0.01, 0.5}},
-    Field{"framing",
-          "depth",
-          Kind::length,
-          false,
-          "",
-          "I-joist and truss: whole depth through the wall",
-          nullptr,
-          {0.05, 1.0}},
-    Field{"framing",
-          "flange",
-          Kind::length,
-          false,
-          "",
-          "I-joist: flange through the wall",
-          nullptr,
-          {0.01, 0.2}},
-    Field{"framing",
-          "web",
-          Kind::length,
-          false,
-          "",
-          "I-joist and truss: thickness of the web across the face",
-          nullptr,
-          {0.001, 0.2}},
-    Field{"framing",
-          "web_share",
-          Kind::quantity,
-          false,
-          "100 % of an I-joist",
-          "truss: share of its length that has a web",
-          &units::fraction,
-          {0.001, 1.0}},
-    Field{"framing", "web_material", Kind::text, false, "osb", "I-joist and truss: what the web is made of"},
-
-    Field{"fasteners",
-          "spacing",
-          Kind::pair,
-          true,
-          "",
-          "one fastener each ... by ..., [\"24 in\", \"16 in\"]",
-          nullptr,
-          {0.02, 3.0}},
-    Field{"fasteners", "diameter", Kind::length, true, "", "of the shank", nullptr, {0.0005, 0.05}},
-    Field{"fasteners",
-          "metal",
-          Kind::word,
-          false,
-          "steel",
-          "50, 17 and 160 W/(m K)",
-          nullptr,
-          {},
-          "steel, stainless steel, aluminium"},
-    Field{"fasteners",
-          "conductivity",
-          Kind::quantity,
-          false,
-          "of the metal",
-          "when it is none of these metals",
-          &units::conductivity,
-          {0.05, 500.0}},
-
-    Field{"storey", "floor", Kind::length, true, "", "level of the finished floor", nullptr, {-20.0, 200.0}},
-    Field{"storey", "height", Kind::length, true, "", "floor to ceiling", nullptr, {1.0, 20.0}},
-    Field{"storey",
-          "outline",
-          Kind::corners,
-          true,
-          "",
-          "corners, x to the east and y to the north, counter-clockwise, along the inside of the walls",
-          nullptr,
-          {-300.0, 300.0}},
-    Field{"storey", "heated", Kind::flag, false, "true", "false for a garage or porch"},
-
-    Field{"face", "storey", Kind::text, true, "", "the storey that it belongs to"},
-    Field{"face",
-          "edge",
-          Kind::integer,
-          false,
-          "",
-          "the whole edge of the outline: 1 runs from the first corner to the second",
-          nullptr,
-          {1, 500}},
-    Field{"face",
-          "from",
-          Kind::corner,
-          false,
-          "",
-          "left corner, seen from outside; with `to`, instead of `edge`",
-          nullptr,
-          {-300.0, 300.0}},
-    Field{"face", "to", Kind::corner, false, "", "right corner", nullptr, {-300.0, 300.0}},
-    Field{
-        "face", "height", Kind::length, false, "that of the storey", "floor to plate", nullptr, {0.1, 20.0}},
-    Field{"face", "assembly", Kind::text, false, "the rung of the wall ladder in use",
-          "what it is built with"},
-    Field{"face", "openings", Kind::list, false, "none", "windows and doors"},
-
-    Field{"opening", "name", Kind::text, false, "window 1, door 2 ...", "what you call it"},
-    Field{"opening", "kind", Kind::word, false, "window", "", nullptr, {}, "window, door"},
-    Field{"opening", "width", Kind::length, true, "", "rough opening", nullptr, {0.1, 15.0}},
-    Field{"opening", "height", Kind::length, true, "", "rough opening", nullptr, {0.1, 10.0}},
-    Field{"opening",
-          "left",
-          Kind::length,
-          true,
-          "",
-          "from the left corner of the face, seen from outside",
-          nullptr,
-          {0.0, 300.0}},
-    Field{"opening", "sill", Kind::length, false, "0 in", "above the floor", nullptr, {0.0, 20.0}},
-    Field{"opening",
-          "u",
-          Kind::quantity,
-          false,
-          "not stated",
-          "of the whole unit",
-          &units::transmittance,
-          {0.1, 10.0}},
-    Field{"opening",
-          "shgc",
-          Kind::quantity,
-          false,
-          "not stated",
-          "share of sunshine that gets in",
-          &units::fraction,
-          {0.0, 1.0}},
-
-    Field{"roof", "form", Kind::word, true, "", "", nullptr, {}, "gable, shed, hip, flat"},
-    Field{"roof", "pitch", Kind::pitch, false, "flat", "\"9/12\" or \"37 deg\"; needed unless flat"},
-    Field{"roof",
-          "ridge",
-          Kind::word,
-          false,
-          "",
-          "which way it runs; needed for a gable",
-          nullptr,
-          {},
-          "east-west, north-south"},
-    Field{"roof", "high_side", Kind::word, false, "", "needed for a shed", nullptr, {}, sides},
-    Field{"roof", "storey", Kind::text, false, "the highest", "the storey under it"},
-    Field{"roof",
-          "overhang",
-          Kind::length,
-          false,
-          "0 in",
-          "beyond the outer face of the wall, level",
-          nullptr,
-          {0.0, 5.0}},
-    Field{"roof", "assembly", Kind::text, false, "the rung of the roof or ceiling ladder in use",
-          "what it is built with"},
-    Field{"roof", "over_attic", Kind::flag, false, "true, but false over a roof assembly",
-          "true: an unheated attic, insulation in the ceiling"},
-
-    Field{"floor",
-          "over",
-          Kind::word,
-          true,
-          "",
-          "what lies below",
-          nullptr,
-          {},
-          "ground, crawl space, basement, outside, heated"},
-    Field{"floor", "assembly", Kind::text, false, "the rung of the floor or slab ladder in use",
-          "what it is built with"},
-    Field{"floor",
-          "area",
-          Kind::quantity,
-          false,
-          "that of the lowest storey",
-          "where it differs",
-          &units::area,
-          {0.1, 100000.0}},
-
-    Field{"foundation", "kind", Kind::word, true, "", "", nullptr, {}, "slab, crawl space, basement, piers"},
-    Field{"foundation",
-          "depth",
-          Kind::length,
-          false,
-          "0 in",
-          "of its floor below the ground outside",
-          nullptr,
-          {0.0, 10.0}},
-    Field{"foundation",
-          "height_above_grade",
-          Kind::length,
-          false,
-          "0 in",
-          "of its top above the ground outside",
-          nullptr,
-          {0.0, 5.0}},
-    Field{"foundation", "assembly", Kind::text, false, "the rung of its ladder in use",
-          "of its wall or slab"},
+struct Example {
+    std::string_view table, key, text;
 };
+constexpr std::array examples{
+    Example{"house", "name", "name = \"Heron Ridge\""},
+    Example{"ladder", "rungs", "rungs = [\"w1\", \"w2\"]"},
+    Example{"assembly", "part", "part = \"wall\""},
+    Example{"assembly", "layers", "layers = [ { material = \"osb\", thickness = \"7/16 in\" } ]"},
+    Example{"framing", "spacing", "spacing = \"24 in\""},
+    Example{"fasteners", "spacing", "spacing = [\"24 in\", \"16 in\"]"},
+    Example{"fasteners", "diameter", "diameter = \"1/4 in\""},
+    Example{"storey", "floor", "floor = \"0 ft\""},
+    Example{"storey", "height", "height = \"8 ft 1 1/8 in\""},
+    Example{"storey", "outline", "outline = [[\"0 ft\", \"0 ft\"], [\"32 ft\", \"0 ft\"], ...]"},
+    Example{"face", "storey", "storey = \"ground\""},
+    Example{"opening", "width", "width = \"3 ft\""},
+    Example{"opening", "height", "height = \"4 ft\""},
+    Example{"opening", "left", "left = \"5 ft\""},
+    Example{"roof", "form", "form = \"gable\""},
+    Example{"floor", "over", "over = \"ground\""},
+    Example{"foundation", "kind", "kind = \"slab\""},
+};
+
+std::vector<Field> make_fields() {
+    std::vector<Field> out;
+    const auto add = [&](std::string_view table, std::initializer_list<Field> rows) {
+        for (Field each : rows) {
+            each.table = table;
+            each.required = each.standard == needed && table != "file";
+            for (const Example& example : examples) {
+                if (example.table == table && example.key == each.key) each.example = example.text;
+            }
+            out.push_back(each);
+        }
+    };
+    add("file", {
+                    plain(Kind::table, "house", needed, "name and place"),
+                    plain(Kind::table, "indoor", "normal load of EN 15026", "indoor climate"),
+                    plain(Kind::table, "rain", "medium exposure", "driving rain"),
+                    plain(Kind::table, "ladder", "", "ladders, one a part"),
+                    plain(Kind::table, "assembly", "", "build-ups by name"),
+                    plain(Kind::table, "material", "", "materials of your own, by name"),
+                    plain(Kind::table, "membrane", "", "membranes of your own, by name"),
+                    plain(Kind::table, "storey", "", "storeys by name"),
+                    plain(Kind::table, "face", "", "walls of the storeys by name"),
+                    plain(Kind::table, "roof", "", "roofs by name"),
+                    plain(Kind::table, "floor", "", "lowest floors by name"),
+                    plain(Kind::table, "foundation", "", "foundations by name"),
+                });
+    add("house",
+        {
+            plain(Kind::text, "name", needed, "what you call it"),
+            plain(Kind::text, "place", "", "a built-in place (`warmside places`); or else `weather`"),
+            plain(Kind::text, "weather", "", "a weather file, TMY3 or NSRDB CSV, beside the house file"),
+            word(Kind::word, "units", "inch-pound, metric", "inch-pound",
+                 "which units come first in the answers"),
+            word(Kind::month, "start_month", months, "October", "moisture runs begin on its first day"),
+        });
+    add("indoor",
+        {
+            word(Kind::word, "model", "fixed, normal load, high load, humidity class, ashrae 160",
+                 "normal load",
+                 "normal load and high load are those of EN 15026; humidity class is that of ISO 13788; "
+                 "ashrae 160 its simplified method"),
+            quantity("temperature", units::temperature, 278.15, 308.15, "21 degC",
+                     "for fixed, humidity class and ashrae 160"),
+            quantity("humidity", units::fraction, 0.05, 0.95, "40 %", "for fixed: relative humidity"),
+            integer("class", 1, 5, "3", "for humidity class"),
+        });
+    add("rain", {
+                    level("exposure", "sheltered, medium, severe", 0.1, 2.0, "medium",
+                          "how open the site is: sheltered 0.7, medium 1.0, severe 1.3"),
+                    level("deposition", "steep roof, low roof, runoff", 0.05, 2.0, "low roof",
+                          "what shields the wall: steep roof 0.35, low roof 0.5, runoff from above 1.0"),
+                });
+    add("ladder", {
+                      plain(Kind::texts, "rungs", needed, "names of assemblies in climbing order"),
+                  });
+    add("assembly",
+        {
+            word(Kind::word, "part", "wall, roof, ceiling, floor, slab, basement wall", needed,
+                 "where in the house it stands"),
+            plain(Kind::text, "title", "the name", "in words, for tables and reports"),
+            plain(Kind::list, "layers", needed, "from inside to outside"),
+            level("colour", "light, medium, dark", 0.0, 1.0, "medium",
+                  "of the outer face: share of sunshine taken up; light 0.3, medium 0.6, dark 0.9"),
+            quantity("emissivity", units::fraction, 0.02, 1.0, "0.9",
+                     "of the outer face, for heat radiated to the sky"),
+            plain(Kind::pitch, "pitch", "that of the [roof] built with it",
+                  "of a roof, \"9/12\" or \"37 deg\""),
+            plain(Kind::flag, "vented", "false", "of a roof: a ventilated space above the insulation"),
+            quantity("rain_leak", units::fraction, 0.0, 0.2, "1 %",
+                     "share of the driving rain that gets past the cladding"),
+            integer("leak_layer", 1, 100, "outer side of the water layer",
+                    "number of the layer on whose outer side the leak lands, 1 is innermost"),
+        });
+    add("layer",
+        {
+            plain(Kind::text, "material", "",
+                  "a material of the catalogue (`warmside materials`) or of your own"),
+            plain(Kind::text, "membrane", "",
+                  "a membrane of the catalogue or of your own; it has no thickness"),
+            word(Kind::word, "air", "still, slightly ventilated, ventilated", "", "an air space (ISO 6946)"),
+            sizes(Kind::length, "thickness", 0.0001, 1.0, "", "needed for material and air"),
+            plain(Kind::table, "framing", "none", "members within the layer"),
+            quantity("label", units::thermal_resistance, 0.01, 30.0, "from the catalogue",
+                     "the R printed on the package, \"R-23\""),
+            plain(Kind::flag, "airtight", "false", "the one layer that the crew seals"),
+            plain(Kind::flag, "water", "false",
+                  "the layer that sheds water; the rain leak lands on its outer side"),
+            plain(Kind::flag, "existing", "false", "already there, kept in a retrofit"),
+            integer("voids", 0, 2, "0",
+                    "air gaps by ISO 6946: 0 none, 1 gaps, 2 gaps with air moving round the insulation"),
+            plain(Kind::table, "fasteners", "none", "screws or ties through the layer"),
+            quantity("start_moisture", units::fraction, 0.01, 2.0, "from the catalogue",
+                     "of wood as built: moisture content by mass, \"16 %\""),
+            quantity("start_humidity", units::fraction, 0.05, 1.0, "from the catalogue",
+                     "as built: relative humidity of its pores, \"80 %\""),
+            plain(Kind::text, "finish", "none",
+                  "paint or paper on its inner side, a membrane of the catalogue"),
+            quantity("emissivity_inside", units::fraction, 0.02, 1.0, "0.9",
+                     "of the surface on the inner side of an air space; foil 0.05"),
+            quantity("emissivity_outside", units::fraction, 0.02, 1.0, "0.9",
+                     "of the surface on the outer side of an air space"),
+            quantity("air_change", units::air_change, 0.0, 1.0, "from the wind",
+                     "of a ventilated air space, \"100 1/h\""),
+        });
+    add("framing",
+        {
+            word(Kind::word, "kind", "solid, i-joist, truss", "solid",
+                 "solid lumber, I-joist, or truss with two chords"),
+            plain(Kind::text, "member", "",
+                  "\"2x6\", \"45x195\" or two sizes; needed for solid; of a truss, its chord"),
+            sizes(Kind::length, "spacing", 0.03, 3.0, needed, "centre to centre"),
+            word(Kind::word, "run", "vertical, horizontal, along, across", "vertical; along",
+                 "in a wall vertical or horizontal; in a roof, ceiling or floor along its slope or span, or "
+                 "across"),
+            plain(Kind::flag, "flat", "true where the layer is as thick as the member is narrow",
+                  "laid flat, wide side to the wall"),
+            sizes(Kind::length, "offset", 0.0, 3.0, "0 in", "of the first member from the corner"),
+            plain(Kind::text, "material", "framing lumber", "what the members are made of"),
+            sizes(Kind::length, "width", 0.01, 0.5, "", "I-joist: flange across the face"),
+            sizes(Kind::length, "depth", 0.05, 1.0, "", "I-joist and truss: whole depth through the wall"),
+            sizes(Kind::length, "flange", 0.01, 0.2, "", "I-joist: flange through the wall"),
+            sizes(Kind::length, "web", 0.001, 0.2, "",
+                  "I-joist and truss: thickness of the web across the face"),
+            quantity("web_share", units::fraction, 0.001, 1.0, "100 % of an I-joist",
+                     "truss: share of its length that has a web"),
+            plain(Kind::text, "web_material", "osb", "I-joist and truss: what the web is made of"),
+        });
+    add("fasteners",
+        {
+            sizes(Kind::pair, "spacing", 0.02, 3.0, needed,
+                  "one fastener each ... by ..., [\"24 in\", \"16 in\"]"),
+            sizes(Kind::length, "diameter", 0.0005, 0.05, needed, "of the shank"),
+            word(Kind::word, "metal", "steel, stainless steel, aluminium", "steel", "50, 17 and 160 W/(m K)"),
+            quantity("conductivity", units::conductivity, 0.05, 500.0, "of the metal",
+                     "when it is none of these metals"),
+        });
+    add("storey", {
+                      sizes(Kind::length, "floor", -20.0, 200.0, needed, "level of the finished floor"),
+                      sizes(Kind::length, "height", 1.0, 20.0, needed, "floor to ceiling"),
+                      sizes(Kind::corners, "outline", -300.0, 300.0, needed,
+                            "corners, x to the east and y to the north, counter-clockwise, along the inside "
+                            "of the walls"),
+                      plain(Kind::flag, "heated", "true", "false for a garage or porch"),
+                  });
+    add("face",
+        {
+            plain(Kind::text, "storey", needed, "the storey that it belongs to"),
+            integer("edge", 1, 500, "",
+                    "the whole edge of the outline: 1 runs from the first corner to the second"),
+            sizes(Kind::corner, "from", -300.0, 300.0, "",
+                  "left corner, seen from outside; with `to`, instead of `edge`"),
+            sizes(Kind::corner, "to", -300.0, 300.0, "", "right corner"),
+            sizes(Kind::length, "height", 0.1, 20.0, "that of the storey", "floor to plate"),
+            plain(Kind::text, "assembly", "the rung of the wall ladder in use", "what it is built with"),
+            plain(Kind::list, "openings", "none", "windows and doors"),
+        });
+    add("opening",
+        {
+            plain(Kind::text, "name", "window 1, door 2 ...", "what you call it"),
+            word(Kind::word, "kind", "window, door", "window", ""),
+            sizes(Kind::length, "width", 0.1, 15.0, needed, "rough opening"),
+            sizes(Kind::length, "height", 0.1, 10.0, needed, "rough opening"),
+            sizes(Kind::length, "left", 0.0, 300.0, needed,
+                  "from the left corner of the face, seen from outside"),
+            sizes(Kind::length, "sill", 0.0, 20.0, "0 in", "above the floor"),
+            quantity("u", units::transmittance, 0.1, 10.0, "not stated", "of the whole unit"),
+            quantity("shgc", units::fraction, 0.0, 1.0, "not stated", "share of sunshine that gets in"),
+        });
+    add("roof",
+        {
+            word(Kind::word, "form", "gable, shed, hip, flat", needed, ""),
+            plain(Kind::pitch, "pitch", "flat", "\"9/12\" or \"37 deg\"; needed unless flat"),
+            word(Kind::word, "ridge", "east-west, north-south", "", "which way it runs; needed for a gable"),
+            word(Kind::word, "high_side", sides, "", "needed for a shed"),
+            plain(Kind::text, "storey", "the highest", "the storey under it"),
+            sizes(Kind::length, "overhang", 0.0, 5.0, "0 in", "beyond the outer face of the wall, level"),
+            plain(Kind::text, "assembly", "the rung of the roof or ceiling ladder in use",
+                  "what it is built with"),
+            plain(Kind::flag, "over_attic", "true, but false over a roof assembly",
+                  "true: an unheated attic, insulation in the ceiling"),
+        });
+    add("floor",
+        {
+            word(Kind::word, "over", "ground, crawl space, basement, outside, heated", needed,
+                 "what lies below"),
+            plain(Kind::text, "assembly", "the rung of the floor or slab ladder in use",
+                  "what it is built with"),
+            quantity("area", units::area, 0.1, 100000.0, "that of the lowest storey", "where it differs"),
+        });
+    add("foundation",
+        {
+            word(Kind::word, "kind", "slab, crawl space, basement, piers", needed, ""),
+            sizes(Kind::length, "depth", 0.0, 10.0, "0 in", "of its floor below the ground outside"),
+            sizes(Kind::length, "height_above_grade", 0.0, 5.0, "0 in",
+                  "of its top above the ground outside"),
+            plain(Kind::text, "assembly", "the rung of its ladder in use", "of its wall or slab"),
+        });
+    return out;
+}
 
 std::string value_text(const Field& field) {
     switch (field.kind) {
@@ -509,13 +336,14 @@ std::span<const Chapter> chapters() {
     return chapter_table;
 }
 std::span<const Field> fields() {
-    return field_table;
+    static const std::vector<Field> all = make_fields();
+    return all;
 }
 
 const Field* field(std::string_view table, std::string_view key) {
-    const auto found = std::find_if(field_table.begin(), field_table.end(),
+    const auto found = std::find_if(fields().begin(), fields().end(),
                                     [&](const Field& f) { return f.table == table && f.key == key; });
-    return found == field_table.end() ? nullptr : &*found;
+    return found == fields().end() ? nullptr : &*found;
 }
 
 std::vector<std::string> words_of(const Field& field) {
@@ -531,10 +359,10 @@ std::vector<std::string> words_of(const Field& field) {
 
 std::string describe_fields(std::string_view table) {
     std::string out = "| key | value | if absent | meaning |\n|---|---|---|---|\n";
-    for (const Field& each : field_table) {
+    for (const Field& each : fields()) {
         if (each.table != table) continue;
-        out += fmt::format("| `{}` | {} | {} | {} |\n", each.key, value_text(each),
-                           each.required ? "**needed**" : each.standard, each.meaning);
+        out +=
+            fmt::format("| `{}` | {} | {} | {} |\n", each.key, value_text(each), each.standard, each.meaning);
     }
     return out;
 }

@@ -38,6 +38,7 @@ struct Field {
     const units::Dimension* dimension = nullptr;  ///< kinds quantity and level
     units::Limits limits = {};                    ///< SI; kinds quantity, length, level and integer
     std::string_view words = {};                  ///< kinds word and level, separated by commas
+    std::string_view example = {};                ///< how it is written, where it is needed
 };
 
 /// One kind of table: `[assembly.NAME]`.

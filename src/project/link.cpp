@@ -31,21 +31,32 @@ std::string nearest_or_list(const std::string& name, const std::vector<std::stri
     return found.empty() && !known.empty() ? "one of " + listed(known) : found;
 }
 
-void add_rung(Draft& draft, Ladder& ladder, const std::string& name, const Place& where) {
+// Assemblies of the ladder's part that none of its rungs names yet.
+std::vector<std::string> free_for(const Draft& draft, const Ladder& ladder,
+                                  const std::vector<std::string>& rungs) {
+    auto out = names_of(draft.house.assemblies, {ladder.part});
+    std::erase_if(
+        out, [&](const auto& each) { return std::find(rungs.begin(), rungs.end(), each) != rungs.end(); });
+    return out;
+}
+
+void add_rung(Draft& draft, Ladder& ladder, const std::vector<std::string>& rungs, std::size_t at,
+              const Place& where) {
+    const std::string& name = rungs[at];
     const auto& all = draft.house.assemblies;
     const auto found =
         std::find_if(all.begin(), all.end(), [&](const Assembly& a) { return a.name == name; });
     if (found == all.end()) {
         if (draft.is_lost("assembly", name)) return;
         draft.error(Code::unknown_name, fmt::format("rung \"{}\" is no assembly of this file", name), where,
-                    nearest_or_list(name, names_of(all, {ladder.part})));
+                    nearest_or_list(name, free_for(draft, ladder, rungs)));
         return;
     }
     const auto index = static_cast<std::size_t>(found - all.begin());
     if (found->part != ladder.part && !draft.is_lost("assembly", name)) {
         draft.error(Code::conflict,
-                    fmt::format("rung \"{}\" is a {}, this is the ladder of the {}", name,
-                                name_of(found->part), name_of(ladder.part)),
+                    fmt::format("rung \"{}\" is a {}, and this is the {} ladder", name, name_of(found->part),
+                                name_of(ladder.part)),
                     where);
         return;
     }
@@ -83,7 +94,7 @@ void read_ladder(Draft& draft, const std::string& key, const toml::table& table)
         if (rungs->empty())
             r.complain("rungs", Code::out_of_range, fmt::format("{} has no rungs", r.title()));
         for (std::size_t i = 0; i < rungs->size() && i < 100; ++i)
-            add_rung(draft, ladder, (*rungs)[i], units::place_of((*list)[i]));
+            add_rung(draft, ladder, *rungs, i, units::place_of((*list)[i]));
         if (rungs->size() > 100)
             r.complain("rungs", Code::out_of_range,
                        fmt::format("{} has {} rungs, more than 100", r.title(), rungs->size()));

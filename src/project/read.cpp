@@ -4,9 +4,12 @@
 #include <cctype>
 #include <exception>
 #include <fmt/format.h>
+#include <numeric>
+#include <tuple>
 
 #include "base/embedded.h"
 #include "project/draft.h"
+#include "project/syntax.h"
 
 namespace warmside::project {
 
@@ -15,8 +18,18 @@ namespace {
 constexpr std::size_t most_bytes = 4'000'000;
 constexpr std::size_t most_problems = 200;
 
-bool before(const Problem& a, const Problem& b) {
-    return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
+// Sorts by what `rank` gives, problems of equal rank in the order in which they were found.
+template <class Rank>
+void order_by(Problems& problems, Rank rank) {
+    std::vector<std::size_t> order(problems.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return std::pair(rank(problems[a]), a) < std::pair(rank(problems[b]), b);
+    });
+    Problems sorted;
+    sorted.reserve(problems.size());
+    for (const std::size_t i : order) sorted.push_back(std::move(problems[i]));
+    problems = std::move(sorted);
 }
 
 bool is_same(const Problem& a, const Problem& b) {
@@ -27,15 +40,15 @@ void tidy(Problems& problems, const std::string& file) {
     for (Problem& each : problems) {
         if (each.where.file.empty()) each.where.file = file;
     }
-    std::stable_sort(problems.begin(), problems.end(), before);
+    const auto place = [](const Problem& p) { return std::pair(p.where.line, p.where.column); };
+    order_by(problems, place);
     problems.erase(std::unique(problems.begin(), problems.end(), is_same), problems.end());
     if (problems.size() <= most_problems) return;
     const auto more = problems.size() - most_problems;
     // Errors first: cutting must not make a faulty file look sound.
-    std::stable_partition(problems.begin(), problems.end(),
-                          [](const Problem& p) { return p.severity == Severity::error; });
+    order_by(problems, [](const Problem& p) { return p.severity == Severity::error ? 0 : 1; });
     problems.resize(most_problems);
-    std::stable_sort(problems.begin(), problems.end(), before);
+    order_by(problems, place);
     problems.push_back({.code = problems.front().code,
                         .severity = Severity::note,
                         .what = fmt::format("and {} more problems, not shown", more),
@@ -77,9 +90,10 @@ void each_named(Draft& draft, const toml::table& root, std::string_view kind, st
     };
     std::vector<Entry> entries;
     for (const auto& [key, node] : *tables) entries.push_back({std::string(key.str()), &node});
-    std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
+    std::sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
         const auto at = [](const Entry& e) {
-            return std::pair(e.node->source().begin.line, e.node->source().begin.column);
+            const auto& begin = e.node->source().begin;
+            return std::tuple(begin.line, begin.column, std::string_view(e.name));
         };
         return at(a) < at(b);
     });
@@ -96,8 +110,9 @@ void each_named(Draft& draft, const toml::table& root, std::string_view kind, st
                         units::place_of(*entry.node), fmt::format("[{}.NAME]", kind));
         } else if (!is_name(entry.name)) {
             draft.error(Code::out_of_range,
-                        fmt::format("\"{}\" cannot be the name of a {}", entry.name.substr(0, 60), kind),
+                        fmt::format("\"{}\" cannot be a name, in [{}.NAME]", entry.name.substr(0, 60), kind),
                         units::place_of(*entry.node), "a name of 1 to 60 characters without / \\ or \"");
+            draft.lost.insert(fmt::format("{}.{}", kind, entry.name));
         } else {
             read(entry.name, *table);
         }
@@ -123,12 +138,11 @@ Reading read_house(std::string_view file_name, std::string_view text) {
     }
     auto house = std::make_unique<assembly::House>();
     house->catalogue = material::built_in();
-    Draft draft{.house = *house, .problems = reading.problems, .lost = {}};
     try {
-        if (const auto root = units::parse_toml(file, text))
-            read_tables(draft, *root);
-        else
-            reading.problems.push_back(root.error());
+        Tables tables = parse_tables(file, text);
+        reading.problems = std::move(tables.problems);
+        Draft draft{.house = *house, .problems = reading.problems, .lost = std::move(tables.lost)};
+        if (!draft.lost.contains("*")) read_tables(draft, tables.root);
     } catch (const std::exception& slip) {
         // Nothing here throws but the allocator; a file that exhausts it must not end the program.
         reading.problems.push_back({.code = Code::syntax,

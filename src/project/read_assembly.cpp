@@ -64,7 +64,7 @@ void read_start(Section& r, Layer& layer) {
 }
 
 void read_fasteners(Draft& draft, Section& r, const toml::table& table, Layer& layer) {
-    Section f(table, "fasteners", "fasteners of " + r.title(), draft.problems);
+    Section f(table, "fasteners", "the fastener of " + r.title(), draft.problems);
     const auto spacing = f.pair("spacing");
     const auto diameter = f.length("diameter");
     const auto metal = f.word("metal");
@@ -129,10 +129,12 @@ bool read_kind(Section& r, Layer& layer) {
     }
     if (count == 1) return true;
     const std::string title = r.title();
-    if (count == 0)
-        r.complain("", Code::missing, fmt::format("{} is none of material, membrane, air", title),
-                   "material = \"osb\"");
-    else
+    if (count == 0) {
+        const bool misspelt = r.is_misspelt("material") || r.is_misspelt("membrane") || r.is_misspelt("air");
+        if (!misspelt)
+            r.complain("", Code::missing, fmt::format("{} is none of material, membrane, air", title),
+                       "material = \"osb\"");
+    } else
         r.complain("", Code::conflict, fmt::format("{} is {} at once", title, stated), "one layer for each");
     return false;
 }
@@ -193,9 +195,8 @@ bool read_layer(Draft& draft, const toml::table& table, const std::string& title
     if (air) layer.air = air_of(*air);
     if (layer.kind != Layer::Kind::membrane) {
         layer.thickness = r.length("thickness").value_or(units::Exact{});
-        if (!r.has("thickness"))
-            r.complain("", Code::missing, fmt::format("{} has no thickness", title),
-                       "thickness = \"1/2 in\"");
+        if (layer.kind == Layer::Kind::air || layer.material)
+            r.missing("thickness", title + " has no thickness", "thickness = \"1/2 in\"");
     }
     layer.label_r = r.quantity("label");
     layer.airtight = r.flag("airtight").value_or(false);
@@ -222,7 +223,7 @@ bool read_layers(Draft& draft, Section& r, Assembly& assembly) {
     if (!list) return false;
     if (list->empty() || list->size() > 100) {
         r.complain("layers", Code::out_of_range,
-                   list->empty() ? fmt::format("{} has no layers", r.title())
+                   list->empty() ? r.title() + " has no layers"
                                  : fmt::format("{} has {} layers, more than 100", r.title(), list->size()));
         return false;
     }

@@ -46,13 +46,25 @@ bool near(Exact a, Exact b) {
     return std::abs((a - b).count()) <= Exact::millimetres(1).count();
 }
 
+// "2x5": the sizes that begin alike, else the nearest.
+std::string other_members(const material::Catalogue& catalogue, const std::string& member) {
+    std::vector<std::string> alike;
+    const auto cross = member.find('x');
+    const auto names = catalogue.member_names();
+    for (const auto& name : names) {
+        if (cross != std::string::npos && name.starts_with(member.substr(0, cross + 1)))
+            alike.push_back(name);
+    }
+    if (!alike.empty()) return "one of " + listed(alike) + ", or two sizes, \"45 x 220 mm\"";
+    const auto found = nearest(member, names);
+    return found.empty() ? "\"2x6\", \"45x195\" or two sizes, \"45 x 220 mm\"" : found;
+}
+
 void read_member(Draft& draft, Section& r, const std::string& member, Exact layer, Framing& framing) {
     const auto size = member_size(draft.house.catalogue, member);
     if (!size) {
         r.complain("member", Code::unknown_name, fmt::format("no member is called \"{}\"", member),
-                   nearest(member, draft.house.catalogue.member_names()));
-        if (draft.problems.back().suggestion.empty())
-            draft.problems.back().suggestion = "\"2x6\", \"45x195\" or two sizes, \"45 x 220 mm\"";
+                   other_members(draft.house.catalogue, member));
         return;
     }
     const auto flat = r.flag("flat");
@@ -69,15 +81,16 @@ void read_member(Draft& draft, Section& r, const std::string& member, Exact laye
 
 void need(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
     for (const auto key : keys) {
-        if (!r.has(key))
-            r.complain("", Code::missing, fmt::format("{} of kind {} has no {}", r.title(), kind, key));
+        r.missing(key, fmt::format("{} is of kind {} and has no {}", r.title(), kind, key));
     }
 }
 
-void refuse(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind) {
+void refuse(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind,
+            std::string suggestion = {}) {
     for (const auto key : keys) {
         if (r.has(key))
-            r.complain(key, Code::conflict, fmt::format("{} does not go with kind = \"{}\"", key, kind));
+            r.complain(key, Code::conflict, fmt::format("{} has no place in framing of kind {}", key, kind),
+                       suggestion);
     }
 }
 
@@ -162,9 +175,9 @@ std::optional<Framing> read_framing(Draft& draft, const toml::table& table, cons
     const auto member = r.text("member");
     if (member) framing.member = *member;
     if (framing.kind == Framing::Kind::solid) {
-        refuse(r, {"width", "depth", "flange", "web", "web_share", "web_material"}, "solid");
-        if (!r.has("member"))
-            r.complain("", Code::missing, fmt::format("{} has no member", r.title()), "member = \"2x6\"");
+        refuse(r, {"width", "depth", "flange", "web", "web_share", "web_material"}, "solid",
+               "kind = \"i-joist\" or \"truss\"");
+        r.missing("member", r.title() + " has no member", "member = \"2x6\"");
         if (member) read_member(draft, r, *member, layer, framing);
     } else {
         read_built_up(draft, r, layer, framing, member);

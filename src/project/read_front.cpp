@@ -23,7 +23,7 @@ void read_house_table(Draft& draft, const toml::table& table) {
         r.complain("weather", Code::conflict,
                    "[house] has both place and weather; the year comes from one of them", "leave one out");
     }
-    if (!r.has("place") && !r.has("weather")) {
+    if (!r.has("place") && !r.has("weather") && !r.is_misspelt("place") && !r.is_misspelt("weather")) {
         draft.add(Severity::warning, Code::missing,
                   "[house] has neither place nor weather: dryness and heat load cannot be computed",
                   r.place(), "place = \"Duluth, Minnesota\"; `warmside places` lists what is built in");
@@ -80,7 +80,7 @@ void read_front(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("house")) read_house_table(draft, *table);
     if (const auto* table = r.table("indoor")) read_indoor(draft, *table);
     if (const auto* table = r.table("rain")) read_rain(draft, *table);
-    if (!r.has("house") && !draft.is_lost("house", "")) {
+    if (!r.has("house") && !draft.lost.contains("house")) {
         draft.error(Code::missing, "the file has no [house] table", r.place(),
                     "[house] with a name and a place");
     }

@@ -72,9 +72,8 @@ bool place_face(Section& r, const Storey* storey, Face& face) {
         return false;
     }
     if (!r.has("edge") && !(r.has("from") && r.has("to"))) {
-        r.complain("", Code::missing,
-                   fmt::format("{} has no place: neither edge nor both from and to", r.title()),
-                   "edge = 1 of the storey's outline");
+        r.missing("edge", fmt::format("{} has no place: neither edge nor both from and to", r.title()),
+                  "edge = 1 of the storey's outline");
         return false;
     }
     if (from && to) {
@@ -202,15 +201,17 @@ void read_roof(Draft& draft, const std::string& name, const toml::table& table) 
     const auto attic = r.flag("over_attic");
     const auto* built = draft.house.find(roof.assembly);
     roof.over_attic = attic.value_or(!(built && built->part == assembly::Part::roof));
-    const auto need = [&](std::string_view key, bool needed) {
-        if (form && needed && !r.has(key))
-            r.complain("", Code::missing, fmt::format("{} is a {} and has no {}", r.title(), *form, key));
+    const auto need = [&](std::string_view key, bool needed, std::string_view example) {
+        if (form && needed)
+            r.missing(key, fmt::format("{} is a {} and has no {}", r.title(), *form, key),
+                      std::string(example));
         if (form && !needed && r.has(key))
             r.complain(key, Code::conflict, fmt::format("a {} roof has no {}", *form, key), "leave it out");
     };
-    need("ridge", roof.form == Roof::Form::gable || (roof.form == Roof::Form::hip && r.has("ridge")));
-    need("high_side", roof.form == Roof::Form::shed);
-    if (form && *form != "flat" && !r.has("pitch")) need("pitch", true);
+    need("ridge", roof.form == Roof::Form::gable || (roof.form == Roof::Form::hip && r.has("ridge")),
+         "ridge = \"east-west\"");
+    need("high_side", roof.form == Roof::Form::shed, "high_side = \"north\"");
+    if (form && *form != "flat" && !r.has("pitch")) need("pitch", true, "pitch = \"9/12\"");
     if (form == "flat" && roof.pitch > 0.0)
         r.complain("pitch", Code::conflict, "a flat roof has no pitch", "leave it out, or form = \"shed\"");
     r.finish();
@@ -245,9 +246,9 @@ void read_foundation(Draft& draft, const std::string& name, const toml::table& t
     foundation.depth = r.length("depth").value_or(units::Exact{});
     foundation.height_above_grade = r.length("height_above_grade").value_or(units::Exact{});
     foundation.assembly = r.text("assembly").value_or("");
-    if (kind == "basement" && !r.has("depth")) {
-        r.complain("", Code::missing, fmt::format("{} is a basement and has no depth", r.title()),
-                   "depth = \"7 ft\" of its floor below the ground outside");
+    if (kind == "basement") {
+        r.missing("depth", r.title() + " is a basement and has no depth",
+                  "depth = \"7 ft\" of its floor below the ground outside");
     }
     r.finish();
     draft.house.foundations.push_back(std::move(foundation));

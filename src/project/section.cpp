@@ -14,7 +14,7 @@ using assembly::Point;
 using units::Exact;
 
 Section::Section(const toml::table& table, std::string_view kind, std::string title, Problems& problems)
-    : reader_(table, std::move(title), problems), kind_(kind), problems_(problems) {
+    : table_(table), reader_(table, std::move(title), problems), kind_(kind), problems_(problems) {
     for (const Field& each : fields()) {
         if (each.table == kind) static_cast<void>(reader_.node(each.key));
     }
@@ -48,28 +48,65 @@ std::optional<int> Section::integer(std::string_view key) {
     return value ? std::optional(static_cast<int>(*value)) : std::nullopt;
 }
 
-std::optional<double> Section::quantity(std::string_view key) {
-    const Field& f = known(key);
-    return reader_.quantity(key, *f.dimension, f.limits);
+namespace {
+
+// A limit in the unit that the person uses.
+std::string limit_text(double value, const units::Dimension& dimension, std::string_view shown) {
+    if (&dimension == &units::length) {
+        if (value == 0.0) return "0";
+        const std::string metric =
+            std::abs(value) < 1.0 ? fmt::format("{:g} mm", value * 1e3) : fmt::format("{:g} m", value);
+        if (std::abs(value) < 0.0254) return metric;
+        return fmt::format("{} ({})", metric, units::feet_inches(value, std::abs(value) < 0.3 ? 16 : 1));
+    }
+    if (&dimension == &units::temperature && shown.find('F') != std::string_view::npos) {
+        return fmt::format("{:.0f} degF", units::fahrenheit(value));
+    }
+    if (&dimension == &units::temperature) return fmt::format("{:g} degC", units::celsius(value));
+    if (&dimension == &units::thermal_resistance && shown.find('R') != std::string_view::npos &&
+        shown.find("RSI") == std::string_view::npos) {
+        return fmt::format("R-{:.2g}", units::ip_r(value));
+    }
+    if (&dimension == &units::transmittance && shown.find('U') != std::string_view::npos) {
+        return fmt::format("U-{:.2g}", units::ip_u(value));
+    }
+    if (&dimension == &units::air_change) return fmt::format("{:g} ACH", value * 3600.0);
+    if (dimension.si == "-")
+        return shown.find('%') != std::string_view::npos ? fmt::format("{:g} %", value * 100)
+                                                         : fmt::format("{:g}", value);
+    return fmt::format("{:g} {}", value, dimension.si);
 }
 
-std::optional<Exact> Section::length_of(const toml::node& node, const Field& f) {
-    const auto metres = units::read_quantity(node, f.key, units::length, {-1e6, 1e6});
-    if (!metres) {
-        problems_.push_back(metres.error());
+}  // namespace
+
+std::optional<double> Section::quantity_of(const toml::node& node, const Field& f) {
+    const auto value = units::read_quantity(node, f.key, *f.dimension);
+    if (!value) {
+        problems_.push_back(value.error());
         return std::nullopt;
     }
-    if (*metres >= f.limits.least && *metres <= f.limits.most) return Exact::nearest(*metres);
-    const std::string shown = node.as_string()->get();
-    const auto limit = [](double m) {
-        return m == 0.0 ? std::string("0") : fmt::format("{:g} mm ({})", m * 1e3, units::feet_inches(m, 64));
-    };
+    // Asked this way round so that NaN is refused too.
+    if (*value >= f.limits.least && *value <= f.limits.most) return *value;
+    const auto* text = node.as_string();
+    const std::string shown = text ? fmt::format("\"{}\"", text->get()) : fmt::format("{:g}", *value);
     problems_.push_back({.code = Code::out_of_range,
-                         .what = fmt::format("{} \"{}\" is outside {} to {}", f.key, shown,
-                                             limit(f.limits.least), limit(f.limits.most)),
+                         .what = fmt::format("{} {} is outside {} to {}", f.key, shown,
+                                             limit_text(f.limits.least, *f.dimension, shown),
+                                             limit_text(f.limits.most, *f.dimension, shown)),
                          .found = shown,
                          .where = units::place_of(node)});
     return std::nullopt;
+}
+
+std::optional<double> Section::quantity(std::string_view key) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    return node ? quantity_of(*node, f) : std::nullopt;
+}
+
+std::optional<Exact> Section::length_of(const toml::node& node, const Field& f) {
+    const auto metres = quantity_of(node, f);
+    return metres ? std::optional(Exact::nearest(*metres)) : std::nullopt;
 }
 
 std::optional<Exact> Section::length(std::string_view key) {
@@ -102,11 +139,11 @@ std::optional<double> Section::level(std::string_view key, std::initializer_list
     const auto* node = reader_.node(key);
     if (!node) return std::nullopt;
     const auto* text = node->as_string();
-    if (!text) return reader_.quantity(key, *f.dimension, f.limits);
+    if (!text) return quantity_of(*node, f);
     const auto words = words_of(f);
     const auto found = std::find(words.begin(), words.end(), text->get());
     if (found != words.end()) return *(values.begin() + (found - words.begin()));
-    if (units::parse(text->get(), *f.dimension)) return reader_.quantity(key, *f.dimension, f.limits);
+    if (units::parse(text->get(), *f.dimension)) return quantity_of(*node, f);
     not_a_word(f, text->get(), fmt::format(", or a number from {:g} to {:g}", f.limits.least, f.limits.most));
     return std::nullopt;
 }
@@ -224,9 +261,26 @@ void Section::warn(std::string_view key, Code code, std::string what, std::strin
     reader_.warn(key, code, std::move(what), std::move(suggestion));
 }
 
+bool Section::is_misspelt(std::string_view key) const {
+    std::vector<std::string> all;
+    for (const Field& each : fields()) {
+        if (each.table == kind_) all.emplace_back(each.key);
+    }
+    return std::any_of(table_.begin(), table_.end(), [&](const auto& entry) {
+        const auto name = entry.first.str();
+        return !field(kind_, name) && nearest(name, all) == key;
+    });
+}
+
+void Section::missing(std::string_view key, std::string what, std::string suggestion) {
+    if (has(key) || is_misspelt(key)) return;
+    complain("", Code::missing, std::move(what), std::move(suggestion));
+}
+
 void Section::finish() {
     for (const Field& each : fields()) {
-        if (each.table == kind_ && each.required && !has(each.key)) reader_.missing(each.key);
+        if (each.table != kind_ || !each.required) continue;
+        missing(each.key, fmt::format("{} has no {}", title(), each.key), std::string(each.example));
     }
     reader_.finish();
 }

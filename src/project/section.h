@@ -46,13 +46,19 @@ public:
     const toml::table* table(std::string_view key);
     const toml::array* array(std::string_view key);
 
+    /// Whether some unknown key of the table was probably meant to be `key`.
+    [[nodiscard]] bool is_misspelt(std::string_view key) const;
+    /// Complains that `key` is not there, unless a misspelt one is (which `finish` reports).
+    void missing(std::string_view key, std::string what, std::string suggestion = {});
     void complain(std::string_view key, Code code, std::string what, std::string suggestion = {});
     void warn(std::string_view key, Code code, std::string what, std::string suggestion = {});
     /// Reports unknown keys and the required ones that are absent.
     void finish();
 
 private:
-    const Field& known(std::string_view key) const;
+    [[nodiscard]] const Field& known(std::string_view key) const;
+    const toml::table& table_;
+    std::optional<double> quantity_of(const toml::node& node, const Field& field);
     std::optional<units::Exact> length_of(const toml::node& node, const Field& field);
     std::optional<assembly::Point> corner_of(const toml::node& node, const Field& field);
     void not_a_word(const Field& field, const std::string& found, std::string_view or_else);

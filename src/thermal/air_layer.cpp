@@ -6,7 +6,9 @@
 
 namespace warmside::thermal {
 
-double effective_emittance(double inside, double outside) { return 1.0 / (1.0 / inside + 1.0 / outside - 1.0); }
+double effective_emittance(double inside, double outside) {
+    return 1.0 / (1.0 / inside + 1.0 / outside - 1.0);
+}
 
 double radiative_coefficient(double temperature) {
     constexpr double stefan_boltzmann = 5.67e-8;  // W/(m2 K4), as ISO 6946 prints it
@@ -26,23 +28,30 @@ double convective_coefficient(HeatFlow flow, double d) {
     return conduction;
 }
 
-bool is_emissivity(double e) { return e > 0.0 && e <= 1.0; }
+bool is_emissivity(double e) {
+    return e > 0.0 && e <= 1.0;
+}
 
 }  // namespace
 
 Result<double> air_layer_resistance(const AirLayer& layer) {
     // Asked this way round so that NaN is refused too.
-    if (!(layer.thickness >= 0.0 && layer.thickness <= 0.3)) {
-        return fail(Code::out_of_range,
-                    fmt::format("the air layer is {:.3g} m thick, outside 0 to 0.3 m, where the formula of ISO 6946 holds",
-                                layer.thickness));
+    const bool covered = layer.thickness >= 0.0 && layer.thickness <= 0.3;
+    if (!covered) {
+        return fail(
+            Code::out_of_range,
+            fmt::format(
+                "the air layer is {:.3g} m thick, outside 0 to 0.3 m, where the formula of ISO 6946 holds",
+                layer.thickness));
     }
     if (!is_emissivity(layer.emissivity_inside) || !is_emissivity(layer.emissivity_outside)) {
         return fail(Code::out_of_range, fmt::format("emissivities {} and {} must lie above 0, up to 1",
                                                     layer.emissivity_inside, layer.emissivity_outside));
     }
-    if (!(layer.temperature > 0.0 && std::isfinite(layer.temperature))) {
-        return fail(Code::out_of_range, fmt::format("the mean temperature of the air layer is {} K", layer.temperature));
+    const bool possible = layer.temperature > 0.0 && std::isfinite(layer.temperature);
+    if (!possible) {
+        return fail(Code::out_of_range,
+                    fmt::format("the mean temperature of the air layer is {} K", layer.temperature));
     }
     if (layer.thickness == 0.0) return 0.0;
     const double emittance = effective_emittance(layer.emissivity_inside, layer.emissivity_outside);
@@ -50,7 +59,9 @@ Result<double> air_layer_resistance(const AirLayer& layer) {
                   emittance * radiative_coefficient(layer.temperature));
 }
 
-double counted_share(double openings) { return std::clamp((1500.0 - openings) / 1000.0, 0.0, 1.0); }
+double counted_share(double openings) {
+    return std::clamp((1500.0 - openings) / 1000.0, 0.0, 1.0);
+}
 
 double slightly_ventilated_total(double unventilated, double ventilated, double openings) {
     const double share = counted_share(openings);

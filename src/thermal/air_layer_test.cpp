@@ -12,7 +12,9 @@ using namespace warmside::thermal;
 
 namespace {
 constexpr double pi = std::numbers::pi;
-double still(double thickness, HeatFlow flow) { return *air_layer_resistance({.thickness = thickness, .flow = flow}); }
+double still(double thickness, HeatFlow flow) {
+    return *air_layer_resistance({.thickness = thickness, .flow = flow});
+}
 }  // namespace
 
 TEST_CASE("heat leaves a wall sideways, a roof upwards, a floor over outside air downwards") {
@@ -62,7 +64,8 @@ TEST_CASE("air layers outside the method are refused") {
     CHECK(air_layer_resistance({.thickness = 0.31}).error().code == Code::out_of_range);
     CHECK_FALSE(air_layer_resistance({.thickness = -0.01}));
     CHECK_FALSE(air_layer_resistance({.thickness = 0.02, .emissivity_inside = 0.0}));
-    CHECK_FALSE(air_layer_resistance({.thickness = 0.02, .temperature = std::numeric_limits<double>::quiet_NaN()}));
+    CHECK_FALSE(
+        air_layer_resistance({.thickness = 0.02, .temperature = std::numeric_limits<double>::quiet_NaN()}));
 }
 
 TEST_CASE("between 500 and 1500 mm2 of opening the total moves from unventilated to ventilated") {
@@ -72,7 +75,8 @@ TEST_CASE("between 500 and 1500 mm2 of opening the total moves from unventilated
 }
 
 TEST_CASE("the handbook's air spaces are read back at the nodes and lie between them elsewhere") {
-    // ASHRAE Handbook Fundamentals 2021 (SI) ch. 26 Table 3 (seen): 20 and 40 mm vertical, 10 degC, 5.6 K, E 0.82
+    // ASHRAE Handbook Fundamentals 2021 (SI) ch. 26 Table 3 (seen): 20 and 40 mm vertical, 10 degC, 5.6 K, E
+    // 0.82
     const AirSpace space{.thickness = 0.02, .temperature_difference = 5.6};
     CHECK(*handbook_air_space(space) == doctest::Approx(0.18));
     AirSpace colder = space;
@@ -99,7 +103,8 @@ TEST_CASE("outside its rows the handbook's table gives nothing") {
 
 TEST_CASE("where both hold, the ISO formula and the handbook's table agree within 5 % for plain faces") {
     for (const double thickness : {0.02, 0.04, 0.09}) {
-        const double table = *handbook_air_space({.thickness = thickness, .emittance = 0.82, .temperature_difference = 5.6});
+        const double table =
+            *handbook_air_space({.thickness = thickness, .emittance = 0.82, .temperature_difference = 5.6});
         CHECK(still(thickness, HeatFlow::horizontal) == doctest::Approx(table).epsilon(0.05));
     }
 }

@@ -10,15 +10,16 @@ namespace {
 
 struct Row {
     HeatFlow flow;
-    double thickness;   // mm
-    double mean;        // degC
-    double difference;  // K
+    double thickness;                  // mm
+    double mean;                       // degC
+    double difference;                 // K
     std::array<double, 5> resistance;  // m2 K/W
 };
 
 constexpr std::array emittances{0.03, 0.05, 0.2, 0.5, 0.82};
 
-// ASHRAE Handbook Fundamentals 2021 (SI), chapter 26, Table 3, selected rows. -17.8 degC and 5.6 K are 0 and 10 degF.
+// ASHRAE Handbook Fundamentals 2021 (SI), chapter 26, Table 3, selected rows. -17.8 degC and 5.6 K are 0 and
+// 10 degF.
 constexpr double cold = -17.8, mild = 10.0, small = 5.6, large = 16.7;
 constexpr std::array rows{
     Row{HeatFlow::horizontal, 13, cold, small, {0.52, 0.50, 0.39, 0.27, 0.20}},
@@ -57,7 +58,8 @@ std::optional<double> between(const std::vector<Node>& nodes, double wanted, dou
     }
     for (std::size_t i = 1; i < nodes.size(); ++i) {
         const Node &a = nodes[i - 1], &b = nodes[i];
-        if (wanted > a.at && wanted < b.at) return a.value + (b.value - a.value) * (wanted - a.at) / (b.at - a.at);
+        if (wanted > a.at && wanted < b.at)
+            return a.value + (b.value - a.value) * (wanted - a.at) / (b.at - a.at);
     }
     return std::nullopt;
 }

@@ -31,23 +31,29 @@ Result<void> check(const Cell& cell) {
         return fail(Code::out_of_range,
                     fmt::format("the films are {} and {} m2 K/W", cell.inside_film, cell.outside_film));
     }
-    if (!(cell.plates >= 0.0 && cell.plates < 1.0)) {
-        return fail(Code::out_of_range, fmt::format("the share of plates and headers is {}, outside 0 to 1", cell.plates));
+    const bool is_share = cell.plates >= 0.0 && cell.plates < 1.0;
+    if (!is_share) {
+        return fail(Code::out_of_range,
+                    fmt::format("the share of plates and headers is {}, outside 0 to 1", cell.plates));
     }
     for (std::size_t i = 0; i < cell.plies.size(); ++i) {
         const Ply& ply = cell.plies[i];
         if (!good(ply.fill)) {
-            return fail(Code::out_of_range, fmt::format("ply {} has a resistance of {} m2 K/W", i + 1, ply.fill));
+            return fail(Code::out_of_range,
+                        fmt::format("ply {} has a resistance of {} m2 K/W", i + 1, ply.fill));
         }
         if (ply.run == Ply::Run::none) continue;
-        if (!(good(ply.member) && ply.member > 0.0 && ply.fill > 0.0)) {
-            return fail(Code::out_of_range, fmt::format("ply {} is framed and has a resistance of {} m2 K/W beside a member "
-                                                        "of {} m2 K/W; both must be above 0", i + 1, ply.fill, ply.member));
-        }
-        if (!(ply.members.width.count() > 0 && ply.members.width <= ply.members.spacing)) {
+        const bool both_resist = good(ply.member) && ply.member > 0.0 && ply.fill > 0.0;
+        if (!both_resist) {
             return fail(Code::out_of_range,
-                        fmt::format("ply {} has members {} wide at {} centres", i + 1,
-                                    units::inches(ply.members.width.metres()), units::inches(ply.members.spacing.metres())));
+                        fmt::format("ply {} is framed and has a resistance of {} m2 K/W beside a member "
+                                    "of {} m2 K/W; both must be above 0",
+                                    i + 1, ply.fill, ply.member));
+        }
+        if (ply.members.width.count() <= 0 || ply.members.width > ply.members.spacing) {
+            return fail(Code::out_of_range, fmt::format("ply {} has members {} wide at {} centres", i + 1,
+                                                        units::inches(ply.members.width.metres()),
+                                                        units::inches(ply.members.spacing.metres())));
         }
     }
     if (bay_resistance(cell) <= 0.0) return fail(Code::out_of_range, "the cell has no resistance at all");

@@ -21,8 +21,8 @@ struct Members {
 /// One slice of the cell, inside to outside. `fill` alone when nothing is framed.
 struct Ply {
     enum class Run { none, vertical, horizontal };
-    double fill = 0.0;       ///< m2 K/W through the fill
-    double member = 0.0;     ///< m2 K/W through the member
+    double fill = 0.0;    ///< m2 K/W through the fill
+    double member = 0.0;  ///< m2 K/W through the member
     Run run = Run::none;
     Members members;
     bool structural = false;  ///< plates and headers pass through it
@@ -49,12 +49,13 @@ struct Limits {
 
 /// Both limits.
 ///
-/// Vertical and horizontal members cross: the share of a crossing is the product of both shares. Members that run the
-/// same way lie over each other as their spacing and offset say; where two spacings have no common period
-/// within 64 members they are taken as independent, which is exact in the long run.
-/// Problem  out_of_range: a resistance that is negative or not finite, a framed ply without resistance, members wider
+/// Vertical and horizontal members cross: the share of a crossing is the product of both shares. Members that
+/// run the same way lie over each other as their spacing and offset say; where two spacings have no common
+/// period within 64 members they are taken as independent, which is exact in the long run. Problem
+/// out_of_range: a resistance that is negative or not finite, a framed ply without resistance, members wider
 ///          than their spacing, a share of plates outside 0 to 1
-/// Source   ISO 6946:2017 6.7.2 (evidence: memory), ASHRAE Handbook Fundamentals ch. 27 (parallel path, isothermal
+/// Source   ISO 6946:2017 6.7.2 (evidence: memory), ASHRAE Handbook Fundamentals ch. 27 (parallel path,
+/// isothermal
 ///          planes; seen); check: proof/thermal/framed_walls.toml
 [[nodiscard]] Result<Limits> limits(const Cell& cell);
 

@@ -15,7 +15,9 @@ namespace {
 constexpr Exact inch = Exact::sixty_fourths_of_inch(64);
 constexpr Exact half_inch = Exact::sixty_fourths_of_inch(32);
 
-Members studs(Exact spacing, Exact offset = {}) { return {.width = inch + half_inch, .spacing = spacing, .offset = offset}; }
+Members studs(Exact spacing, Exact offset = {}) {
+    return {.width = inch + half_inch, .spacing = spacing, .offset = offset};
+}
 
 Ply framed(double fill, double member, Members m, Ply::Run run = Ply::Run::vertical, bool structural = true) {
     return {.fill = fill, .member = member, .run = run, .members = m, .structural = structural};
@@ -24,8 +26,11 @@ Ply framed(double fill, double member, Members m, Ply::Run run = Ply::Run::verti
 // The insulated timber-frame wall of the reference checks, outside to inside.
 Cell timber_wall(double share) {
     Cell cell{.inside_film = 0.13, .outside_film = 0.04};
-    const Members m{.width = Exact::millimetres(static_cast<std::int64_t>(share * 1000)), .spacing = Exact::millimetres(1000), .offset = {}};
-    cell.plies = {Ply{.fill = 0.05}, framed(3.684, 1.077, m), Ply{.fill = 0.077}, Ply{.fill = 0.18}, Ply{.fill = 0.132}};
+    const Members m{.width = Exact::millimetres(static_cast<std::int64_t>(share * 1000)),
+                    .spacing = Exact::millimetres(1000),
+                    .offset = {}};
+    cell.plies = {Ply{.fill = 0.05}, framed(3.684, 1.077, m), Ply{.fill = 0.077}, Ply{.fill = 0.18},
+                  Ply{.fill = 0.132}};
     return cell;
 }
 
@@ -63,7 +68,8 @@ TEST_CASE("lower limit <= upper limit <= bay for thousands of random cells, and 
         for (int i = 0; i < 5; ++i) {
             const auto run = static_cast<Ply::Run>(kind(random));
             const double fill = r(random);
-            const Members m{.width = Exact::millimetres(width(random)), .spacing = Exact::millimetres(100 * (mm(random) / 100)),
+            const Members m{.width = Exact::millimetres(width(random)),
+                            .spacing = Exact::millimetres(100 * (mm(random) / 100)),
                             .offset = Exact::millimetres(mm(random))};
             cell.plies.push_back(framed(fill, 0.05 + 0.9 * fill * r(random) / 6.0, m, run, i % 2 == 0));
         }
@@ -117,7 +123,8 @@ TEST_CASE("shares of strips sum to 1, and each member keeps its own share") {
 
 TEST_CASE("crossing furring meets studs on the product of both shares") {
     Cell cell{.inside_film = 0.1, .outside_film = 0.1};
-    cell.plies = {framed(2.0, 0.5, studs(inch * 16), Ply::Run::horizontal), framed(4.0, 1.0, studs(inch * 24))};
+    cell.plies = {framed(2.0, 0.5, studs(inch * 16), Ply::Run::horizontal),
+                  framed(4.0, 1.0, studs(inch * 24))};
     const double h = 1.5 / 16, v = 1.5 / 24;
     const double u = (1 - h) * (1 - v) / 6.2 + h * (1 - v) / 4.7 + (1 - h) * v / 3.2 + h * v / 1.7;
     CHECK(limits(cell)->upper == doctest::Approx(1 / u).epsilon(1e-12));

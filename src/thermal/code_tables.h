@@ -7,12 +7,12 @@ namespace warmside::thermal {
 
 /// A wood-framed wall of a U table; resistances in m2 K/W.
 struct TableWall {
-    double common = 0.0;      ///< films and boards that every path crosses
-    double cavity = 0.0;      ///< between the studs, as installed
-    double stud = 0.0;        ///< through the stud
-    double header = 0.0;      ///< through the header and what insulates it
-    double continuous = 0.0;  ///< over everything
-    double studs_share = 0.0;   ///< studs, plates, sills
+    double common = 0.0;       ///< films and boards that every path crosses
+    double cavity = 0.0;       ///< between the studs, as installed
+    double stud = 0.0;         ///< through the stud
+    double header = 0.0;       ///< through the header and what insulates it
+    double continuous = 0.0;   ///< over everything
+    double studs_share = 0.0;  ///< studs, plates, sills
     double headers_share = 0.0;
 };
 

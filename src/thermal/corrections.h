@@ -15,11 +15,12 @@ namespace warmside::thermal {
 
 /// Fasteners that cross an insulation layer.
 struct FastenerSet {
-    double per_area = 0.0;       ///< 1/m2
-    double cross_section = 0.0;  ///< m2
-    double conductivity = 0.0;   ///< W/(m K)
+    double per_area = 0.0;         ///< 1/m2
+    double cross_section = 0.0;    ///< m2
+    double conductivity = 0.0;     ///< W/(m K)
     double layer_thickness = 0.0;  ///< m, d0
-    double penetration = 0.0;    ///< m, d1: length of the fastener that crosses the layer; d0 when it passes through
+    double penetration =
+        0.0;  ///< m, d1: length of the fastener that crosses the layer; d0 when it passes through
 };
 
 /// alpha k_f n_f A_f / d0 (R1/R_T,h)^2 with alpha = 0.8 d1/d0, W/(m2 K).
@@ -29,8 +30,8 @@ struct FastenerSet {
 /// The correction that counts: zero below 3 % of the uncorrected U (ISO 6946:2017 6.7; the rule quoted).
 [[nodiscard]] double counted_correction(double correction, double u);
 
-/// Modified zone method's last step for a steel stud, m2 K/W: the zone of width W around each stud and the rest of the
-/// spacing in parallel (ASHRAE Handbook Fundamentals ch. 27, example 5; seen).
+/// Modified zone method's last step for a steel stud, m2 K/W: the zone of width W around each stud and the
+/// rest of the spacing in parallel (ASHRAE Handbook Fundamentals ch. 27, example 5; seen).
 ///
 /// zone_width, spacing        m
 /// zone, cavity               m2 K/W through the zone and through the cavity, films included

@@ -17,7 +17,11 @@ TEST_CASE("air voids weigh with the square of the layer's part in the whole") {
 }
 
 TEST_CASE("fasteners that stop half way count half") {
-    const FastenerSet through{.per_area = 4.0, .cross_section = 2e-5, .conductivity = 50, .layer_thickness = 0.1, .penetration = 0.1};
+    const FastenerSet through{.per_area = 4.0,
+                              .cross_section = 2e-5,
+                              .conductivity = 50,
+                              .layer_thickness = 0.1,
+                              .penetration = 0.1};
     FastenerSet half = through;
     half.penetration = 0.05;
     // 0.8 x 50 x 4 x 2e-5 / 0.1
@@ -40,7 +44,8 @@ TEST_CASE("a floor on the ground loses less when insulated or larger, and both f
     CHECK(basement_floor(plan, ground, 0.0, 2.0)->u < slab(plan, ground, 0.0)->u);
     // At d_t = B' the two formulas of the standard differ by less than 2 %.
     const double meet = (plan.characteristic() - 0.4) / 2.0 - 0.21;
-    CHECK(slab(plan, ground, meet - 1e-6)->u == doctest::Approx(slab(plan, ground, meet + 1e-6)->u).epsilon(0.02));
+    CHECK(slab(plan, ground, meet - 1e-6)->u ==
+          doctest::Approx(slab(plan, ground, meet + 1e-6)->u).epsilon(0.02));
 }
 
 TEST_CASE("a very shallow basement wall loses what its own resistance lets through") {

@@ -13,7 +13,8 @@ using assembly::Layer;
 namespace {
 
 const Origin iso{Origin::Kind::standard, {}, "ISO 6946:2017", Evidence::memory};
-const Origin handbook{Origin::Kind::standard, {}, "ASHRAE Handbook Fundamentals 2021, ch. 26 and 27", Evidence::seen};
+const Origin handbook{
+    Origin::Kind::standard, {}, "ASHRAE Handbook Fundamentals 2021, ch. 26 and 27", Evidence::seen};
 const Origin computed{Origin::Kind::computed, {}, {}, Evidence::none};
 constexpr const char* r_unit = "m2 K/W";
 constexpr const char* u_unit = "W/(m2 K)";
@@ -35,7 +36,9 @@ Origin label_origin(const Layer& layer) {
 class Writer {
 public:
     Writer(const Assembly& assembly, const Conditions& conditions, const Worth& worth)
-        : assembly_(assembly), conditions_(conditions), worth_(worth),
+        : assembly_(assembly),
+          conditions_(conditions),
+          worth_(worth),
           films_(iso_films(heat_flow(assembly.tilt, conditions.inside >= conditions.outside))) {}
 
     std::vector<Derivation> all() {
@@ -51,17 +54,23 @@ public:
     }
 
 private:
-    Derivation& add(std::string path, std::string equation, std::string source, double value, const char* unit) {
+    Derivation& add(std::string path, std::string equation, std::string source, double value,
+                    const char* unit) {
         out_.push_back({std::move(path), std::move(equation), std::move(source), value, unit, {}, {}});
         return out_.back();
     }
 
     void label() {
-        Derivation& d = add("label_r", "sum of the package R of insulation layers", "", worth_.label_r, r_unit);
+        Derivation& d =
+            add("label_r", "sum of the package R of insulation layers", "", worth_.label_r, r_unit);
         d.note = "Package R is tested at 24 degC; no framing, board, air space or film is in it.";
         for (std::size_t i = 0; i < assembly_.layers.size(); ++i) {
             if (worth_.layers[i].label == 0.0) continue;
-            d.terms.push_back({worth_.layers[i].title, worth_.layers[i].label, r_unit, label_origin(assembly_.layers[i]), {}});
+            d.terms.push_back({worth_.layers[i].title,
+                               worth_.layers[i].label,
+                               r_unit,
+                               label_origin(assembly_.layers[i]),
+                               {}});
         }
     }
 
@@ -76,9 +85,11 @@ private:
         for (std::size_t i = 0; i < worth_.layers.size(); ++i) {
             const LayerWorth& layer = worth_.layers[i];
             d.terms.push_back(layer_term(i, layer));
-            if (!layer.framing_resistance) continue;
-            const Origin& origin = assembly_.layers[i].framing->origin;
-            d.terms.push_back({layer.title + ": through the member", *layer.framing_resistance, r_unit, origin, {}});
+            const auto& framing = assembly_.layers[i].framing;
+            if (!framing || !layer.framing_resistance) continue;
+            const Origin& origin = framing->origin;
+            d.terms.push_back(
+                {layer.title + ": through the member", *layer.framing_resistance, r_unit, origin, {}});
             d.terms.push_back({layer.title + ": share of members", layer.framing_share, "-", origin, {}});
         }
     }
@@ -96,9 +107,10 @@ private:
     }
 
     void clear() {
-        Derivation& r = add("clear_r", "R = 1/(2/(R'_T + R''_T) + Delta U)", "ISO 6946:2017 6.7.2 and annex F",
-                            worth_.clear_r, r_unit);
-        r.note = fmt::format("{}. Relative error at most {:.1f} %.", worth_.clear_method, 100.0 * worth_.relative_error);
+        Derivation& r = add("clear_r", "R = 1/(2/(R'_T + R''_T) + Delta U)",
+                            "ISO 6946:2017 6.7.2 and annex F", worth_.clear_r, r_unit);
+        r.note = fmt::format("{}. Relative error at most {:.1f} %.", worth_.clear_method,
+                             100.0 * worth_.relative_error);
         r.terms = {result("upper limit R'_T", worth_.upper_r, r_unit, "upper_r"),
                    result("lower limit R''_T", worth_.lower_r, r_unit, "lower_r"),
                    result("Delta U", worth_.correction_u, u_unit, "correction_u")};
@@ -108,12 +120,16 @@ private:
     }
 
     void correction() {
-        Derivation& d = add("correction_u", "Delta U = (voids + 0.8 k A n / d) (R1/R_T,h)^2 summed over layers, nothing below 3 % of U",
-                            "ISO 6946:2017 annex F", worth_.correction_u, u_unit);
+        Derivation& d =
+            add("correction_u",
+                "Delta U = (voids + 0.8 k A n / d) (R1/R_T,h)^2 summed over layers, nothing below 3 % of U",
+                "ISO 6946:2017 annex F", worth_.correction_u, u_unit);
         for (std::size_t i = 0; i < assembly_.layers.size(); ++i) {
             const Layer& layer = assembly_.layers[i];
             const std::string& title = worth_.layers[i].title;
-            if (layer.void_level != 0) d.terms.push_back({title + ": air void level", double(layer.void_level), "-", layer.origin, {}});
+            if (layer.void_level != 0)
+                d.terms.push_back(
+                    {title + ": air void level", double(layer.void_level), "-", layer.origin, {}});
             if (!layer.fasteners) continue;
             const assembly::Fasteners& f = *layer.fasteners;
             d.terms.push_back({title + ": fasteners", f.per_area, "1/m2", f.origin, {}});
@@ -124,12 +140,12 @@ private:
     }
 
     void handbook_limits() {
-        Derivation& parallel = add("parallel_r", "parallel path, repeating members", "ASHRAE Handbook Fundamentals ch. 27",
-                                   worth_.parallel_r, r_unit);
+        Derivation& parallel = add("parallel_r", "parallel path, repeating members",
+                                   "ASHRAE Handbook Fundamentals ch. 27", worth_.parallel_r, r_unit);
         parallel.note = "Handbook films and air spaces, package R, other layers at 24 degC.";
         handbook_terms(parallel);
-        Derivation& planes = add("isothermal_r", "isothermal planes, repeating members", "ASHRAE Handbook Fundamentals ch. 27",
-                                 worth_.isothermal_r, r_unit);
+        Derivation& planes = add("isothermal_r", "isothermal planes, repeating members",
+                                 "ASHRAE Handbook Fundamentals ch. 27", worth_.isothermal_r, r_unit);
         planes.note = parallel.note;
         handbook_terms(planes);
     }
@@ -137,7 +153,8 @@ private:
     void handbook_terms(Derivation& d) const {
         const auto states = handbook_states(assembly_);
         if (!states) return;
-        const Origin film{Origin::Kind::standard, {}, "ASHRAE Handbook Fundamentals, surface films", Evidence::memory};
+        const Origin film{
+            Origin::Kind::standard, {}, "ASHRAE Handbook Fundamentals, surface films", Evidence::memory};
         d.terms.push_back({"inside film", states->films.inside, r_unit, film, {}});
         d.terms.push_back({"outside film", states->films.outside, r_unit, film, {}});
         for (std::size_t i = 0; i < states->layers.size(); ++i) {
@@ -147,21 +164,36 @@ private:
                                    : worth_.layers[i].label > 0.0 ? label_origin(layer)
                                                                   : worth_.layers[i].origin;
             d.terms.push_back({worth_.layers[i].title, state.counted * state.fill, r_unit, origin, {}});
+            if (!layer.framing) continue;
+            const Origin& member = layer.framing->origin;
+            const std::string& title = worth_.layers[i].title;
+            d.terms.push_back(
+                {title + ": through the member", through_member(layer, state), r_unit, member, {}});
+            d.terms.push_back(
+                {title + ": share of members", worth_.layers[i].framing_share, "-", member, {}});
         }
     }
 
     void face() {
-        Derivation& r = add("face_r", "R = 1/(2/(R'_T + R''_T) + Delta U) with a share P = (F - s)/(1 - s) of the face wood "
-                                      "through every structural layer",
-                            "ISO 6946:2017 6.7.2; published framing fraction", worth_.face_r, r_unit);
+        Derivation& r =
+            add("face_r",
+                "R = 1/(2/(R'_T + R''_T) + Delta U) with a share P = (F - s)/(1 - s) of the face wood "
+                "through every structural layer",
+                "ISO 6946:2017 6.7.2; published framing fraction", worth_.face_r, r_unit);
         r.terms.push_back(result("clear-field R", worth_.clear_r, r_unit, "clear_r"));
         if (worth_.framing_fraction > 0.0) {
-            r.terms.push_back({"framing fraction F of the whole face", worth_.framing_fraction, "-", worth_.framing_origin, {}});
-            Derivation& f = add("framing_fraction", "published share of studs, plates, sills and headers", worth_.framing_origin.source,
-                                worth_.framing_fraction, "-");
-            f.terms.push_back({"published fraction", worth_.framing_fraction, "-", worth_.framing_origin, {}});
+            r.terms.push_back({"framing fraction F of the whole face",
+                               worth_.framing_fraction,
+                               "-",
+                               worth_.framing_origin,
+                               {}});
+            Derivation& f = add("framing_fraction", "published share of studs, plates, sills and headers",
+                                worth_.framing_origin.source, worth_.framing_fraction, "-");
+            f.terms.push_back(
+                {"published fraction", worth_.framing_fraction, "-", worth_.framing_origin, {}});
         } else {
-            r.note = "No published fraction for this framing or part: the face counts repeating members only.";
+            r.note =
+                "No published fraction for this framing or part: the face counts repeating members only.";
         }
     }
 
@@ -171,7 +203,11 @@ private:
         d.note = worth_.code_note;
         handbook_terms(d);
         if (worth_.framing_fraction > 0.0) {
-            d.terms.push_back({"framing fraction of the whole face", worth_.framing_fraction, "-", worth_.framing_origin, {}});
+            d.terms.push_back({"framing fraction of the whole face",
+                               worth_.framing_fraction,
+                               "-",
+                               worth_.framing_origin,
+                               {}});
         }
     }
 
@@ -192,26 +228,34 @@ private:
             add(path, "R = 0", "", 0.0, r_unit).note = w.note;
             return;
         }
-        Derivation& d = add(path, "R = d/k, k = k_test exp(f (T - T_test))", "ISO 6946:2017 6.7.1; ISO 10456:2007", w.resistance, r_unit);
+        Derivation& d = add(path, "R = d/k, k = k_test exp(f (T - T_test))",
+                            "ISO 6946:2017 6.7.1; ISO 10456:2007", w.resistance, r_unit);
         d.note = w.note;
         const material::Material& m = *from.material;
-        d.terms = {{"thickness", w.thickness, "m", from.origin, {}},
-                   {"conductivity as tested", m.conductivity, "W/(m K)", material::origin_of(m, "conductivity"), {}},
-                   {"test temperature", m.test_temperature, "K", material::origin_of(m, "test_temperature"), {}},
-                   {"temperature factor f", m.temperature_factor, "1/K", material::origin_of(m, "temperature_factor"), {}},
-                   {"mean temperature", w.mean_temperature, "K", computed, {}},
-                   {"conductivity in use", w.conductivity, "W/(m K)", w.origin, {}}};
-        if (from.label_r) d.terms.push_back({"package R in the file", *from.label_r, r_unit, from.origin, {}});
+        d.terms = {
+            {"thickness", w.thickness, "m", from.origin, {}},
+            {"conductivity as tested", m.conductivity, "W/(m K)", material::origin_of(m, "conductivity"), {}},
+            {"test temperature", m.test_temperature, "K", material::origin_of(m, "test_temperature"), {}},
+            {"temperature factor f",
+             m.temperature_factor,
+             "1/K",
+             material::origin_of(m, "temperature_factor"),
+             {}},
+            {"mean temperature", w.mean_temperature, "K", computed, {}},
+            {"conductivity in use", w.conductivity, "W/(m K)", w.origin, {}}};
+        if (from.label_r)
+            d.terms.push_back({"package R in the file", *from.label_r, r_unit, from.origin, {}});
     }
 
     void stair(const Tread& tread) {
         std::string path = "stair/" + tread.name;
         std::replace(path.begin(), path.end(), ' ', '_');
-        Derivation& d = add(std::move(path), "R after the tread less R before it", "", tread.r_change.value_or(0.0), r_unit);
+        Derivation& d = add(std::move(path), "R after the tread less R before it", "",
+                            tread.r_change.value_or(0.0), r_unit);
         d.note = tread.words;
         d.terms = {result("R after the tread", tread.r_after, r_unit, ""),
                    result("U after the tread", tread.u_after, u_unit, "")};
-        if (!tread.r_change) d.note += " The value is not known, not zero.";
+        if (!tread.r_change) d.note += ". The value is not known, not zero.";
     }
 
     const Assembly& assembly_;

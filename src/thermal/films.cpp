@@ -33,7 +33,9 @@ Films iso_films(HeatFlow flow) {
     return {};
 }
 
-double r_ip(double r) { return r / units::ip_r(1.0); }
+double r_ip(double r) {
+    return r / units::ip_r(1.0);
+}
 
 Films handbook_films(HeatFlow flow, Season season) {
     const double inside = flow == HeatFlow::up ? 0.61 : flow == HeatFlow::horizontal ? 0.68 : 0.92;

@@ -11,18 +11,22 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-bool positive(double x) { return std::isfinite(x) && x > 0.0; }
-bool not_negative(double x) { return std::isfinite(x) && x >= 0.0; }
+bool positive(double x) {
+    return std::isfinite(x) && x > 0.0;
+}
+bool not_negative(double x) {
+    return std::isfinite(x) && x >= 0.0;
+}
 
 Result<void> check(const Ground& g, double resistance, double depth) {
     if (!positive(g.conductivity) || !not_negative(g.wall_thickness) || !not_negative(g.inside_film) ||
         !not_negative(g.outside_film)) {
-        return fail(Code::out_of_range, fmt::format("ground of {} W/(m K) under walls {} m thick cannot be", g.conductivity,
-                                                    g.wall_thickness));
+        return fail(Code::out_of_range, fmt::format("ground of {} W/(m K) under walls {} m thick cannot be",
+                                                    g.conductivity, g.wall_thickness));
     }
     if (!not_negative(resistance) || !not_negative(depth)) {
-        return fail(Code::out_of_range,
-                    fmt::format("a resistance of {} m2 K/W at {} m below grade cannot be", resistance, depth));
+        return fail(Code::out_of_range, fmt::format("a resistance of {} m2 K/W at {} m below grade cannot be",
+                                                    resistance, depth));
     }
     return {};
 }
@@ -37,7 +41,8 @@ Result<GroundFloor> slab(const FloorPlan& plan, const Ground& ground, double res
     return basement_floor(plan, ground, resistance, 0.0);
 }
 
-Result<GroundFloor> basement_floor(const FloorPlan& plan, const Ground& ground, double resistance, double depth) {
+Result<GroundFloor> basement_floor(const FloorPlan& plan, const Ground& ground, double resistance,
+                                   double depth) {
     if (auto good = check(ground, resistance, depth); !good) return fail(good.error());
     if (!positive(plan.area) || !positive(plan.perimeter)) {
         return fail(Code::out_of_range,
@@ -45,8 +50,10 @@ Result<GroundFloor> basement_floor(const FloorPlan& plan, const Ground& ground, 
     }
     const double b = plan.characteristic();
     const double d = ground.wall_thickness +
-                     ground.conductivity * (ground.inside_film + resistance + ground.outside_film) + 0.5 * depth;
-    if (!positive(d)) return fail(Code::out_of_range, "the floor's equivalent thickness is 0: films and walls are missing");
+                     ground.conductivity * (ground.inside_film + resistance + ground.outside_film) +
+                     0.5 * depth;
+    if (!positive(d))
+        return fail(Code::out_of_range, "the floor's equivalent thickness is 0: films and walls are missing");
     return GroundFloor{b, d, floor_u(ground.conductivity, b, d)};
 }
 
@@ -55,8 +62,10 @@ Result<double> basement_wall(const Ground& ground, double floor_equivalent, doub
     const double k = ground.conductivity;
     const double wall = k * (ground.inside_film + resistance + ground.outside_film);
     if (!positive(depth) || !positive(floor_equivalent) || !positive(wall)) {
-        return fail(Code::out_of_range, fmt::format("a basement wall {} m deep over a floor of {} m equivalent thickness cannot be",
-                                                    depth, floor_equivalent));
+        return fail(
+            Code::out_of_range,
+            fmt::format("a basement wall {} m deep over a floor of {} m equivalent thickness cannot be",
+                        depth, floor_equivalent));
     }
     const double floor = std::min(floor_equivalent, wall);
     return 2.0 * k / (pi * depth) * (1.0 + 0.5 * floor / (floor + depth)) * std::log(depth / wall + 1.0);

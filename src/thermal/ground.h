@@ -7,15 +7,15 @@ namespace warmside::thermal {
 
 /// Ground and wall around a floor.
 struct Ground {
-    double conductivity = 2.0;     ///< W/(m K), of the ground
-    double wall_thickness = 0.3;   ///< m, w, full thickness of the walls above
-    double inside_film = 0.17;     ///< m2 K/W, heat flow down
-    double outside_film = 0.04;    ///< m2 K/W
+    double conductivity = 2.0;    ///< W/(m K), of the ground
+    double wall_thickness = 0.3;  ///< m, w, full thickness of the walls above
+    double inside_film = 0.17;    ///< m2 K/W, heat flow down
+    double outside_film = 0.04;   ///< m2 K/W
 };
 
 struct FloorPlan {
-    double area = 0.0;       ///< m2
-    double perimeter = 0.0;  ///< m, exposed
+    double area = 0.0;                                                              ///< m2
+    double perimeter = 0.0;                                                         ///< m, exposed
     [[nodiscard]] double characteristic() const { return 2.0 * area / perimeter; }  ///< m, B'
 };
 
@@ -36,7 +36,8 @@ struct GroundFloor {
 [[nodiscard]] Result<GroundFloor> slab(const FloorPlan& plan, const Ground& ground, double resistance);
 
 /// Basement floor at depth z below grade, d_t + z/2 in place of d_t (ISO 13370:2017 7.3; evidence: memory).
-[[nodiscard]] Result<GroundFloor> basement_floor(const FloorPlan& plan, const Ground& ground, double resistance, double depth);
+[[nodiscard]] Result<GroundFloor> basement_floor(const FloorPlan& plan, const Ground& ground,
+                                                 double resistance, double depth);
 
 /// Basement wall below grade, W/(m2 K):
 ///
@@ -44,7 +45,9 @@ struct GroundFloor {
 ///
 /// floor_equivalent  m, d_t of the basement's floor
 /// resistance        m2 K/W, Rw of the wall's layers
-/// Source            ISO 13370:2017 7.3 (evidence: memory); no published value was to hand, only limits are tested
-[[nodiscard]] Result<double> basement_wall(const Ground& ground, double floor_equivalent, double resistance, double depth);
+/// Source            ISO 13370:2017 7.3 (evidence: memory); no published value was to hand, only limits are
+/// tested
+[[nodiscard]] Result<double> basement_wall(const Ground& ground, double floor_equivalent, double resistance,
+                                           double depth);
 
 }  // namespace warmside::thermal

@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cmath>
 #include <fmt/format.h>
+#include <utility>
 
 #include "thermal/air_layer.h"
 
@@ -18,22 +19,26 @@ using units::Exact;
 
 namespace {
 
-constexpr double label_temperature = 297.15;   // K, 24 degC
+constexpr double label_temperature = 297.15;         // K, 24 degC
 constexpr double handbook_air_temperature = 283.15;  // K
-constexpr double mid_openings = 1000.0;        // mm2/m, middle of "slightly ventilated"
-constexpr double structural_depth = 0.060;     // m
+constexpr double mid_openings = 1000.0;              // mm2/m, middle of "slightly ventilated"
+constexpr double structural_depth = 0.060;           // m
 
-bool is_air(const Layer& layer, AirKind kind) { return layer.kind == Layer::Kind::air && layer.air == kind; }
+bool is_air(const Layer& layer, AirKind kind) {
+    return layer.kind == Layer::Kind::air && layer.air == kind;
+}
 
-Result<void> check_framing(const Layer& layer) {
-    const Framing& f = *layer.framing;
+Result<void> check_framing(const Layer& layer, const Framing& f) {
     assert(f.material);
-    const auto complain = [&](std::string what) { return fail(Code::out_of_range, std::move(what), f.origin.where); };
+    const auto complain = [&](std::string what) {
+        return fail(Code::out_of_range, std::move(what), f.origin.where);
+    };
     if (f.depth.count() <= 0 || f.width.count() <= 0 || f.spacing.count() <= 0) {
         return complain(fmt::format("{} needs a width, a depth and a spacing above 0", f.member));
     }
     if (f.depth > layer.thickness) {
-        return complain(fmt::format("{} is {} deep, its layer only {}", f.member, units::inches(f.depth.metres()),
+        return complain(fmt::format("{} is {} deep, its layer only {}", f.member,
+                                    units::inches(f.depth.metres()),
                                     units::inches(layer.thickness.metres())));
     }
     if (f.width >= f.spacing) {
@@ -52,19 +57,21 @@ Result<void> check_framing(const Layer& layer) {
 Result<void> check_layer(const Layer& layer) {
     if (layer.kind == Layer::Kind::membrane) return {};
     if (!(layer.thickness.count() > 0)) {
-        return fail(Code::out_of_range, fmt::format("{} has no thickness", layer.title()), layer.origin.where);
+        return fail(Code::out_of_range, fmt::format("{} has no thickness", layer.title()),
+                    layer.origin.where);
     }
     if (layer.kind == Layer::Kind::material) {
         assert(layer.material);
         if (!(layer.material->conductivity > 0.0)) {
-            return fail(Code::out_of_range, fmt::format("{} has no conductivity", layer.title()), layer.origin.where);
+            return fail(Code::out_of_range, fmt::format("{} has no conductivity", layer.title()),
+                        layer.origin.where);
         }
     }
     if (layer.label_r && !(*layer.label_r > 0.0)) {
         return fail(Code::out_of_range, fmt::format("the package R of {} must be above 0", layer.title()),
                     layer.origin.where);
     }
-    return layer.framing ? check_framing(layer) : Result<void>{};
+    return layer.framing ? check_framing(layer, *layer.framing) : Result<void>{};
 }
 
 // Share that counts after each layer, by the ventilated layers up to and with it.
@@ -73,7 +80,8 @@ std::vector<double> counted_shares(const Assembly& assembly, bool slightly_count
     double share = 1.0;
     for (const Layer& layer : assembly.layers) {
         if (is_air(layer, AirKind::ventilated)) share = 0.0;
-        if (is_air(layer, AirKind::slightly_ventilated)) share *= slightly_counts ? counted_share(mid_openings) : 0.0;
+        if (is_air(layer, AirKind::slightly_ventilated))
+            share *= slightly_counts ? counted_share(mid_openings) : 0.0;
         out.push_back(share);
     }
     return out;
@@ -84,8 +92,9 @@ std::string counted_note(const Assembly& assembly, std::size_t i, double counted
         return assembly.layers[i].kind == Layer::Kind::air ? "not counted: open to outside air"
                                                            : "not counted: outside a ventilated layer";
     }
-    if (counted < 1.0) return fmt::format("counted by {:.0f} %: slightly ventilated, openings of 1000 mm2/m assumed",
-                                          100.0 * counted);
+    if (counted < 1.0)
+        return fmt::format("counted by {:.0f} %: slightly ventilated, openings of 1000 mm2/m assumed",
+                           100.0 * counted);
     return {};
 }
 
@@ -125,26 +134,14 @@ Result<LayerState> winter_layer(const Layer& layer, HeatFlow flow, double temper
     return state;
 }
 
-// Interfaces along the bay. Outside a ventilated layer it is as cold as the outside air.
-std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
-    double total = states.films.inside + states.films.outside;
-    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
-    const double flux = (conditions.inside - conditions.outside) / total;
-    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
-    double film = states.films.outside;
-    for (const LayerState& layer : states.layers) {
-        double r = layer.counted * layer.fill;
-        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
-        t.push_back(t.back() - flux * r);
-    }
-    t.push_back(conditions.outside);
-    return t;
+// Under a ventilated roof space the outer face stands in still air, as behind a ventilated layer.
+bool sheltered(const Assembly& assembly) {
+    return assembly.vented || assembly.part == Part::ceiling;
 }
 
 Films winter_films(const Assembly& assembly, HeatFlow flow, double counted_outside) {
     Films films = iso_films(flow);
-    // Under a ventilated roof space the outer film is sheltered, as behind a ventilated layer.
-    if (assembly.vented) counted_outside = 0.0;
+    if (sheltered(assembly)) counted_outside = 0.0;
     films.outside = counted_outside * films.outside + (1.0 - counted_outside) * films.inside;
     return films;
 }
@@ -154,8 +151,8 @@ double through_slice(const assembly::Slice& slice, const LayerState& state) {
 }
 
 // Plies of a framed layer: the member by its parts, then what is left of the layer's depth.
-void add_framed(const Layer& layer, const LayerState& state, bool structural, std::vector<Ply>& plies) {
-    const Framing& f = *layer.framing;
+void add_framed(const Layer& layer, const Framing& f, const LayerState& state, bool structural,
+                std::vector<Ply>& plies) {
     for (const assembly::Slice& slice : assembly::slices(layer)) {
         Ply ply{.fill = state.counted * state.fill * slice.thickness / layer.thickness.metres()};
         if (slice.member && slice.width > 0.0) {
@@ -172,10 +169,12 @@ void add_framed(const Layer& layer, const LayerState& state, bool structural, st
 
 Result<void> check(const Assembly& assembly) {
     if (assembly.part == Part::slab || assembly.part == Part::basement_wall) {
-        return fail(Problem{.code = Code::unsupported,
-                            .what = fmt::format("a {} has no U of its own: heat through the ground depends on the floor's "
-                                                "area and perimeter (ISO 13370)", assembly::name_of(assembly.part)),
-                            .where = assembly.origin.where});
+        return fail(Problem{
+            .code = Code::unsupported,
+            .what = fmt::format("a {} has no U of its own: heat through the ground depends on the floor's "
+                                "area and perimeter (ISO 13370)",
+                                assembly::name_of(assembly.part)),
+            .where = assembly.origin.where});
     }
     if (assembly.layers.empty()) {
         return fail(Code::missing, fmt::format("{} has no layers", assembly.name), assembly.origin.where);
@@ -191,23 +190,44 @@ double label_of(const Layer& layer) {
     if (layer.label_r) return *layer.label_r;
     if (!layer.material->is_insulation) return 0.0;
     const double thickness = layer.thickness.metres();
-    return material::label_resistance(*layer.material, thickness).value_or(thickness / layer.material->conductivity);
+    return material::label_resistance(*layer.material, thickness)
+        .value_or(thickness / layer.material->conductivity);
 }
 
 std::vector<bool> structural_layers(const Assembly& assembly) {
     std::vector<bool> out(assembly.layers.size(), false);
-    std::optional<std::size_t> deepest;
+    std::size_t deepest = 0;
+    Exact depth;
     bool any = false;
     for (std::size_t i = 0; i < out.size(); ++i) {
+        if (is_air(assembly.layers[i], AirKind::ventilated)) break;  // battens outside carry cladding only
         const auto& f = assembly.layers[i].framing;
         if (!f) continue;
         out[i] = f->kind != Framing::Kind::solid ||
                  (f->run == assembly::Run::vertical && f->depth.metres() >= structural_depth);
         any = any || out[i];
-        if (!deepest || f->depth > assembly.layers[*deepest].framing->depth) deepest = i;
+        if (f->depth > depth) {
+            deepest = i;
+            depth = f->depth;
+        }
     }
-    if (!any && deepest) out[*deepest] = true;
+    if (!any && depth.count() > 0) out[deepest] = true;
     return out;
+}
+
+std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
+    double total = states.films.inside + states.films.outside;
+    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
+    const double flux = (conditions.inside - conditions.outside) / total;
+    std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
+    double film = states.films.outside;
+    for (const LayerState& layer : states.layers) {
+        double r = layer.counted * layer.fill;
+        if (layer.counted == 0.0) r = std::exchange(film, 0.0);
+        t.push_back(t.back() - flux * r);
+    }
+    t.push_back(conditions.outside);
+    return t;
 }
 
 Result<States> winter_states(const Assembly& assembly, const Conditions& conditions) {
@@ -250,9 +270,12 @@ Result<States> handbook_states(const Assembly& assembly) {
     const HeatFlow flow = heat_flow(assembly.tilt);
     const std::vector<double> counted = counted_shares(assembly, false);
     States states{.films = handbook_films(flow)};
+    if (sheltered(assembly)) states.films.outside = states.films.inside;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
-        LayerState state{.mean_temperature = label_temperature, .member_temperature = label_temperature, .counted = counted[i]};
+        LayerState state{.mean_temperature = label_temperature,
+                         .member_temperature = label_temperature,
+                         .counted = counted[i]};
         if (layer.kind == Layer::Kind::material) {
             const double label = label_of(layer);
             state.conductivity = label > 0.0 ? layer.thickness.metres() / label
@@ -261,7 +284,8 @@ Result<States> handbook_states(const Assembly& assembly) {
         } else if (layer.kind == Layer::Kind::air && counted[i] > 0.0) {
             state.mean_temperature = handbook_air_temperature;
             const double emittance = effective_emittance(layer.emissivity_inside, layer.emissivity_outside);
-            const auto table = handbook_air_space({.thickness = layer.thickness.metres(), .emittance = emittance, .flow = flow});
+            const auto table = handbook_air_space(
+                {.thickness = layer.thickness.metres(), .emittance = emittance, .flow = flow});
             const auto r = table ? Result<double>(*table) : iso_air(layer, flow, handbook_air_temperature);
             if (!r) return fail(r.error());
             state.fill = *r;
@@ -274,7 +298,8 @@ Result<States> handbook_states(const Assembly& assembly) {
 double through_member(const Layer& layer, const LayerState& state) {
     double r = 0.0;
     for (const assembly::Slice& slice : assembly::slices(layer)) {
-        r += slice.member ? through_slice(slice, state) : state.fill * slice.thickness / layer.thickness.metres();
+        r += slice.member ? through_slice(slice, state)
+                          : state.fill * slice.thickness / layer.thickness.metres();
     }
     return state.counted * r;
 }
@@ -287,7 +312,7 @@ Cell cell_of(const Assembly& assembly, const States& states) {
         const LayerState& state = states.layers[i];
         if (state.counted == 0.0) continue;
         if (layer.framing) {
-            add_framed(layer, state, structural[i], cell.plies);
+            add_framed(layer, *layer.framing, state, structural[i], cell.plies);
         } else {
             cell.plies.push_back(Ply{.fill = state.counted * state.fill});
         }

@@ -11,15 +11,27 @@ using assembly::Layer;
 
 namespace {
 
-std::string r_text(double rsi) { return fmt::format("R-{:.1f} ({:.2f} m2 K/W)", units::ip_r(rsi), rsi); }
+std::string r_text(double rsi) {
+    return fmt::format("R-{:.1f} ({:.2f} m2 K/W)", units::ip_r(rsi), rsi);
+}
 
-// "Studs take away R-3.1 (0.55 m2 K/W)." `one` is true for a subject in the singular.
-std::string change_words(const char* subject, bool one, double change) {
+// What a tread is about: "Studs" take away, "Furring" takes away.
+struct Subject {
+    const char* text = "";
+    bool one = false;            // in the singular
+    const char* none = nullptr;  // what to say when there is nothing of it
+};
+
+// "Studs take away R-3.1 (0.55 m2 K/W)"
+std::string change_words(const Subject& subject, double change) {
+    if (change == 0.0 && subject.none) return subject.none;
     if (std::abs(units::ip_r(change)) < 0.05) {
-        return fmt::format("{} {} less than R-0.1 ({:+.3f} m2 K/W).", subject, one ? "changes" : "change", change);
+        return fmt::format("{} {} less than R-0.1 ({:+.3f} m2 K/W)", subject.text,
+                           subject.one ? "changes" : "change", change);
     }
-    const char* verb = change > 0.0 ? (one ? "adds" : "add") : (one ? "takes away" : "take away");
-    return fmt::format("{} {} {}.", subject, verb, r_text(std::abs(change)));
+    const char* verb =
+        change > 0.0 ? (subject.one ? "adds" : "add") : (subject.one ? "takes away" : "take away");
+    return fmt::format("{} {} {}", subject.text, verb, r_text(std::abs(change)));
 }
 
 }  // namespace
@@ -57,45 +69,36 @@ Cell without_furring(Cell cell) {
 std::vector<Tread> stair(const StairValues& v, assembly::Part part) {
     std::vector<Tread> out;
     double before = 0.0;
-    const auto add = [&](const char* name, const char* subject, bool one, double after) {
-        // The change is the difference of what is shown, so that the treads sum to the last bit they can.
+    const auto add = [&](const char* name, const Subject& subject, double after) {
         const double change = after - before;
-        out.push_back({name, change_words(subject, one, change), change, after, 1.0 / after});
+        out.push_back({name, change_words(subject, change), change, after, after > 0.0 ? 1.0 / after : 0.0});
         before = after;
     };
     const auto leave_out = [&](const char* name, std::string words) {
         out.push_back({name, std::move(words), std::nullopt, before, 1.0 / before});
     };
-    if (v.label > 0.0) {
-        out.push_back({"label", fmt::format("The packages say {}.", r_text(v.label)), v.label, v.label, 1.0 / v.label});
-        before = v.label;
-    } else {
-        out.push_back({"label", "No layer is sold as insulation: the packages say R-0.", 0.0, 0.0, 0.0});
-    }
-    if (v.boards > 0.0) {
-        add("boards", "Boards", false, v.boards);
-    } else {
-        out.push_back({"boards", "There are no boards.", 0.0, 0.0, 0.0});
-    }
-    if (v.air_spaces > 0.0) {
-        add("air spaces", "Air spaces", false, v.air_spaces);
-    } else {
-        out.push_back({"air spaces", "Nothing counts so far.", v.air_spaces - before, v.air_spaces, 0.0});
-        before = v.air_spaces;
-    }
-    add("films", "Surface films", false, v.films);
-    add("temperature", "Winter temperature, against the package's test,", true, v.temperature);
-    add("studs", "Studs", false, v.studs);
-    add("furring", "Furring", true, v.furring);
-    add("fasteners", "Fasteners and air voids", false, v.fasteners);
+    add("label", {.text = "The packages"}, v.label);
+    out.back().words = v.label > 0.0 ? fmt::format("The packages say {}", r_text(v.label))
+                                     : "No layer is sold as insulation: the packages say R-0";
+    add("boards", {.text = "Boards", .none = "There are no boards"}, v.boards);
+    add("air spaces", {.text = "Air spaces", .none = "No air space counts"}, v.air_spaces);
+    add("films", {.text = "Surface films"}, v.films);
+    add("temperature", {.text = "Winter cold, against the package's test at 75 degF (24 degC),", .one = true},
+        v.temperature);
+    add("studs", {.text = "Studs", .none = "There are no studs"}, v.studs);
+    add("furring", {.text = "Furring", .one = true, .none = "There is no furring that counts"}, v.furring);
+    add("fasteners", {.text = "Fasteners and air voids", .none = "Fasteners and air voids do not count"},
+        v.fasteners);
     if (v.plates) {
-        add("plates and headers", "Plates and headers", false, *v.plates);
+        add("plates and headers",
+            {.text = "Plates and headers", .none = "Plates and headers add nothing to the studs"}, *v.plates);
     } else {
-        leave_out("plates and headers", part == assembly::Part::wall
-                                            ? "Plates and headers are not counted: no published share for this framing."
-                                            : "Plates and headers are not counted: the published shares are for walls.");
+        leave_out("plates and headers",
+                  part == assembly::Part::wall
+                      ? "Plates and headers are not counted: no published share for this framing"
+                      : "Plates and headers are not counted: the published shares are for walls");
     }
-    leave_out("junctions", "Corners, rims and window edges are not computed yet.");
+    leave_out("junctions", "Corners, rims and window edges are not computed yet");
     return out;
 }
 

@@ -14,8 +14,8 @@ struct StairValues {
     double temperature = 0.0;
     double studs = 0.0;
     double furring = 0.0;
-    double fasteners = 0.0;             ///< clear-field R
-    std::optional<double> plates;       ///< face R; nothing without a published fraction
+    double fasteners = 0.0;        ///< clear-field R
+    std::optional<double> plates;  ///< face R; nothing without a published fraction
 };
 
 /// The treads up to and with "temperature": resistances along the bay, no member in it.

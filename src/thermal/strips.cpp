@@ -21,7 +21,9 @@ struct Group {
 
 constexpr std::int64_t most_members = 64;
 
-std::int64_t common_period(std::int64_t a, std::int64_t b) { return a / std::gcd(a, b) * b; }
+std::int64_t common_period(std::int64_t a, std::int64_t b) {
+    return a / std::gcd(a, b) * b;
+}
 
 std::vector<Group> group(std::span<const Members> members) {
     // By spacing, so that the groups do not depend on the order of the layers.
@@ -33,7 +35,9 @@ std::vector<Group> group(std::span<const Members> members) {
     for (const std::size_t i : order) {
         const std::int64_t spacing = scale * members[i].spacing.count();
         assert(spacing > 0);
-        const auto fits = [&](const Group& g) { return common_period(g.period, spacing) <= most_members * spacing; };
+        const auto fits = [&](const Group& g) {
+            return common_period(g.period, spacing) <= most_members * spacing;
+        };
         const auto home = std::find_if(groups.begin(), groups.end(), fits);
         if (home == groups.end()) {
             groups.push_back({spacing, {i}});
@@ -45,7 +49,9 @@ std::vector<Group> group(std::span<const Members> members) {
     return groups;
 }
 
-std::int64_t wrap(std::int64_t x, std::int64_t period) { return ((x % period) + period) % period; }
+std::int64_t wrap(std::int64_t x, std::int64_t period) {
+    return ((x % period) + period) % period;
+}
 
 // Edges of all members of a group within one period.
 std::vector<std::int64_t> edges(std::span<const Members> members, const Group& g) {
@@ -54,7 +60,8 @@ std::vector<std::int64_t> edges(std::span<const Members> members, const Group& g
         const Members& m = members[i];
         const std::int64_t spacing = scale * m.spacing.count();
         const std::int64_t half = scale * m.width.count() / 2;
-        for (std::int64_t centre = scale * m.offset.count(), k = 0; k < g.period / spacing; ++k, centre += spacing) {
+        for (std::int64_t centre = scale * m.offset.count(), k = 0; k < g.period / spacing;
+             ++k, centre += spacing) {
             all.push_back(wrap(centre - half, g.period));
             all.push_back(wrap(centre + half, g.period));
         }

@@ -1,6 +1,7 @@
 #include "thermal/worth.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 #include "framing/fractions.h"
@@ -65,7 +66,7 @@ Result<double> correction(const Assembly& assembly, const States& winter, double
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
         const double r = winter.layers[i].counted * winter.layers[i].fill;
-        if (r == 0.0) continue;
+        if (layer.kind != Layer::Kind::material || r == 0.0) continue;
         if (layer.void_level != 0) {
             const auto voids = void_correction(layer.void_level, r, total);
             if (!voids) return voids;
@@ -96,15 +97,16 @@ struct Plates {
 Plates plates_of(const Assembly& assembly) {
     Plates out;
     if (assembly.part != Part::wall) {
-        out.note = "Plates and headers: published framing fractions are for walls, so the face counts repeating members only.";
+        out.note =
+            "Plates and headers: published framing fractions are for walls, so the face counts repeating "
+            "members only.";
         return out;
     }
     const std::vector<bool> structural = structural_layers(assembly);
     const Framing* deepest = nullptr;
     for (std::size_t i = 0; i < structural.size(); ++i) {
-        if (!structural[i]) continue;
-        const Framing& f = *assembly.layers[i].framing;
-        if (!deepest || f.depth > deepest->depth) deepest = &f;
+        const auto& f = assembly.layers[i].framing;
+        if (structural[i] && f && (!deepest || f->depth > deepest->depth)) deepest = &*f;
     }
     if (!deepest) {
         out.note = "There is no framing.";
@@ -113,15 +115,18 @@ Plates plates_of(const Assembly& assembly) {
     const double repeating = deepest->width.metres() / deepest->spacing.metres();
     const auto published = framing::published_fraction(deepest->spacing.metres());
     if (!published || deepest->kind != Framing::Kind::solid) {
-        out.note = fmt::format("Plates and headers: no published framing fraction for {} at {} o.c., so the face counts "
-                               "repeating members only.", deepest->member, units::inches(deepest->spacing.metres()));
+        out.note = fmt::format(
+            "Plates and headers: no published framing fraction for {} at {} o.c., so the face counts "
+            "repeating members only.",
+            deepest->member, units::inches(deepest->spacing.metres()));
         return out;
     }
     out.fraction = std::max(published->whole, repeating);
     out.share = (out.fraction - repeating) / (1.0 - repeating);
     out.origin = published->origin;
     if (published->interpolated) {
-        out.note = fmt::format("Framing fraction {:.1f} % interpolated between published spacings.", 100.0 * out.fraction);
+        out.note = fmt::format("Framing fraction {:.1f} % interpolated between published spacings.",
+                               100.0 * out.fraction);
     }
     if (repeating > published->whole) {
         out.note = fmt::format("Studs alone take {:.0f} % of the face, more than the published {:.0f} %.",
@@ -131,8 +136,10 @@ Plates plates_of(const Assembly& assembly) {
 }
 
 std::string code_words(const Assembly& assembly, const Plates& plates) {
-    std::string text = "Handbook parallel path: its films, package R of insulation, other layers at 24 degC, ";
-    text += plates.share ? fmt::format("{:.0f} % of the face framed", 100.0 * plates.fraction) : "repeating members only";
+    std::string text =
+        "Handbook parallel path: its films, package R of insulation, other layers at 24 degC, ";
+    text += plates.share ? fmt::format("{:.0f} % of the face framed", 100.0 * plates.fraction)
+                         : "repeating members only";
     const bool open = std::any_of(assembly.layers.begin(), assembly.layers.end(), [](const Layer& layer) {
         return layer.kind == Layer::Kind::air && layer.air != assembly::AirKind::still;
     });
@@ -162,8 +169,8 @@ Result<double> combined(const Cell& cell) {
 }
 
 // Fills the framed half of the stair and the figures that stand on its treads.
-Result<void> climb(const Assembly& assembly, const Cell& cell, const Plates& plates, double raw, StairValues& v,
-                   Worth& out) {
+Result<void> climb(const Assembly& assembly, const Cell& cell, const Plates& plates, double raw,
+                   StairValues& v, Worth& out) {
     const auto studs = combined(without_furring(cell));
     if (!studs) return fail(studs.error());
     const auto both = limits(cell);
@@ -187,12 +194,16 @@ Result<void> climb(const Assembly& assembly, const Cell& cell, const Plates& pla
     out.face_r = v.plates.value_or(v.fasteners);
     out.stair = stair(v, assembly.part);
     if (both->ratio() > 1.5) {
-        out.notes.push_back(fmt::format("The limits of ISO 6946 lie {:.2f} apart (R' over R''), above 1.5: the combined "
-                                        "method is at its limit, a numerical method should decide.", both->ratio()));
+        out.notes.push_back(
+            fmt::format("The limits of ISO 6946 lie {:.2f} apart (R' over R''), above 1.5: the combined "
+                        "method is at its limit, a numerical method should decide.",
+                        both->ratio()));
     }
     if (raw > 0.0 && out.correction_u == 0.0) {
-        out.notes.push_back(fmt::format("Fasteners and air voids come to {:.4f} W/(m2 K), below 3 % of U: ISO 6946 leaves "
-                                        "them out.", raw));
+        out.notes.push_back(
+            fmt::format("Fasteners and air voids come to {:.4f} W/(m2 K), below 3 % of U: ISO 6946 leaves "
+                        "them out.",
+                        raw));
     }
     return {};
 }
@@ -225,6 +236,14 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
     out.layers = layer_worths(assembly, *winter);
     out.bay_temperatures = winter->temperatures;
     if (!plates.note.empty()) out.notes.push_back(plates.note);
+    const double by_cold = values.temperature / values.films - 1.0;
+    if (std::abs(by_cold) >= 0.01) {
+        out.notes.push_back(fmt::format(
+            "At {:.0f} degF ({:.0f} degC) outside the layers resist {:.0f} % {} than at their test "
+            "temperature; clear-field and face R are winter values, label R and code U are not.",
+            units::fahrenheit(conditions.outside), units::celsius(conditions.outside),
+            100.0 * std::abs(by_cold), by_cold > 0.0 ? "more" : "less"));
+    }
     out.notes.push_back("Built R waits for the junctions, which are not computed yet.");
     return out;
 }

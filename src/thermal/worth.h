@@ -31,8 +31,9 @@ struct LayerWorth {
 };
 
 /// One tread of the R stair. R and U after the tread; changes sum exactly. The order is fixed:
-/// label, boards, air spaces, films, temperature, studs, furring, fasteners (here stands clear-field R), plates
-/// and headers (here stands face R), junctions. Plates come after furring so that clear-field R is a tread.
+/// label, boards, air spaces, films, temperature, studs, furring, fasteners (here stands clear-field R),
+/// plates and headers (here stands face R), junctions. Plates come after furring so that clear-field R is a
+/// tread.
 struct Tread {
     std::string name;                ///< as in the list above
     std::string words;               ///< "studs take away R-3.1"
@@ -67,9 +68,9 @@ struct Worth {
 };
 
 /// Label R sums package R of insulation layers. Clear-field R is the ISO 6946 combined value of the repeating
-/// cell at winter conductivities with its corrections. Face R adds plates and headers as a share P of the face
-/// that is wood through every structural layer, so that the framed share reaches the published fraction F:
-/// P = (F - s)/(1 - s), s the repeating share of the deepest structural layer. Code U is the handbook's
+/// cell at winter conductivities with its corrections. Face R adds plates and headers as a share P of the
+/// face that is wood through every structural layer, so that the framed share reaches the published fraction
+/// F: P = (F - s)/(1 - s), s the repeating share of the deepest structural layer. Code U is the handbook's
 /// parallel path, with the same P on a wall.
 ///
 /// Problem  unsupported (slab, basement wall: ISO 13370 needs the floor's area and perimeter, see ground.h),

@@ -1,0 +1,178 @@
+#include "app/commands.h"
+
+#include <algorithm>
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "answer/answer.h"
+#include "app/files.h"
+#include "app/house.h"
+#include "app/print.h"
+#include "app/terminal.h"
+#include "app/workbench.h"
+#include "project/read.h"
+#include "report/html.h"
+
+namespace warmside::app {
+
+namespace {
+
+/// A house file answered, or the exit code that says why not.
+struct Answered {
+    LoadedHouse loaded;
+    answer::Answer answer;
+    int exit = done;
+};
+
+Answered answer_file(const Options& options, answer::Ask ask, StopSource& stop) {
+    Answered out;
+    out.loaded = load_house(options.file);
+    if (!out.loaded.house) {
+        out.exit = give_up(out.loaded.problems, render_all(out.loaded), options.json);
+        return out;
+    }
+    const auto remarks = render_all(out.loaded);
+    std::fwrite(remarks.data(), 1, remarks.size(), stderr);
+    ask.rung = options.rung;
+    ask.weather = out.loaded.weather;
+    ProgressLine progress;
+    answer::Engine engine;
+    auto answer = engine.answer(*out.loaded.house, ask, {.stop = stop.token(), .progress = &progress});
+    progress.wipe();
+    if (!answer) {
+        out.exit = give_up(Problems{answer.error()}, render(answer.error(), out.loaded.text), options.json);
+        return out;
+    }
+    out.answer = std::move(*answer);
+    return out;
+}
+
+bool all_dry(const answer::Answer& answer) {
+    for (const auto& ladder : answer.ladders) {
+        for (const auto& rung : ladder.rungs) {
+            if (rung.verdict && rung.verdict->dryness != moisture::Dryness::dry) return false;
+        }
+    }
+    return true;
+}
+
+int strict_exit(const Options& options, const Answered& answered) {
+    if (!options.strict) return done;
+    const auto& problems = answered.loaded.problems;
+    const bool warned = std::any_of(problems.begin(), problems.end(),
+                                    [](const Problem& p) { return p.severity != Severity::note; });
+    return warned || !all_dry(answered.answer) ? failed_strict : done;
+}
+
+int write_out(const Options& options, const Answered& answered, const std::string& json) {
+    const auto page = report::page(*answered.loaded.house, answered.answer);
+    const auto written = make_folder(options.out)
+                             .and_then([&] { return write_file(options.out + "/report.html", page); })
+                             .and_then([&] { return write_file(options.out + "/answer.json", json); });
+    return written ? done : give_up(written.error(), options.json);
+}
+
+}  // namespace
+
+int run_answer(const Options& options, StopSource& stop) {
+    const auto answered = answer_file(options, {}, stop);
+    if (answered.exit != done) return answered.exit;
+    const auto json = report::dump(report::answer_json(answered.answer));
+    if (!options.out.empty()) {
+        if (const int exit = write_out(options, answered, json); exit != done) return exit;
+    }
+    print(options.json ? json : report::ladder_text(answered.answer, style_of_output()));
+    return strict_exit(options, answered);
+}
+
+int run_heat(const Options& options, StopSource& stop) {
+    answer::Ask ask;
+    ask.dry = false;
+    const auto answered = answer_file(options, ask, stop);
+    if (answered.exit != done) return answered.exit;
+    if (options.json) {
+        print_json(report::heat_json(answered.answer, options.rung));
+    } else {
+        print(report::heat_text(answered.answer, style_of_output(), options.rung));
+    }
+    return strict_exit(options, answered);
+}
+
+int run_dry(const Options& options, StopSource& stop) {
+    const auto answered = answer_file(options, {}, stop);
+    if (answered.exit != done) return answered.exit;
+    if (options.json) {
+        print_json(report::dry_json(answered.answer, options.rung));
+    } else {
+        print(report::dry_text(answered.answer, style_of_output(), options.rung));
+    }
+    return strict_exit(options, answered);
+}
+
+int run_why(const Options& options, StopSource& stop) {
+    answer::Ask ask;
+    // Only a verdict needs the hours; everything else is steady.
+    ask.dry = options.path.ends_with("/verdict") || options.path.empty();
+    const auto answered = answer_file(options, ask, stop);
+    if (answered.exit != done) return answered.exit;
+    const auto& house = *answered.loaded.house;
+    if (options.path.empty()) {
+        const auto all = answer::paths(house, answered.answer);
+        if (options.json) {
+            print_json(report::paths_json(all));
+        } else {
+            for (const auto& path : all) print(path + "\n");
+        }
+        return strict_exit(options, answered);
+    }
+    const auto derivation = answer::why(house, answered.answer, options.path);
+    if (!derivation) return give_up(derivation.error(), options.json);
+    if (options.json) {
+        print_json(report::why_json(*derivation));
+    } else {
+        print(report::why_text(*derivation, style_of_output(), answered.answer.inch_pound_first));
+    }
+    return strict_exit(options, answered);
+}
+
+int run_new(const Options& options) {
+    const auto written = write_new_file(options.file, project::starter());
+    if (!written) return give_up(written.error(), options.json);
+    if (options.json) {
+        print_json(report::Json{{"schema", report::schema}, {"written", options.file}});
+    } else {
+        print(fmt::format("{} is written. Edit it, then: warmside answer {}\n", options.file, options.file));
+    }
+    return done;
+}
+
+int run_places(const Options& options) {
+    const auto& places = climate::places();
+    const auto json = report::places_json(places, options.word);
+    if (options.json) {
+        print_json(json);
+    } else {
+        print(report::places_text(places, options.word, style_of_output()));
+    }
+    return options.strict && json["places"].empty() ? failed_strict : done;
+}
+
+int run_materials(const Options& options) {
+    const auto& catalogue = material::built_in();
+    const auto json = report::materials_json(catalogue, options.word);
+    if (options.json) {
+        print_json(json);
+    } else {
+        print(report::materials_text(catalogue, options.word, style_of_output()));
+    }
+    const bool nothing = json["materials"].empty() && json["membranes"].empty() && json["lumber"].empty();
+    return options.strict && nothing ? failed_strict : done;
+}
+
+int run_open(const Options& options, StopSource& stop) {
+    const auto served =
+        serve(options.file, {.port = options.port, .announce = true, .json = options.json}, stop);
+    return served ? done : give_up(served.error(), options.json);
+}
+
+}  // namespace warmside::app

@@ -1,0 +1,229 @@
+#include "moisture/measure.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "moisture/criteria.h"
+#include "moisture/decay.h"
+#include "moisture/mould.h"
+
+namespace warmside::moisture {
+
+namespace {
+
+using material::Material;
+using material::MouldClass;
+
+constexpr double hour = 3600.0;
+constexpr double same_place = 5e-4;  // m: two depths that are one surface
+
+struct Year {
+    std::size_t begin = 0, end = 0;  // samples
+};
+
+/// First year, the year before the last, and the last.
+struct Calendar {
+    std::size_t samples_in_year = 0, years = 0;
+    double sample = 0.0;  // s
+    explicit Calendar(const History& h)
+        : samples_in_year(static_cast<std::size_t>(climate::hours_in_year / h.probe_every)),
+          years(static_cast<std::size_t>(h.hours / climate::hours_in_year)),
+          sample(h.probe_every * hour) {}
+    [[nodiscard]] Year year(std::size_t k) const { return {k * samples_in_year, (k + 1) * samples_in_year}; }
+    [[nodiscard]] std::size_t samples(double duration) const {
+        return std::max<std::size_t>(1, static_cast<std::size_t>(std::lround(duration / sample)));
+    }
+};
+
+/// Index of the outermost water-resistive layer: from its outer side on, water is meant to run off.
+std::size_t water_layer(const assembly::Assembly& a) {
+    for (std::size_t i = a.layers.size(); i-- > 0;)
+        if (a.layers[i].water) return i;
+    return a.layers.size();
+}
+
+/// First layer of what stands in the weather and is reported only: a wall's outermost ventilated cavity and
+/// all beyond, else a last layer beyond the water-resistive one. On roofs the panel over a cavity carries
+/// load and is judged.
+std::size_t cladding_begins(const assembly::Assembly& a) {
+    const bool wall = a.part == assembly::Part::wall || a.part == assembly::Part::basement_wall;
+    for (std::size_t i = a.layers.size(); wall && i-- > 0;)
+        if (a.layers[i].kind == assembly::Layer::Kind::air && a.layers[i].air != assembly::AirKind::still)
+            return i;
+    return water_layer(a) + 1 < a.layers.size() ? a.layers.size() - 1 : a.layers.size();
+}
+
+double outer_depth(const assembly::Assembly& a, std::size_t layer) {
+    double depth = 0.0;
+    for (std::size_t i = 0; i <= layer; ++i) depth += a.layers[i].thickness.metres();
+    return depth;
+}
+
+/// The materials that meet at a probe: its own layer's and, at an interface, those on both sides.
+struct Meeting {
+    std::optional<MouldClass> most_sensitive;
+    bool wood = false;
+};
+
+Meeting meeting_at(const assembly::Assembly& a, const Probe& probe, Path path) {
+    Meeting out;
+    double inner = 0.0;
+    for (std::size_t i = 0; i < a.layers.size(); ++i) {
+        const double outer = inner + a.layers[i].thickness.metres();
+        const bool touches = i == probe.layer || std::abs(inner - probe.depth) < same_place ||
+                             std::abs(outer - probe.depth) < same_place;
+        const Material* m = material_on(a.layers[i], path);
+        if (touches && m) {
+            if (!out.most_sensitive || m->mould < *out.most_sensitive) out.most_sensitive = m->mould;
+            out.wood = out.wood || holds_wood(*m);
+        }
+        inner = outer;
+    }
+    return out;
+}
+
+/// Takes the worst of each year from `of_year(k)` and adds first and settled year.
+template <class OfYear>
+void add_years(const Calendar& calendar, const History& history, Measured base, std::vector<Measured>& out,
+               OfYear of_year) {
+    double before = 0.0;
+    for (std::size_t k = 0; k < calendar.years; ++k) {
+        const Worst worst = of_year(k, base);
+        const bool settled = k + 1 == calendar.years;
+        if ((k == 0 || settled) && worst.found) {
+            base.first_year = k == 0;
+            base.value = worst.value;
+            base.rise = settled ? worst.value - before : 0.0;
+            base.hour = worst.sample * static_cast<std::size_t>(history.probe_every);
+            out.push_back(base);
+        }
+        before = worst.value;
+    }
+}
+
+void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calendar& calendar,
+                       const History& history, const Thresholds& limits, Measured base,
+                       std::vector<Measured>& out) {
+    const double hours = calendar.sample / hour;
+    const auto in_year = [&](const std::vector<float>& series, std::size_t k) {
+        return std::span<const float>(series).subspan(calendar.year(k).begin, calendar.samples_in_year);
+    };
+    MouldSurface mould({.sensitivity = meeting.most_sensitive.value_or(MouldClass::sensitive),
+                        .decline = limits.mould_decline,
+                        .below_freezing = limits.below_freezing});
+    base.criterion = Criterion::mould_index;
+    add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
+        const auto at =
+            mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
+        return Worst{mould.peak(), calendar.year(k).begin + at, true};
+    });
+
+    if (meeting.wood) {
+        DecaySurface decay;
+        base.criterion = Criterion::decay;
+        add_years(calendar, history, base, out, [&](std::size_t k, Measured& row) {
+            const auto at =
+                decay.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
+            row.mass_loss = decay.mass_loss();
+            return Worst{decay.peak(), calendar.year(k).begin + at, true};
+        });
+        base.mass_loss = 0.0;
+    }
+
+    base.criterion = Criterion::surface_humidity;
+    base.judged = false;
+    add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
+        const Year year = calendar.year(k);
+        return worst_surface_humidity(probe.temperature, probe.relative_humidity,
+                                      calendar.samples(limits.humidity_average), year.begin, year.end,
+                                      limits.coldest, limits.warmest);
+    });
+}
+
+void measure_wood(const LayerMoisture& layer, const Material& wood, const Calendar& calendar,
+                  const History& history, const Thresholds& limits, Measured base,
+                  std::vector<Measured>& out) {
+    base.criterion = Criterion::wood_moisture;
+    add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
+        const Year year = calendar.year(k);
+        Worst worst =
+            worst_running_mean(layer.wettest, calendar.samples(limits.wood_average), year.begin, year.end);
+        worst.value /= wood.density;
+        return worst;
+    });
+}
+
+}  // namespace
+
+const Limit& limit_of(const Thresholds& t, Criterion criterion) {
+    switch (criterion) {
+        case Criterion::mould_index: return t.mould_index;
+        case Criterion::wood_moisture: return t.wood_moisture;
+        case Criterion::decay: return t.decay;
+        case Criterion::condensate: return t.condensate;
+        case Criterion::surface_humidity: break;
+    }
+    return t.surface_humidity;
+}
+
+double severity(double value, const Limit& limit) {
+    // Asked this way round so that NaN counts as the worst.
+    if (value < limit.watch) return value / limit.watch;
+    if (limit.wet <= 0.0) return 2.0 - limit.watch / value;
+    if (value < limit.wet) return 1.0 + (value - limit.watch) / (limit.wet - limit.watch);
+    return 1.0 + value / limit.wet;
+}
+
+Path path_of(std::string_view name) {
+    constexpr std::string_view word = "framing";
+    for (auto at = name.find(word); at != std::string_view::npos; at = name.find(word, at + 1)) {
+        const auto after = at + word.size();
+        if ((at == 0 || name[at - 1] == ' ') && (after == name.size() || name[after] == ' '))
+            return Path::framing;
+    }
+    return Path::bay;
+}
+
+const Material* material_on(const assembly::Layer& layer, Path path) {
+    if (path == Path::framing && layer.framing && layer.framing->material) return layer.framing->material;
+    return layer.kind == assembly::Layer::Kind::material ? layer.material : nullptr;
+}
+
+bool holds_wood(const Material& m) {
+    return m.is_wood || m.family == "wood" || (m.family == "panel" && m.mould <= MouldClass::sensitive);
+}
+
+void measure(const assembly::Assembly& a, const History& history, std::size_t run, const Thresholds& limits,
+             std::vector<Measured>& out) {
+    const Calendar calendar(history);
+    const Path path = path_of(history.name);
+    const std::size_t cladding = cladding_begins(a), drained = water_layer(a);
+    const double outside = a.layers.empty() ? 0.0 : outer_depth(a, a.layers.size() - 1);
+    for (const Probe& probe : history.probes) {
+        Measured base{.run = run, .layer = probe.layer, .place = probe.name, .path = path};
+        // ASHRAE 160-2016 leaves out the outer face of the envelope; behind a ventilated cladding the
+        // cavity's side is critical too with little consequence (greenland-9-houses).
+        base.judged = probe.layer < cladding && probe.depth < outside - same_place;
+        if (probe.sensitive)
+            measure_sensitive(probe, meeting_at(a, probe, path), calendar, history, limits, base, out);
+        base.criterion = Criterion::condensate;
+        base.judged = base.judged && probe.layer < drained;
+        add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
+            const Year year = calendar.year(k);
+            Worst spell = longest_spell(probe.relative_humidity, static_cast<float>(limits.condensate_level),
+                                        year.begin, year.end);
+            spell.value *= calendar.sample;
+            spell.found = true;
+            return spell;
+        });
+    }
+    for (const LayerMoisture& layer : history.layers) {
+        const Material* m = material_on(a.layers[layer.layer], path);
+        if (!m || !holds_wood(*m)) continue;
+        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cladding, .path = path};
+        measure_wood(layer, *m, calendar, history, limits, base, out);
+    }
+}
+
+}  // namespace warmside::moisture

@@ -1,0 +1,45 @@
+// What a history says under each criterion, before anything is put into words.
+#pragma once
+
+#include <cstddef>
+#include <string_view>
+#include <vector>
+
+#include "assembly/assembly.h"
+#include "moisture/simulate.h"
+#include "moisture/thresholds.h"
+
+namespace warmside::moisture {
+
+enum class Criterion { mould_index, wood_moisture, decay, condensate, surface_humidity };
+
+/// Value, limits and rise in SI: index, kg/kg, activation, s, relative humidity.
+struct Measured {
+    Criterion criterion = Criterion::mould_index;
+    std::size_t run = 0;  ///< index of the history
+    std::size_t layer = 0;
+    std::string_view
+        place;  ///< of the probe; empty for the wettest 10 mm of a layer. Points into the history
+    bool judged = true, first_year = false;
+    double value = 0.0, rise = 0.0;
+    std::size_t hour = 0;    ///< from the start of the run
+    double mass_loss = 0.0;  ///< decay: share of the mass, from the start of the run
+    Path path = Path::bay;
+};
+
+[[nodiscard]] const Limit& limit_of(const Thresholds& thresholds, Criterion criterion);
+
+/// Below 1 dry, 1 at the watch limit, 2 at the wet limit; rises with the value.
+[[nodiscard]] double severity(double value, const Limit& limit);
+
+/// The path that a run's name tells: framing when one of its words is "framing".
+[[nodiscard]] Path path_of(std::string_view run_name);
+/// The material that a path meets in a layer; null in a membrane or an air layer.
+[[nodiscard]] const material::Material* material_on(const assembly::Layer& layer, Path path);
+[[nodiscard]] bool holds_wood(const material::Material& material);
+
+/// Adds the findings of one history, which is whole (see try_judge).
+void measure(const assembly::Assembly& assembly, const History& history, std::size_t run,
+             const Thresholds& thresholds, std::vector<Measured>& out);
+
+}  // namespace warmside::moisture

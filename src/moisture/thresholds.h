@@ -1,0 +1,40 @@
+// The limits of the verdict, from data/moisture/thresholds.toml.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/origin.h"
+#include "base/result.h"
+#include "moisture/mould.h"
+
+namespace warmside::moisture {
+
+/// From `watch` on no longer dry, from `wet` on wet. wet 0: the criterion raises a watch at most.
+struct Limit {
+    double watch = 0.0, wet = 0.0;  ///< SI
+    std::string source, why;
+    Evidence evidence = Evidence::none;
+};
+
+struct Thresholds {
+    Limit mould_index;
+    double mould_decline = 0.1;
+    BelowFreezing below_freezing = BelowFreezing::hold;
+    Limit wood_moisture;                  ///< kg/kg
+    double wood_average = 0.0;            ///< s, running mean
+    Limit decay;                          ///< activation
+    Limit condensate;                     ///< s, longest spell
+    double condensate_level = 0.0;        ///< relative humidity
+    Limit surface_humidity;               ///< relative humidity
+    double humidity_average = 0.0;        ///< s
+    double coldest = 0.0, warmest = 0.0;  ///< K
+};
+
+/// Problem: the first of what is wrong with the text, with its place.
+[[nodiscard]] Result<Thresholds> read_thresholds(std::string_view name, std::string_view text);
+
+/// The embedded file, parsed once.
+[[nodiscard]] const Result<Thresholds>& built_in_thresholds();
+
+}  // namespace warmside::moisture

@@ -1,0 +1,212 @@
+#include "moisture/verdict.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+#include "moisture/measure.h"
+#include "moisture/wording.h"
+
+namespace warmside::moisture {
+
+namespace {
+
+using assembly::Assembly;
+
+constexpr double unsettled = 0.1;  // rise in the last year, as a share of the watch limit
+
+bool whole(std::span<const float> series, std::size_t samples) {
+    if (series.size() < samples) return false;
+    // One bad value spoils a sum; four of them keep the adder busy.
+    std::array<double, 4> sums{};
+    for (std::size_t i = 0; i < samples; ++i) sums[i % 4] += static_cast<double>(series[i]);
+    return std::isfinite(sums[0] + sums[1] + sums[2] + sums[3]);
+}
+
+/// Nothing, or why a history cannot be judged.
+std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
+    const auto say = [&](Code code, std::string what) {
+        return Problem{.code = code, .what = fmt::format("run \"{}\" {}", h.name, what)};
+    };
+    constexpr int year = climate::hours_in_year;
+    if (h.hours < 2 * year || h.hours % year != 0)
+        return say(Code::incomplete,
+                   fmt::format("covers {} h; first and settled year need whole years of {} h, at "
+                               "least two",
+                               h.hours, year));
+    if (h.probe_every < 1 || year % h.probe_every != 0)
+        return say(Code::incomplete,
+                   fmt::format("keeps a sample every {} h, which does not divide a year", h.probe_every));
+    if (h.start_hour < 0 || h.start_hour >= year)
+        return say(Code::out_of_range, fmt::format("starts at hour {} of the year", h.start_hour));
+    const auto samples = static_cast<std::size_t>(h.hours / h.probe_every);
+    for (const Probe& p : h.probes) {
+        if (p.layer >= assembly.layers.size())
+            return say(Code::out_of_range, fmt::format("has \"{}\" in layer {}, but {} has {} layers", p.name,
+                                                       p.layer, assembly.name, assembly.layers.size()));
+        if (!whole(p.temperature, samples) || !whole(p.relative_humidity, samples))
+            return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
+    }
+    for (const LayerMoisture& l : h.layers) {
+        if (l.layer >= assembly.layers.size())
+            return say(Code::out_of_range, fmt::format("has moisture of layer {}, but {} has {} layers",
+                                                       l.layer, assembly.name, assembly.layers.size()));
+        if (!whole(l.wettest, samples))
+            return say(Code::incomplete, fmt::format("has gaps in the moisture of layer {}", l.layer));
+        const auto* m = material_on(assembly.layers[l.layer], path_of(h.name));
+        if (m && holds_wood(*m) && !(m->density > 0.0))
+            return say(Code::out_of_range, fmt::format("meets {}, which has no density", m->name));
+    }
+    return std::nullopt;
+}
+
+/// The worst run for each criterion, place and year; judged ones first, worst first.
+std::vector<Measured> worst_of_runs(const std::vector<Measured>& all, const Thresholds& limits) {
+    std::vector<Measured> kept;
+    const auto weight = [&](const Measured& m) { return severity(m.value, limit_of(limits, m.criterion)); };
+    for (const Measured& m : all) {
+        const auto same = std::find_if(kept.begin(), kept.end(), [&](const Measured& k) {
+            return k.criterion == m.criterion && k.layer == m.layer && k.first_year == m.first_year &&
+                   k.judged == m.judged && k.place == m.place && (!m.place.empty() || k.path == m.path);
+        });
+        if (same == kept.end()) {
+            kept.push_back(m);
+        } else if (!(weight(m) <= weight(*same))) {
+            *same = m;
+        }
+    }
+    std::stable_sort(kept.begin(), kept.end(), [&](const Measured& a, const Measured& b) {
+        return a.judged != b.judged ? a.judged : weight(a) > weight(b);
+    });
+    return kept;
+}
+
+void add_once(std::vector<std::string>& lines, std::string line) {
+    if (!line.empty() && std::find(lines.begin(), lines.end(), line) == lines.end())
+        lines.push_back(std::move(line));
+}
+
+std::vector<std::string> assumptions(const Basis& basis) {
+    std::vector<std::string> out;
+    add_once(out, !basis.rain.empty() ? basis.rain
+                  : basis.rain_leak > 0.0
+                      ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
+                                    100.0 * basis.rain_leak)
+                      : "no rain gets past the cladding");
+    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.start}) add_once(out, *phrase);
+    if (!basis.air_leakage_run)
+        add_once(out, "no air leaks through the assembly: the airtight layer must be tight");
+    add_once(out, basis.air);
+    return out;
+}
+
+std::vector<std::string> remarks(std::span<const History> histories, const Basis& basis,
+                                 const Thresholds& limits, const std::vector<Measured>& rows,
+                                 const Verdict& verdict) {
+    std::vector<std::string> notes;
+    notes.push_back(
+        limits.below_freezing == BelowFreezing::hold
+            ? "mould index: frozen hours hold the index (sources do not agree; this is the safe side)"
+            : "mould index: the index declines in frozen hours (sources do not agree)");
+    notes.push_back(
+        fmt::format("mould index: declines at {:g} of the speed measured on pine", limits.mould_decline));
+    notes.push_back(fmt::format("wood moisture content: mean over {:g} days of the wettest 10 mm",
+                                limits.wood_average / 86400.0));
+    if (!basis.design_weather)
+        notes.emplace_back(
+            "the ASHRAE 160 criterion is not claimed: it asks for a moisture design year or ten years of "
+            "weather");
+    double lost = 0.0;
+    for (const auto& row : rows)
+        if (row.criterion == Criterion::decay && row.judged) lost = std::max(lost, row.mass_loss);
+    if (lost > 0.0)
+        notes.push_back(fmt::format("decay: {:.2g} % of the mass is lost at the worst surface over the run",
+                                    100.0 * lost));
+    const bool aside = std::any_of(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
+        return !f.judged && !f.criterion.ends_with("surface humidity") && f.dryness != Dryness::dry;
+    });
+    if (aside)
+        notes.emplace_back(
+            "the outermost face, and in a wall with a ventilated cavity its cladding side, get damp; "
+            "that is reported and not judged (field study of nine houses in Greenland; ASHRAE 160)");
+    for (const auto& history : histories)
+        for (const auto& note : history.notes) add_once(notes, note);
+    return notes;
+}
+
+/// Turns `dry` into `watch` where the runs do not carry that word, and says why.
+void temper(Verdict& verdict, const Basis& basis) {
+    const auto rising = std::find_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
+        return f.judged && !f.first_year && f.criterion != "condensate" &&
+               f.rise >= unsettled * f.watch_limit;
+    });
+    const bool was_dry = verdict.dryness == Dryness::dry;
+    if (rising != verdict.findings.end()) {
+        const auto text =
+            fmt::format("{} at the {} still rises from year to year", rising->criterion, rising->place);
+        verdict.notes.push_back(text + ": the run is too short to call it settled");
+        if (was_dry) {
+            verdict.dryness = Dryness::watch;
+            verdict.reason = text + ", so dry is not claimed; the nearest to a limit is " + verdict.reason;
+        }
+    }
+    if (!basis.stressed_year_run && was_dry) {
+        verdict.dryness = Dryness::watch;
+        verdict.reason =
+            "only a typical year was run, and that alone never earns dry; the nearest to a limit is " +
+            verdict.reason;
+    }
+}
+
+}  // namespace
+
+const char* name_of(Dryness dryness) {
+    switch (dryness) {
+        case Dryness::dry: return "dry";
+        case Dryness::watch: return "watch";
+        case Dryness::wet: return "wet";
+    }
+    return "";
+}
+
+Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> histories, const Basis& basis) {
+    const auto& limits = built_in_thresholds();
+    if (!limits) return fail(limits.error());
+    if (histories.empty()) return fail(Code::incomplete, fmt::format("no run of {} to judge", assembly.name));
+    std::vector<Measured> all;
+    for (std::size_t i = 0; i < histories.size(); ++i) {
+        if (auto problem = complaint(assembly, histories[i])) return fail(std::move(*problem));
+        measure(assembly, histories[i], i, *limits, all);
+    }
+    const auto rows = worst_of_runs(all, *limits);
+    if (rows.empty() || !rows.front().judged)
+        return fail(Code::incomplete,
+                    fmt::format("the runs of {} keep no place that a criterion judges", assembly.name));
+    Verdict out;
+    for (const auto& row : rows) {
+        out.findings.push_back(put_into_words(assembly, histories[row.run], row, *limits));
+        if (row.criterion == Criterion::surface_humidity && basis.design_weather)
+            out.findings.back().criterion = "ASHRAE 160-2009 surface humidity";
+    }
+    out.deciding = out.findings.front();
+    out.dryness = out.deciding.dryness;
+    out.reason = sentence(assembly, out.deciding);
+    out.assumes = assumptions(basis);
+    out.notes = remarks(histories, basis, *limits, rows, out);
+    temper(out, basis);
+    return out;
+}
+
+Verdict judge(const Assembly& assembly, std::span<const History> histories, const Basis& basis) {
+    auto judged = try_judge(assembly, histories, basis);
+    if (judged) return std::move(*judged);
+    Verdict out;
+    out.dryness = Dryness::wet;
+    out.reason = "not judged: " + judged.error().what;
+    return out;
+}
+
+}  // namespace warmside::moisture

@@ -1,0 +1,123 @@
+#include "project/fields.h"
+
+#include <doctest/doctest.h>
+
+#include <fmt/format.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+#include "units/toml.h"
+
+using namespace warmside;
+
+namespace {
+
+std::filesystem::path source() {
+    const char* folder = std::getenv("WARMSIDE_SOURCE");
+    return folder ? folder : ".";
+}
+
+std::string read_file(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    std::ostringstream all;
+    all << in.rdbuf();
+    return all.str();
+}
+
+// The document with each table between its marks replaced by the field table's.
+std::string with_tables(const std::string& document) {
+    std::string out = document;
+    for (const auto& chapter : project::chapters()) {
+        const std::string mark = fmt::format("<!-- fields: {} -->\n", chapter.table);
+        const auto begin = out.find(mark);
+        if (begin == std::string::npos) return fmt::format("no table of {}", chapter.table);
+        const auto from = begin + mark.size();
+        const auto end = out.find("<!-- end -->", from);
+        if (end == std::string::npos) return fmt::format("no end of {}", chapter.table);
+        out = out.substr(0, from) + project::describe_fields(chapter.table) + out.substr(end);
+    }
+    return out;
+}
+
+using Used = std::set<std::string, std::less<>>;
+
+void note_keys(const toml::table& table, std::string_view kind, Used& used) {
+    for (const auto& [key, value] : table) used.insert(fmt::format("{}.{}", kind, key.str()));
+}
+
+void note_list(const toml::node* node, std::string_view kind, Used& used) {
+    if (!node || !node->as_array()) return;
+    for (const auto& item : *node->as_array()) {
+        const auto* table = item.as_table();
+        if (!table) continue;
+        note_keys(*table, kind, used);
+        for (const auto* inner : {"framing", "fasteners"}) {
+            if (const auto* found = (*table)[inner].as_table()) note_keys(*found, inner, used);
+        }
+    }
+}
+
+void note_file(const toml::table& root, Used& used) {
+    note_keys(root, "file", used);
+    for (const auto* kind : {"house", "indoor", "rain"}) {
+        if (const auto* table = root[kind].as_table()) note_keys(*table, kind, used);
+    }
+    for (const auto* kind : {"ladder", "assembly", "storey", "face", "roof", "floor", "foundation"}) {
+        const auto* named = root[kind].as_table();
+        if (!named) continue;
+        for (const auto& [name, node] : *named) {
+            const auto* table = node.as_table();
+            if (!table) continue;
+            note_keys(*table, kind, used);
+            note_list(table->get("layers"), "layer", used);
+            note_list(table->get("openings"), "opening", used);
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("docs/house-file.md holds the tables of the field table") {
+    const auto document = read_file(source() / "docs/house-file.md");
+    CHECK(document == with_tables(document));
+}
+
+TEST_CASE("writes the tables into docs/house-file.md" * doctest::skip()) {
+    const auto path = source() / "docs/house-file.md";
+    const auto document = with_tables(read_file(path));
+    REQUIRE(document.starts_with("# "));
+    std::ofstream(path, std::ios::binary) << document;
+}
+
+TEST_CASE("each key stands once in the field table, has a meaning, and a chapter") {
+    Used seen;
+    for (const auto& each : project::fields()) {
+        CHECK(seen.insert(fmt::format("{}.{}", each.table, each.key)).second);
+        CHECK_FALSE((each.meaning.empty() && each.words.empty()));
+        CHECK(project::field(each.table, each.key) == &each);
+        bool found = false;
+        for (const auto& chapter : project::chapters()) found = found || chapter.table == each.table;
+        CHECK(found);
+        if (each.required) CHECK_MESSAGE(!each.example.empty(), each.table << "." << each.key);
+    }
+    CHECK(project::field("layer", "thicknes") == nullptr);
+}
+
+TEST_CASE("each key is used by some example that reads without an error") {
+    Used used;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(source() / "examples")) {
+        if (entry.path().extension() != ".toml") continue;
+        const auto parsed = toml::parse(read_file(entry.path()));
+        REQUIRE(parsed);
+        note_file(parsed.table(), used);
+    }
+    for (const auto& each : project::fields()) {
+        // place and weather exclude each other, as do edge and corners; all of them are in some example.
+        CHECK_MESSAGE(used.contains(fmt::format("{}.{}", each.table, each.key)),
+                      each.table << "." << each.key);
+    }
+}

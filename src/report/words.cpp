@@ -1,0 +1,163 @@
+#include "report/words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <utility>
+
+#include "units/quantity.h"
+
+namespace warmside::report {
+namespace {
+
+Pair ordered(std::string inch_pound, std::string si, bool inch_pound_first) {
+    if (!inch_pound_first) std::swap(inch_pound, si);
+    return {std::move(inch_pound), std::move(si)};
+}
+
+/// SI value of one unit, from the only room that holds conversion factors.
+double one(std::string_view text, const units::Dimension& dimension) {
+    const auto value = units::parse(text, dimension);
+    return value ? *value : 1.0;
+}
+
+std::string grouped(double value) {
+    const std::string digits = fmt::format("{:.0f}", std::abs(value));
+    std::string out;
+    for (std::size_t i = 0; i < digits.size(); ++i) {
+        if (i > 0 && (digits.size() - i) % 3 == 0) out += ',';
+        out += digits[i];
+    }
+    return (value < -0.5 ? "-" : "") + out;
+}
+
+}  // namespace
+
+Pair thickness(double metres, bool first) { return ordered(units::inches(metres), units::millimetres(metres), first); }
+
+Pair r_value(double rsi, bool first) {
+    return ordered(fmt::format("R-{:.1f}", units::ip_r(rsi)), fmt::format("RSI {:.2f}", rsi), first);
+}
+
+Pair u_value(double u, bool first) {
+    return ordered(fmt::format("U-{:.3f}", units::ip_u(u)), fmt::format("{:.3f} W/(m² K)", u), first);
+}
+
+Pair temperature(double kelvin, bool first) {
+    return ordered(fmt::format("{:.1f} °F", units::fahrenheit(kelvin)), fmt::format("{:.1f} °C", units::celsius(kelvin)), first);
+}
+
+Pair degree_days(double kelvin_days, bool first) {
+    const double degree = one("1 degF", units::temperature_difference);
+    return ordered(grouped(kelvin_days / degree) + " °F d", grouped(kelvin_days) + " K d", first);
+}
+
+Pair area(double square_metres, bool first) {
+    return ordered(grouped(square_metres / one("1 ft2", units::area)) + " ft²", fmt::format("{:.1f} m²", square_metres), first);
+}
+
+Pair volume(double cubic_metres, bool first) {
+    return ordered(grouped(cubic_metres / one("1 ft3", units::volume)) + " ft³", fmt::format("{:.0f} m³", cubic_metres), first);
+}
+
+std::string both(const Pair& pair) { return fmt::format("{} ({})", pair.first, pair.second); }
+
+std::string number(double value) {
+    if (!std::isfinite(value)) return "unknown";
+    return fmt::format("{:.4g}", value);
+}
+
+std::string quantity(double value, std::string_view unit, bool first) {
+    const std::string si = unit.empty() || unit == "-" ? number(value) : fmt::format("{} {}", number(value), unit);
+    if (!std::isfinite(value)) return "unknown";
+    if (unit == "m2 K/W") return both(ordered(fmt::format("R-{:.2f}", units::ip_r(value)), si, first));
+    if (unit == "W/(m2 K)") return both(ordered(fmt::format("U-{:.4f}", units::ip_u(value)), si, first));
+    if (unit == "m") return both(ordered(units::inches(value), units::millimetres(value, 1), first));
+    if (unit == "K" && value > 150.0) {
+        return both(ordered(fmt::format("{:.1f} °F", units::fahrenheit(value)), fmt::format("{:.1f} °C", units::celsius(value)), first));
+    }
+    if (unit == "W/(m K)" && value > 0.0) {
+        return both(ordered(fmt::format("R-{:.2f} an inch", units::ip_r(one("1 in", units::length) / value)), si, first));
+    }
+    return si;
+}
+
+std::string heading(assembly::Part part) {
+    std::string text = assembly::name_of(part);
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text + "s";
+}
+
+std::string value_of(const moisture::Finding& f) {
+    if (f.unit == "%") return fmt::format("{:.1f} %", f.value);
+    if (f.unit.empty() || f.unit == "-") return fmt::format("{:.2f}", f.value);
+    return fmt::format("{} {}", number(f.value), f.unit);
+}
+
+std::string margin(const moisture::Finding& f) {
+    if (!std::isfinite(f.margin)) return {};
+    // The limit that the margin was taken to: the one whose own margin it is.
+    const auto off = [&](double limit) { return limit > 0.0 ? std::abs((limit - f.value) / limit - f.margin) : 1e30; };
+    const double limit = off(f.watch_limit) <= off(f.wet_limit) ? f.watch_limit : f.wet_limit;
+    const std::string shown = f.unit == "%" ? fmt::format("{:.4g} %", limit) : fmt::format("{:.4g}", limit);
+    const double share = std::abs(f.margin) * 100.0;
+    if (f.margin < 0.0) return fmt::format("{:.0f} % over the limit of {}", share, shown);
+    return fmt::format("margin {:.0f} % to the limit of {}", share, shown);
+}
+
+std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
+    std::vector<std::string> out;
+    out.push_back(fmt::format("label {}", r_value(worth.label_r, first).first));
+    double last = worth.label_r;
+    for (const auto& tread : worth.stair) {
+        if (tread.name == "label") continue;
+        if (!tread.r_change) {
+            continue;  // said once, by built_words
+        }
+        const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
+        last = tread.r_after;
+        if (std::abs(shown) < 0.005) continue;
+        out.push_back(fmt::format("{} {}{:.{}f}", tread.name, shown > 0.0 ? "+" : "−", std::abs(shown), first ? 1 : 2));
+    }
+    out.push_back(fmt::format("comes to {}", r_value(last, first).first));
+    return out;
+}
+
+std::string built_words(const thermal::Worth& worth, bool first) {
+    if (worth.built_r) return "built " + r_value(*worth.built_r, first).first;
+    return "built R: not yet, junctions are not counted";
+}
+
+const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder) {
+    const std::vector<std::string>* all = nullptr;
+    for (const auto& rung : ladder.rungs) {
+        if (!rung.verdict) continue;
+        if (rung.verdict->assumes.empty() || (all && *all != rung.verdict->assumes)) return nullptr;
+        all = &rung.verdict->assumes;
+    }
+    return all;
+}
+
+std::size_t visible(std::string_view text) {
+    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+std::vector<std::string> wrap(std::string_view text, std::size_t width) {
+    std::vector<std::string> lines;
+    std::string line;
+    while (!text.empty()) {
+        const auto end = text.find(' ');
+        const auto word = text.substr(0, end);
+        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+        if (word.empty()) continue;
+        if (!line.empty() && visible(line) + 1 + visible(word) > width) lines.push_back(std::exchange(line, {}));
+        if (!line.empty()) line += ' ';
+        line += word;
+    }
+    if (!line.empty()) lines.push_back(std::move(line));
+    return lines;
+}
+
+}  // namespace warmside::report

@@ -1,0 +1,257 @@
+// The finished program as its user meets it: exit codes, documents, pipes, signals, the live page.
+// Run by ctest; WARMSIDE names the program, WARMSIDE_SOURCE the repository.
+import { strict as assert } from 'node:assert';
+import { spawn, spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { request } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, before, test } from 'node:test';
+
+const program = process.env.WARMSIDE;
+const source = process.env.WARMSIDE_SOURCE;
+const house = join(source, 'examples/heron-ridge/house.toml');
+let folder;
+before(() => { folder = mkdtempSync(join(tmpdir(), 'warmside-')); });
+after(() => rmSync(folder, { recursive: true, force: true }));
+
+const run = (...words) => spawnSync(program, words, { encoding: 'utf8', maxBuffer: 1 << 28 });
+const json = (...words) => {
+  const done = run(...words, '--json');
+  assert.equal(done.status, 0, done.stderr);
+  return JSON.parse(done.stdout);
+};
+
+test('the answer has the names of its schema, SI figures and a reason for every verdict', () => {
+  const answer = json('answer', house);
+  assert.equal(answer.schema, 1);
+  const wall = answer.ladders.find((ladder) => ladder.part === 'wall');
+  assert.equal(wall.rungs.length, 6);
+  for (const rung of wall.rungs) {
+    for (const key of ['name', 'title', 'thickness', 'label_r', 'clear_r', 'clear_u', 'built_r', 'verdict', 'reason', 'assumes']) {
+      assert.ok(key in rung, key);
+    }
+    assert.ok(rung.thickness > 0.1 && rung.thickness < 0.5);
+    assert.ok(rung.clear_r > 1 && rung.clear_r < 15);
+    assert.ok(Math.abs(rung.clear_r * rung.clear_u - 1) < 1e-9);
+    assert.equal(rung.built_r, null);
+    assert.ok(['dry', 'watch', 'wet'].includes(rung.verdict));
+    assert.ok(rung.reason.length > 20);
+    assert.ok(rung.assumes.length >= 4);
+  }
+  const r = wall.rungs.map((rung) => rung.clear_r);
+  assert.deepEqual([...r].sort((a, b) => a - b), r, 'each rung of the example is worth more than the one below');
+});
+
+test('the same file gives the same bytes twice', () => {
+  assert.equal(run('answer', house, '--json').stdout, run('answer', house, '--json').stdout);
+});
+
+test('one rung alone answers as among the others', () => {
+  const all = json('answer', house).ladders[0].rungs.find((rung) => rung.name === 'w3');
+  const alone = json('answer', house, '--rung', 'w3').ladders[0].rungs[0];
+  assert.deepEqual(alone, all);
+});
+
+test('--out writes a report that needs no network, and the figures', () => {
+  const out = join(folder, 'out');
+  assert.equal(run('answer', house, '--out', out).status, 0);
+  const page = readFileSync(join(out, 'report.html'), 'utf8');
+  assert.ok(page.startsWith('<!doctype html>') || page.startsWith('<!DOCTYPE html>'));
+  assert.ok(!/(?:src|href)\s*=\s*["']?https?:/.test(page) && !/url\(\s*["']?https?:/.test(page));
+  assert.ok(statSync(join(out, 'report.html')).size < 4e6);
+  assert.equal(JSON.parse(readFileSync(join(out, 'answer.json'), 'utf8')).schema, 1);
+  assert.deepEqual(readdirSync(out).sort(), ['answer.json', 'report.html']);
+});
+
+test('a bad file is refused with place, and nothing is written', () => {
+  const bad = join(folder, 'bad.toml');
+  writeFileSync(bad, readFileSync(house, 'utf8').replace('thickness = "5 1/2 in"', 'thickness = "5 1/2 lb"').replace('"spruce siding"', '"spruce sidling"'));
+  const out = join(folder, 'never');
+  const done = run('answer', bad, '--out', out);
+  assert.equal(done.status, 2);
+  assert.equal(done.stdout, '');
+  assert.match(done.stderr, /bad\.toml:\d+:\d+: error: thickness "5 1\/2 lb" is not a length/);
+  assert.match(done.stderr, /spruce siding/);
+  assert.ok(!existsSync(out));
+  const document = JSON.parse(run('answer', bad, '--json').stdout);
+  assert.ok(document.problems.length >= 2);
+});
+
+test('a file, rung, place or path that is not there is said, with exit 2', () => {
+  assert.equal(run('answer', join(folder, 'none.toml')).status, 2);
+  assert.equal(run('heat', house, '--rung', 'w9').status, 2);
+  const lost = join(folder, 'lost.toml');
+  writeFileSync(lost, readFileSync(house, 'utf8').replace('Duluth, Minnesota', 'Dulluth, Minnesota'));
+  const done = run('heat', lost);
+  assert.equal(done.status, 2);
+  assert.match(done.stderr, /Duluth/);
+  const why = run('why', house, 'ladder/wall/w3/clear_x');
+  assert.equal(why.status, 2);
+  assert.match(why.stderr, /ladder\/wall\/w3\/clear_r/);
+});
+
+test('wrong use is exit 2 and points at the help', () => {
+  for (const words of [['anwser', house], ['answer'], ['heat', house, '--frobnicate'], ['open', house, '--port', '99999999']]) {
+    const done = run(...words);
+    assert.equal(done.status, 2, words.join(' '));
+    assert.match(done.stderr, /--help/);
+  }
+  assert.match(run('anwser').stderr, /did you mean answer/);
+});
+
+test('every command helps, and its example stands in the help', () => {
+  for (const command of ['answer', 'heat', 'dry', 'why', 'new', 'places', 'materials', 'proof', 'open']) {
+    const done = run(command, '--help');
+    assert.equal(done.status, 0);
+    assert.match(done.stdout, new RegExp(`^warmside ${command} - `));
+    for (const word of ['Usage:', '--json', '--strict', 'Exit:', `Example: warmside ${command} `]) assert.ok(done.stdout.includes(word), `${command} ${word}`);
+  }
+  assert.equal(run('--help').status, 0);
+  assert.match(run('--version').stdout, /^warmside \d/);
+});
+
+test('a pipe gets neither colour nor progress', () => {
+  const done = run('answer', house);
+  assert.equal(done.status, 0);
+  assert.ok(!done.stdout.includes('\u001b'));
+  assert.ok(!done.stderr.includes('\r'));
+});
+
+test('--strict fails when a rung is not dry, and only then', () => {
+  const answer = json('answer', house);
+  const rungs = answer.ladders[0].rungs;
+  assert.equal(run('answer', house, '--strict').status, rungs.every((rung) => rung.verdict === 'dry') ? 0 : 1);
+});
+
+test('why knows every path that it lists', () => {
+  const paths = json('why', house).paths;
+  assert.ok(paths.length > 60);
+  for (const path of ['ladder/wall/w1/label_r', 'ladder/wall/w6/clear_u', 'ladder/wall/w3/thickness', 'ladder/wall/w2/code_u', 'weather/coldest_month']) {
+    assert.ok(paths.includes(path), path);
+    const why = json('why', house, path);
+    assert.equal(why.path, path);
+    assert.ok(why.equation.length > 5);
+    assert.equal(typeof why.value, 'number');
+  }
+  const verdict = json('why', house, 'ladder/wall/w1/verdict');
+  assert.ok(verdict.terms.length >= 4);
+});
+
+test('a new house file is answered as it stands, and never overwrites', () => {
+  const file = join(folder, 'my-house.toml');
+  assert.equal(run('new', file).status, 0);
+  assert.equal(run('answer', file).status, 0, run('answer', file).stderr);
+  assert.equal(run('new', file).status, 2);
+});
+
+test('places and materials have sources', () => {
+  const places = json('places').places;
+  assert.ok(places.length >= 20);
+  for (const place of places) assert.ok(JSON.stringify(place).includes('evidence'));
+  const built = json('materials');
+  assert.ok(built.materials.length >= 45);
+  assert.ok(built.membranes.length >= 8);
+  assert.ok(json('materials', 'wool').materials.length >= 3);
+  assert.equal(run('materials', 'unobtainium', '--strict').status, 1);
+});
+
+test('proof recomputes the published checks: none fails', () => {
+  const checks = json('proof').checks;
+  assert.ok(checks.length > 500, `${checks.length}`);
+  const rooms = new Set(checks.map((check) => check.id.split('/')[0]));
+  for (const room of ['air', 'climate', 'material', 'thermal', 'moisture']) assert.ok(rooms.has(room), room);
+  for (const check of checks) {
+    for (const key of ['id', 'room', 'expected', 'got', 'tolerance', 'unit', 'source', 'evidence', 'result']) assert.ok(key in check, key);
+    assert.ok(['pass', 'known_gap'].includes(check.result), `${check.id}: ${check.got} against ${check.expected}`);
+  }
+  assert.equal(new Set(checks.map((check) => check.id)).size, checks.length, 'ids are unique');
+});
+
+test('Ctrl-C stops with exit 3, says so, and leaves nothing half written', async () => {
+  const out = join(folder, 'stopped');
+  const child = spawn(program, ['answer', house, '--out', out]);
+  let error = '';
+  child.stderr.on('data', (text) => { error += text; });
+  await new Promise((done) => setTimeout(done, 250));
+  child.kill('SIGINT');
+  const code = await new Promise((done) => child.on('exit', done));
+  if (code === 0) return; // a machine fast enough to be done by then
+  assert.equal(code, 3);
+  assert.match(error, /stopped/);
+  assert.ok(!existsSync(out));
+});
+
+const get = (port, path, headers = {}) => new Promise((done, fail) => {
+  const asked = request({ host: '127.0.0.1', port, path, headers }, (response) => {
+    let text = '';
+    response.on('data', (part) => { text += part; });
+    response.on('end', () => done({ status: response.statusCode, text }));
+  });
+  asked.on('error', fail);
+  asked.end();
+});
+
+/** Reads server-sent events until `enough` says so. */
+const listen = (port, enough, onEvent = () => {}) => new Promise((done, fail) => {
+  const events = [];
+  const asked = request({ host: '127.0.0.1', port, path: '/events' }, (response) => {
+    let rest = '';
+    response.on('data', (part) => {
+      rest += part;
+      for (let end = rest.indexOf('\n\n'); end >= 0; end = rest.indexOf('\n\n')) {
+        const block = rest.slice(0, end);
+        rest = rest.slice(end + 2);
+        const name = /^event: (.*)$/m.exec(block)?.[1];
+        if (!name) continue;
+        const data = JSON.parse(block.split('\n').filter((line) => line.startsWith('data: ')).map((line) => line.slice(6)).join('\n'));
+        events.push({ name, data });
+        onEvent(events.at(-1), events);
+        if (enough(events)) { asked.destroy(); done(events); return; }
+      }
+    });
+  });
+  asked.on('error', fail);
+  asked.end();
+});
+
+test('open serves this machine only, streams the carpets, and the latest edit wins', async () => {
+  const file = join(folder, 'live.toml');
+  cpSync(house, file);
+  const child = spawn(program, ['open', file]);
+  try {
+    const port = await new Promise((done) => child.stdout.once('data', (text) => done(Number(/127\.0\.0\.1:(\d+)/.exec(text)[1]))));
+    const page = await get(port, '/');
+    assert.equal(page.status, 200);
+    assert.match(page.text, /Heron Ridge/);
+    assert.equal((await get(port, '/', { Host: 'evil.example' })).status, 403);
+    assert.equal((await get(port, '/', { Origin: 'http://evil.example' })).status, 403);
+
+    // An edit while the first generation runs: its figures never come to an end, the second one's do.
+    let edited = false;
+    const whole = (events) => events.some((event) => event.name === 'finished' && event.data.rung === null && event.data.generation >= 2);
+    const events = await listen(port, whole, (event) => {
+      if (edited || event.name !== 'column') return;
+      edited = true;
+      writeFileSync(file, readFileSync(house, 'utf8').replace('2x4, the old minimum', '2x4, edited'));
+    });
+    assert.ok(edited, 'carpet columns came before the verdicts');
+    const names = events.map((event) => event.name);
+    assert.ok(names.indexOf('steady') < names.indexOf('column'));
+    const second = events.filter((event) => event.data.generation === 2);
+    assert.ok(second.some((event) => event.name === 'column'));
+    assert.ok(second.some((event) => JSON.stringify(event.data).includes('2x4, edited')));
+    const lastOfFirst = events.findLastIndex((event) => event.data.generation === 1);
+    const firstOfSecond = events.findIndex((event) => event.data.generation === 2);
+    assert.ok(lastOfFirst < firstOfSecond, 'an old generation speaks no more');
+
+    // A file that no longer reads: the problem is shown, the server lives.
+    writeFileSync(file, 'this is no house');
+    const trouble = await listen(port, (all) => all.some((event) => event.name === 'problem'));
+    assert.ok(trouble.at(-1).data.problems.length >= 1);
+  } finally {
+    child.kill('SIGINT');
+  }
+  const code = await new Promise((done) => child.on('exit', done));
+  assert.equal(code, 0);
+});
