@@ -17,7 +17,7 @@ namespace warmside::moisture {
 namespace {
 
 constexpr int width = 8;
-constexpr int most_iterations = 12;
+constexpr int most_iterations = 20;
 constexpr double newton_share = 0.1;    // of the tolerance that Newton's method may leave
 constexpr double shortest_step = 1e-3;  // s
 constexpr double hour_length = 3600.0;
