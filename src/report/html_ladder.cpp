@@ -21,9 +21,13 @@
 namespace warmside::report {
 namespace {
 
+/// Text of people or of other rooms, units as people write them.
+std::string escape(std::string_view text) {
+    return drawing::escape(pretty(text));
+}
+
 using answer::LadderAnswer;
 using answer::RungAnswer;
-using drawing::escape;
 
 constexpr int weeks_in_year = 52;
 
@@ -59,7 +63,7 @@ std::string heads(const LadderAnswer& ladder) {
     int number = 0;
     for (const auto& rung : ladder.rungs) {
         out += fmt::format("<th scope=\"col\"><span class=\"accent\">{}</span>{} <code>{}</code></th>",
-                           ++number, escape(rung.title), escape(rung.name));
+                           ++number, escape(rung.title), drawing::escape(rung.name));
     }
     return out + "</tr></thead>\n";
 }
@@ -200,9 +204,7 @@ std::string word_cell(const Context& c, const LadderAnswer& ladder, const RungAn
     const std::string word =
         fmt::format("<span class=\"word{}\">{}</span>", wet ? " accent" : "", moisture::name_of(v.dryness));
     if (column_width(ladder.rungs.size()) < 170.0) return word;  // no room beside it; the reason stands below
-    return fmt::format("{} <span class=\"brief condensed\">{} {}{}</span>", word,
-                       escape(v.deciding.criterion), escape(value_of(v.deciding)),
-                       v.deciding.month.empty() ? "" : ", " + escape(v.deciding.month));
+    return fmt::format("{} <span class=\"brief condensed\">{}</span>", word, escape(brief(v.deciding)));
 }
 
 /// Where the deciding finding sits in the picture, if it is of the same run.
@@ -239,15 +241,15 @@ std::string carpet_cell(const Context& c, const LadderAnswer& ladder, const Rung
     return fmt::format(
         "<div class=\"carpet\">{}<canvas data-rung=\"{}\" "
         "style=\"left:{:.3f}%;width:{:.3f}%;height:{:.3f}%\" aria-hidden=\"true\"></canvas></div>",
-        drawing::svg(sheet, options), escape(rung.name), 100.0 * drawing::carpet_edge / frame.width,
+        drawing::svg(sheet, options), drawing::escape(rung.name), 100.0 * drawing::carpet_edge / frame.width,
         100.0 * (1.0 - drawing::carpet_edge / frame.width), 100.0 * frame.picture / sheet.height);
 }
 
 std::string reason_cell(const LadderAnswer& ladder, const RungAnswer& rung) {
     if (!rung.verdict)
-        return fmt::format("<div class=\"reason quiet\">{}</div>", escape(rung.verdict_absent));
+        return fmt::format("<div class=\"reason condensed quiet\">{}</div>", escape(rung.verdict_absent));
     const auto& v = *rung.verdict;
-    std::string out = fmt::format("<div class=\"reason\">{}", escape(v.reason));
+    std::string out = fmt::format("<div class=\"reason condensed\">{}", escape(v.reason));
     if (const auto m = margin(v.deciding); !m.empty()) out += fmt::format("; {}", escape(m));
     out += "</div>";
     if (v.assumes.empty() || common_assumptions(ladder)) return out;

@@ -12,10 +12,20 @@
 namespace warmside::report {
 namespace {
 
+/// Text of people or of other rooms, units as people write them.
+std::string escape(std::string_view text) {
+    return drawing::escape(pretty(text));
+}
+
 using answer::RungAnswer;
-using drawing::escape;
 
 constexpr std::size_t findings_shown = 12;
+
+/// A phrase that may end with a full stop, without it: the sentence around it has its own.
+std::string_view without_stop(std::string_view text) {
+    if (text.ends_with('.')) text.remove_suffix(1);
+    return text;
+}
 
 std::string list(const std::vector<std::string>& lines) {
     if (lines.empty()) return {};
@@ -66,7 +76,7 @@ std::string findings(const moisture::Verdict& v) {
             "<tr><td>{}</td><td{}>{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td "
             "class=\"n\">{}</td><td class=\"quiet\">{}, week {}{}; {}</td></tr>",
             escape(f.criterion), f.dryness == moisture::Dryness::wet ? " class=\"accent\"" : "",
-            moisture::name_of(f.dryness), escape(value_of(f)), number(f.watch_limit), number(f.wet_limit),
+            moisture::name_of(f.dryness), escape(value_of(f)), limit(f.watch_limit), limit(f.wet_limit),
             escape(f.place), f.week, f.first_year ? ", first year" : "", escape(f.run));
     }
     out += "</table>";
@@ -83,7 +93,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
     std::string out = fmt::format(
         "<details class=\"rung\" id=\"more-{}\"><summary>{} <code>{}</code> <span "
         "class=\"quiet\">{}</span></summary>",
-        id_of(ladder.part, rung.name), escape(rung.title), escape(rung.name),
+        id_of(ladder.part, rung.name), escape(rung.title), drawing::escape(rung.name),
         escape(both(thickness(rung.thickness, first))));
     out += "<div class=\"halves\">";
     if (w.clear_r > 0.0) {
@@ -99,7 +109,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         }
         if (w.code_u > 0.0)
             out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))),
-                               w.code_note.empty() ? "" : ": ", escape(w.code_note));
+                               w.code_note.empty() ? "" : ": ", escape(without_stop(w.code_note)));
         out += "</p>" + layers(c, w) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
@@ -114,9 +124,9 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
             "<p class=\"quiet\">{} runs. The worst closes its water balance to {:.1e} and its energy balance "
             "to {:.1e}.</p>",
             rung.runs, b.water_error, b.energy_error);
-        out += list(v.notes) + "</div>";
+        out += "</div>";
     }
-    return out + "</div>" + list(rung.notes) + "</details>\n";
+    return out + "</div>" + list(all_notes(rung)) + "</details>\n";
 }
 
 std::string weather(const Context& c) {

@@ -4,6 +4,8 @@
 #include <cctype>
 #include <cmath>
 
+#include "report/words.h"
+
 namespace warmside::report {
 namespace {
 
@@ -91,12 +93,8 @@ Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);
     out["balance"] = rung.runs > 0 ? balance_json(rung.balance) : Json(nullptr);
-    Json notes = rung.notes;
-    for (const auto& note : rung.worth.notes) notes.push_back(note);
-    if (rung.verdict) {
-        for (const auto& note : rung.verdict->notes) notes.push_back(note);
-    }
-    out["notes"] = notes.is_null() ? Json::array() : notes;
+    out["notes"] = all_notes(rung);
+    for (const auto& note : rung.worth.notes) out["notes"].push_back(note);
     return out;
 }
 
@@ -274,10 +272,7 @@ Json dry_json(const answer::Answer& a, std::string_view rung) {
         row["balance"] = it.runs > 0 ? balance_json(it.balance) : Json(nullptr);
         row["carpet_run"] = maybe(it.carpet_run);
         row["carpet"] = carpet_json(it.carpet);
-        Json notes = Json::array();
-        if (it.verdict) notes = it.verdict->notes;
-        for (const auto& note : it.notes) notes.push_back(note);
-        row["notes"] = notes.is_null() ? Json::array() : notes;
+        row["notes"] = all_notes(it);
         return row;
     });
     return out;

@@ -97,8 +97,8 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         Table table({2, 3, 4, 5});
         table.row({"criterion", "", "value", "watch", "wet", "week", "place and run"});
         for (const auto& f : v.findings) {
-            table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), number(f.watch_limit),
-                       number(f.wet_limit), fmt::format("{}", f.week),
+            table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), limit(f.watch_limit),
+                       limit(f.wet_limit), fmt::format("{}", f.week),
                        fmt::format("{}{}; {}", f.place, f.first_year ? ", first year" : "", f.run)});
         }
         out += table.text(2, 1, style) + "\n";
@@ -118,8 +118,7 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
                                  it.runs, b.water_error, b.energy_error, b.water_in, b.water_out,
                                  b.water_stored, b.rain_absorbed, b.rain_run_off, b.leak),
                      style, 2);
-        for (const auto& note : v.notes) out += entry("note", note, style, 2);
-        for (const auto& note : it.notes) out += entry("note", note, style, 2);
+        for (const auto& note : all_notes(it)) out += entry("note", note, style, 2);
         return out;
     });
 }

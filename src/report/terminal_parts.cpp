@@ -71,7 +71,7 @@ std::string entry(std::string_view label, std::string_view text, const Style& st
     const auto room = static_cast<std::size_t>(width_of(style)) - indent - label_width - 1;
     std::string out;
     bool head = true;
-    for (const auto& line : wrap(text, room)) {
+    for (const auto& line : wrap(pretty(text), room)) {
         std::string name = fmt::format("{:{}}", head ? label : "", label_width);
         out += fmt::format("{}{} {}\n", std::string(indent, ' '),
                            head ? paint(name, accent ? Ansi::accent : Ansi::quiet, style) : name, line);

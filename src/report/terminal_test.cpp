@@ -55,7 +55,7 @@ TEST_CASE("each rung has its row, its stair, its verdict and its reason") {
     const auto text = report::ladder_text(made_up::answer(house), {});
     for (const char* words :
          {"w1", "2x4, the old minimum", "label R-13.6", "comes to R-13.7", "mould index 3.4",
-          "13 % over the limit of 3", "margin 70 % to the limit of 1", "all rest on", "built R",
+          "13\u00a0% over the limit of 3", "margin 70\u00a0% to the limit of 1", "all rest on", "built R",
           "most driving rain on the east face", "First-order engineering aid"}) {
         CHECK_MESSAGE(text.find(words) != std::string::npos, words);
     }
@@ -85,7 +85,7 @@ TEST_CASE("why shows equation, source, and each input in both systems with its o
     d.terms.push_back(
         {.name = "outside", .value = 263.15, .unit = "K", .origin = {}, .path = "weather/january"});
     const auto text = report::why_text(d, {}, true);
-    for (const char* words : {"R = d / k", "R-11.36 (2 m2 K/W)", "5 1/2 in (139.7 mm)", "house.toml:14",
+    for (const char* words : {"R = d / k", "R-11.36 (2 m² K/W)", "5 1/2 in (139.7 mm)", "house.toml:14",
                               "14.0 °F (-10.0 °C)", "why weather/january"}) {
         CHECK_MESSAGE(text.find(words) != std::string::npos, words);
     }
@@ -102,6 +102,11 @@ TEST_CASE("the margin names the limit that it was taken to") {
     CHECK(report::margin(f) == "50 % over the limit of 3");
     f.margin = std::nan("");
     CHECK(report::margin(f).empty());
+}
+
+TEST_CASE("units in plain text are written as people write them, names are left alone") {
+    CHECK(report::pretty("191 kg/m2 a year at 5 degC, 20 %") == "191 kg/m² a year at 5 °C, 20\u00a0%");
+    CHECK(report::pretty("room2 m2x gm2 (m3)") == "room2 m2x gm2 (m³)");
 }
 
 TEST_CASE("lines break at spaces and a long word stands alone") {

@@ -106,6 +106,26 @@ std::string value_of(const moisture::Finding& f) {
     return fmt::format("{} {}", number(f.value), f.unit);
 }
 
+std::string limit(double value) {
+    return value > 0.0 ? number(value) : "-";
+}
+
+std::string brief(const moisture::Finding& f) {
+    std::string name = f.criterion;
+    if (name == "wood moisture content") name = "wood moisture";
+    const std::string value = f.unit == "%" ? fmt::format("{:.0f} %", f.value) : value_of(f);
+    return fmt::format("{} {}{}", name, value, f.month.empty() ? "" : ", " + f.month.substr(0, 3));
+}
+
+std::vector<std::string> all_notes(const answer::RungAnswer& rung) {
+    std::vector<std::string> out;
+    if (rung.verdict) out = rung.verdict->notes;
+    for (const auto& note : rung.notes) {
+        if (std::find(out.begin(), out.end(), note) == out.end()) out.push_back(note);
+    }
+    return out;
+}
+
 std::string margin(const moisture::Finding& f) {
     if (!std::isfinite(f.margin)) return {};
     // The limit that the margin was taken to: the one whose own margin it is.
@@ -151,6 +171,31 @@ const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& l
         all = &rung.verdict->assumes;
     }
     return all;
+}
+
+std::string pretty(std::string_view text) {
+    constexpr std::pair<std::string_view, std::string_view> spellings[] = {
+        {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {"ft3", "ft³"}, {"degC", "°C"}, {"degF", "°F"}};
+    const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; };
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const bool starts = i == 0 || !letter(text[i - 1]);
+        const auto* found = std::find_if(std::begin(spellings), std::end(spellings), [&](const auto& s) {
+            const auto end = i + s.first.size();
+            return starts && text.substr(i).starts_with(s.first) &&
+                   (end == text.size() || !letter(text[end]));
+        });
+        if (found != std::end(spellings)) {
+            out += found->second;
+            i += found->first.size();
+        } else if (text.substr(i).starts_with(" %")) {
+            out += "\u00a0%";
+            i += 2;
+        } else {
+            out += text[i++];
+        }
+    }
+    return out;
 }
 
 std::size_t visible(std::string_view text) {

@@ -36,6 +36,12 @@ struct Pair {
 
 /// "3.4", "27.0 %".
 [[nodiscard]] std::string value_of(const moisture::Finding& finding);
+/// "20", or "-" where the criterion has no such limit.
+[[nodiscard]] std::string limit(double value);
+/// "wood moisture 23 %, Feb": the deciding finding at a glance.
+[[nodiscard]] std::string brief(const moisture::Finding& finding);
+/// Notes of the verdict and of the rung, each once.
+[[nodiscard]] std::vector<std::string> all_notes(const answer::RungAnswer& rung);
 /// "margin 42 % to the limit of 1", "13 % over the limit of 3"; empty where there is no margin to state.
 [[nodiscard]] std::string margin(const moisture::Finding& finding);
 
@@ -48,6 +54,9 @@ struct Pair {
 /// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is
 /// judged.
 [[nodiscard]] const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder);
+
+/// Units of plain text as people write them: "kg/m2" to "kg/m²", "degC" to "°C"; no line ends before "%".
+[[nodiscard]] std::string pretty(std::string_view text);
 
 /// Breaks at spaces to lines of at most `width` bytes of visible text; a longer word stands alone.
 [[nodiscard]] std::vector<std::string> wrap(std::string_view text, std::size_t width);
