@@ -3,7 +3,9 @@
 // Both march the same semi-discrete system (same nodes, same property tables, same exchanges) over a year of invented
 // hourly weather. The reference is our own solver with a hundredth of the tolerance; errors are the largest
 // weekly mean of relative humidity at the inner face of the sheathing. CVODE: BDF, banded, difference-quotient
-// Jacobian, steps stopped at every hour. CPU time of this process, one thread.
+// Jacobian, steps stopped at every hour. It integrates temperature and potential, not the stores, so its water drifts
+// unless the tolerance is tight; a wetted film (rain leak), whose store bends sharply, throws it off at any
+// tolerance tried, so the leak is off here. CPU time of this process, one thread.
 #include <cvode/cvode.h>
 #include <fmt/core.h>
 #include <nvector/nvector_serial.h>
@@ -203,6 +205,7 @@ int main() {
     run.outside = &weather;
     run.inside = &indoor;
     run.years = 1;
+    run.rain_leak = 0.0;
     Shelf shelf;
     const auto built = build(run, {}, shelf);
     if (!built) {
@@ -217,7 +220,7 @@ int main() {
     print("one wall, default tolerance", one, fine.humidity);
     const Outcome eight = by_us(std::vector<Run>(8, run), spot, 2e-3);
     print("eight walls in lanes, each", eight, fine.humidity);
-    for (const double tolerance : {2e-3, 5e-4, 1e-4, 2e-5}) {
+    for (const double tolerance : {2e-3, 1e-4, 2e-5, 5e-6}) {
         const Outcome other = by_cvode(built->column, node, tolerance);
         print(fmt::format("CVODE, tolerance {:g}", tolerance).c_str(), other, fine.humidity);
         if (other.trouble.empty())
