@@ -45,8 +45,9 @@ public:
     void membranes(int lane, const Column& column);
     /// Stabilisation of air flow (Scharfetter and Gummel) from the current properties; once a step.
     void settle_air(int lane, const Column& column, double air);
-    /// Net flow into each node by links and sources: energy (W/m2) and water (kg/(m2 s)), of every lane.
-    void rates(double* energy, double* water) const;
+    /// Rates of change of temperature (K/s) and potential (1/s) at the current properties, exchanges and membranes:
+    /// the same semi-discrete system for an outside integrator (bench/). [node][lane]
+    void rates(double* temperature_rate, double* potential_rate) const;
     /// One Newton correction of every lane, with norms of it and of the distance to the predictor.
     void correct();
     /// Carries out `move` of every lane.

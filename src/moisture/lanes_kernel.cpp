@@ -440,7 +440,7 @@ void Lanes<L>::correct() {
 }
 
 template <int L>
-void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
+void Lanes<L>::rates(double* temperature_rate, double* potential_rate) const {
     for (int l = 0; l < L; ++l) {
         double e_left = 0.0, w_left = 0.0;
         const auto k = static_cast<std::size_t>(l);
@@ -455,8 +455,8 @@ void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
                              (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
                              0.5 * water_heat_[k] * (ta + tb) * w +
                              0.5 * air_heat * air_link_[i] * (ta + tb);
-            energy_rate[i] = e_left - e + source_e_[i];
-            water_rate[i] = w_left - w + source_w_[i];
+            potential_rate[i] = (w_left - w + source_w_[i]) / water_u_[i];
+            temperature_rate[i] = (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
             e_left = e;
             w_left = w;
         }

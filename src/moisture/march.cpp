@@ -38,6 +38,8 @@ struct Amount {
     double water = 0.0, energy = 0.0, rain = 0.0, drain = 0.0;
 };
 
+constexpr double no_error = 1e300;
+
 // One column on its way through one lane.
 struct Walker {
     std::size_t task = 0;
@@ -51,8 +53,9 @@ struct Walker {
     bool second = false;     // in the second solve of the step
     int iteration = 0;
     double last_norm = 0.0;
+    double last_error = no_error;  // of the attempt before at this step
     Hour weather;
-    std::array<Amount, most_exchanges> first;  // of the first solve
+    std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
     MarchResult result;
 };
 
@@ -182,9 +185,10 @@ private:
         const double ratio = w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
         const double rest = w.iteration == 1 ? curvature_ * norm * norm : norm * std::min(1.0, ratio);
         w.last_norm = norm;
-        if (!finite) return retry(lanes, l, w, 0.25, true);
-        if (!(whole && rest < newton_share)) {
-            if (w.iteration >= most_iterations) return retry(lanes, l, w, 0.25, true);
+        const bool settled = finite && whole && rest < newton_share;
+        if (!settled) {
+            if (!finite || w.iteration >= most_iterations)
+                return w.second ? accept_first(lanes, l, w) : retry(lanes, l, w, 0.25, true);
             lanes.move[l] = Move::iterate;
             return false;
         }
@@ -195,8 +199,32 @@ private:
             return false;
         }
         const double error = options_.fixed_steps ? 0.0 : error_per_distance * lanes.distance[l];
-        if (error > 1.0 && w.step > 1.0) return retry(lanes, l, w, std::max(0.2, 0.8 / std::sqrt(error)), false);
-        return accept(lanes, l, w, error);
+        // A distance that does not fall with the step comes from a jump in the weather: no step is short enough for it.
+        const bool jump = error > 0.9 * w.last_error;
+        if (error > 1.0 && w.step > 1.0 && !jump) {
+            w.last_error = error;
+            return retry(lanes, l, w, std::max(0.2, 0.8 / std::sqrt(error)), false);
+        }
+        for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
+            const Amount last = amount(lanes, l, w, e);
+            Amount& a = w.first[e];
+            constexpr double whole_first = 1.0 + carried_gain;
+            a = {whole_first * a.water + last.water, whole_first * a.energy + last.energy,
+                 whole_first * a.rain + last.rain, whole_first * a.drain + last.drain};
+        }
+        lanes.move[l] = Move::accept;
+        return advance(lanes, l, w, w.step, std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4))));
+    }
+
+    // The second solve does not settle: what it carries on from a jump can ask for more water than pores hold. The
+    // first one stands by itself as a step of implicit Euler.
+    bool accept_first(Workspace& lanes, std::size_t l, Walker& w) {
+        ++w.result.rejected;
+        lanes.move[l] = Move::retry;
+        const double done = stage * w.step;
+        w.step = 0.0;  // no slope to predict from
+        w.wished = done;
+        return advance(lanes, l, w, done, 2.0);
     }
 
     bool retry(Workspace& lanes, std::size_t l, Walker& w, double factor, bool diverged) {
@@ -212,16 +240,14 @@ private:
         return false;
     }
 
-    bool accept(Workspace& lanes, std::size_t l, Walker& w, double error) {
-        lanes.move[l] = Move::accept;
-        book(lanes, l, w);
+    // Books a finished step of length `done` and begins the next. True when an hour is full.
+    bool advance(Workspace& lanes, std::size_t l, Walker& w, double done, double grow) {
+        book(w, done);
         ++w.result.steps;
-        w.within += w.step;
+        w.within += done;
         w.last_step = w.step;
-        if (!options_.fixed_steps) {
-            const double grow = std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4)));
-            w.wished = std::max(w.step * grow, w.wished * std::min(1.0, grow));
-        }
+        w.last_error = no_error;
+        if (!options_.fixed_steps) w.wished = std::max(done * grow, w.wished * std::min(1.0, grow));
         const bool arrived = w.within > hour_length * (1.0 - 1e-12);
         if (arrived) {
             ++w.hour;
@@ -243,18 +269,16 @@ private:
                 span * (f.drain + f.drain_u * du)};
     }
 
-    static void book(const Workspace& lanes, std::size_t l, Walker& w) {
+    static void book(Walker& w, double step) {
         Throughput& sum = w.result.through;
         for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
-            const Amount a = w.first[e], b = amount(lanes, l, w, e);
-            constexpr double whole = 1.0 + carried_gain;
-            const double water = whole * a.water + b.water, energy = whole * a.energy + b.energy;
-            (water > 0.0 ? sum.water_in : sum.water_out) += std::abs(water);
-            (energy > 0.0 ? sum.energy_in : sum.energy_out) += std::abs(energy);
+            const Amount& a = w.first[e];
+            (a.water > 0.0 ? sum.water_in : sum.water_out) += std::abs(a.water);
+            (a.energy > 0.0 ? sum.energy_in : sum.energy_out) += std::abs(a.energy);
             const bool leak = w.column->exchanges[e].kind == Exchange::Kind::leak;
-            (leak ? sum.leak_absorbed : sum.rain_absorbed) += whole * a.rain + b.rain;
-            (leak ? sum.leak_offered : sum.rain_offered) += w.step * w.weather.ambient[e].rain;
-            sum.drained += whole * a.drain + b.drain;
+            (leak ? sum.leak_absorbed : sum.rain_absorbed) += a.rain;
+            (leak ? sum.leak_offered : sum.rain_offered) += step * w.weather.ambient[e].rain;
+            sum.drained += a.drain;
         }
     }
 
