@@ -20,8 +20,8 @@ private:
 };
 
 void loops(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
-    const double pitch = 4.4;    // half a loop
-    const double bulge = 9.2;    // more than the pitch: the ends turn round, as a pen draws them
+    const double pitch = 4.4;  // half a loop
+    const double bulge = 9.2;  // more than the pitch: the ends turn round, as a pen draws them
     const double inset = std::min(0.8, box.width / 8.0);
     Curve curve{.stroke = stroke};
     double y = box.y - 8.0;
@@ -97,7 +97,9 @@ void triangles(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
         const double x = box.x + box.width * (0.1 + 0.8 * scatter.next());
         const double turn = 2.0944 * scatter.next();
         Polygon triangle{.stroke = stroke};
-        for (int k = 0; k < 3; ++k) triangle.points.push_back({x + 1.9 * std::cos(turn + 2.0944 * k), y + 1.9 * std::sin(turn + 2.0944 * k)});
+        for (int k = 0; k < 3; ++k)
+            triangle.points.push_back(
+                {x + 1.9 * std::cos(turn + 2.0944 * k), y + 1.9 * std::sin(turn + 2.0944 * k)});
         items.emplace_back(std::move(triangle));
     }
 }

@@ -10,9 +10,15 @@ namespace {
 constexpr const char* origin_kinds[] = {"house_file", "catalogue", "standard", "assumed", "computed"};
 
 /// Figures that a left-out stage leaves at zero are unknown, not zero.
-Json positive(double value) { return value > 0.0 && std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json maybe(const std::optional<double>& value) { return value && std::isfinite(*value) ? Json(*value) : Json(nullptr); }
-Json maybe(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+Json positive(double value) {
+    return value > 0.0 && std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+Json maybe(const std::optional<double>& value) {
+    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+}
+Json maybe(const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+}
 
 Json stair_json(const thermal::Worth& worth) {
     Json out = Json::array();
@@ -46,7 +52,9 @@ void add_verdict(Json& out, const answer::RungAnswer& rung) {
     out["verdict"] = judged ? Json(moisture::name_of(rung.verdict->dryness)) : Json(nullptr);
     out["verdict_absent"] = maybe(rung.verdict_absent);
     out["reason"] = judged ? maybe(rung.verdict->reason) : Json(nullptr);
-    out["margin"] = judged && std::isfinite(rung.verdict->deciding.margin) ? Json(rung.verdict->deciding.margin) : Json(nullptr);
+    out["margin"] = judged && std::isfinite(rung.verdict->deciding.margin)
+                        ? Json(rung.verdict->deciding.margin)
+                        : Json(nullptr);
     out["deciding"] = judged ? json_of(rung.verdict->deciding) : Json(nullptr);
     out["assumes"] = judged ? Json(rung.verdict->assumes) : Json::array();
     out["findings"] = Json::array();
@@ -275,15 +283,20 @@ Json dry_json(const answer::Answer& a, std::string_view rung) {
     return out;
 }
 
-std::string dump(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+std::string dump(const Json& json) {
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
-std::string dump_line(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
+std::string dump_line(const Json& json) {
+    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
 
 bool contains(std::string_view text, std::string_view word) {
     const auto same = [](char a, char b) {
         return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
     };
-    return std::search(text.begin(), text.end(), word.begin(), word.end(), same) != text.end();
+    return word.empty() ||
+           std::search(text.begin(), text.end(), word.begin(), word.end(), same) != text.end();
 }
 
 }  // namespace warmside::report

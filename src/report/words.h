@@ -15,16 +15,17 @@ struct Pair {
 };
 
 [[nodiscard]] Pair thickness(double metres, bool inch_pound_first);
-[[nodiscard]] Pair r_value(double rsi, bool inch_pound_first);            ///< "R-18.4", "RSI 3.24"
-[[nodiscard]] Pair u_value(double u, bool inch_pound_first);              ///< "U-0.054", "0.307 W/(m² K)"
-[[nodiscard]] Pair temperature(double kelvin, bool inch_pound_first);     ///< "14.0 °F", "-10.0 °C"
+[[nodiscard]] Pair r_value(double rsi, bool inch_pound_first);         ///< "R-18.4", "RSI 3.24"
+[[nodiscard]] Pair u_value(double u, bool inch_pound_first);           ///< "U-0.054", "0.307 W/(m² K)"
+[[nodiscard]] Pair temperature(double kelvin, bool inch_pound_first);  ///< "14.0 °F", "-10.0 °C"
 [[nodiscard]] Pair degree_days(double kelvin_days, bool inch_pound_first);
 [[nodiscard]] Pair area(double square_metres, bool inch_pound_first);
 [[nodiscard]] Pair volume(double cubic_metres, bool inch_pound_first);
 /// "first (second)".
 [[nodiscard]] std::string both(const Pair& pair);
 
-/// An SI value with its SI unit as both systems, where the unit is one that builders read another way; else SI alone.
+/// An SI value with its SI unit as both systems, where the unit is one that builders read another way; else
+/// SI alone.
 [[nodiscard]] std::string quantity(double value, std::string_view si_unit, bool inch_pound_first);
 
 /// Four significant figures, no exponent where it can be avoided.
@@ -44,7 +45,8 @@ struct Pair {
 /// "built R: not yet, junctions are not counted".
 [[nodiscard]] std::string built_words(const thermal::Worth& worth, bool inch_pound_first);
 
-/// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is judged.
+/// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is
+/// judged.
 [[nodiscard]] const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder);
 
 /// Breaks at spaces to lines of at most `width` bytes of visible text; a longer word stands alone.
