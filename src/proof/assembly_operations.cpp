@@ -19,8 +19,9 @@ Result<RoofGiven> roof_in(const Given& given) {
     const units::Limits size{.least = 0.1, .most = 100.0};
     const auto length = reader.required(reader.quantity("length", units::length, size), "length");
     const auto span = reader.required(reader.quantity("span", units::length, size), "span");
-    const auto rise = reader.required(reader.quantity("rise", units::length, size), "rise");
-    const auto run = reader.required(reader.quantity("run", units::length, size), "run");
+    const units::Limits slope{.least = 0.001, .most = 100.0};
+    const auto rise = reader.required(reader.quantity("rise", units::length, slope), "rise");
+    const auto run = reader.required(reader.quantity("run", units::length, slope), "run");
     reader.finish();
     if (!usable(problems)) return fail(problems.front());
     return RoofGiven{*length, *span, *rise, *run};
