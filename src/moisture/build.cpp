@@ -133,13 +133,16 @@ private:
         const auto film = shelf_.film();
         keep(film);
         const Node node{.substance = film.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer),
-                        .weight = weight()};
+                        .weight = weight(layer)};
         add_node(out_.column, node, joint(), start_temperature(), start_potential(0.7));
     }
 
     double start_temperature() const { return 288.15; }
     static double start_potential(double humidity) { return potential_of_humidity(humidity, reference_temperature); }
-    double weight() const { return past_cavity_ ? 0.2 : 1.0; }
+    // Errors outside the water layer or a ventilated cavity count a fifth.
+    double weight(std::size_t layer) const {
+        return past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
+    }
 
     void add_cavity(const Layer& layer, const Segment& segment) {
         const auto air = shelf_.air();
@@ -183,7 +186,7 @@ private:
         add_layer(out_.column, substance.get(), mesh(m, segment.thickness), depth_, static_cast<int>(segment.layer),
                   joint(), start_temperature(), start_potential(humidity), !past_cavity_);
         const std::size_t last = out_.column.nodes.size() - 1;
-        for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight();
+        for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight(segment.layer);
         note_spots(m, segment, first, last);
         if (!out_.spans.empty() && out_.spans.back().layer == segment.layer) {
             out_.spans.back().last = last;

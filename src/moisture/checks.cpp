@@ -49,6 +49,8 @@ void ProfileRecorder::hour(int hours_done, const Snapshot& now) {
         p.depth.push_back(column_.nodes[j].position);
         p.temperature.push_back(now.t(j));
         p.water.push_back(column_.nodes[j].substance->tables.at(Substance::water, now.u(j)).value);
+        const double theta = column_.nodes[j].substance->tables.at(Substance::theta, now.u(j)).value;
+        p.pressure.push_back(saturation_pressure(now.t(j)) * std::exp(-theta * reference_temperature / now.t(j)));
         p.total += now.w(j);
     }
     profiles_.push_back(std::move(p));
@@ -203,6 +205,39 @@ Column constant_diffusivity(double diffusivity, double water_difference, double 
               potential_of_humidity(1e-4, 293.15), false);
     c.exchanges = {{.node = 0, .kind = Exchange::Kind::outside}};
     c.weather = [](int, Hour& hour) { hour.ambient[0] = held(293.15, std::exp(-wettest_theta)); };
+    return c;
+}
+
+Column planes(const Planes& given) {
+    Functions f;
+    f.name = "plane";
+    f.water = [](double theta) { return 0.1 * std::exp(-theta); };
+    f.saturation = 0.1;
+    f.most = 1000.0;
+    f.vapour = [](double) { return 1e-10; };
+    f.conductivity = [](double) { return 1.0; };
+    f.heat_capacity = 1e6;
+    f.freezes = false;
+    Column c;
+    c.name = "planes";
+    c.heat = Column::Heat::isothermal;
+    const Substance* s = c.keep(tabulate(f));
+    const std::size_t n = given.resistance.size();
+    for (std::size_t i = 1; i < n; ++i) {
+        Link link;
+        link.heat = 1.0 / given.resistance[i - 1];
+        link.vapour = given.permeance[i - 1];
+        add_node(c, {.substance = s, .volume = 1e-3, .position = static_cast<double>(i), .layer = static_cast<int>(i)}, link,
+                 273.15, potential_of_humidity(0.4, 273.15));
+    }
+    c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside},
+                   {.node = static_cast<int>(n) - 2, .kind = Exchange::Kind::outside}};
+    c.weather = [given, n](int, Hour& hour) {
+        hour.ambient[0] = {.temperature = given.temperature_inside, .vapour_pressure = given.pressure_inside,
+                           .heat_film = 1.0 / given.resistance[0], .vapour_film = given.permeance[0]};
+        hour.ambient[1] = {.temperature = given.temperature_outside, .vapour_pressure = given.pressure_outside,
+                           .heat_film = 1.0 / given.resistance[n - 1], .vapour_film = given.permeance[n - 1]};
+    };
     return c;
 }
 

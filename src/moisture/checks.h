@@ -14,7 +14,7 @@ namespace warmside::moisture {
 struct ProfileAt {
     double time = 0.0;           ///< s
     std::vector<double> depth;   ///< m
-    std::vector<double> temperature, water;
+    std::vector<double> temperature, water, pressure;  ///< K, kg/m3, Pa of vapour
     double total = 0.0;          ///< kg/m2
     [[nodiscard]] double temperature_at(double x) const;  ///< linear between nodes
     [[nodiscard]] double water_at(double x) const;        ///< monotone cubic between nodes
@@ -49,6 +49,16 @@ struct AdvectionCase {
 [[nodiscard]] Column advection(const AdvectionCase& given, int pieces);
 /// Suction of water into a slab of constant diffusivity D with w = dw x humidity.
 [[nodiscard]] Column constant_diffusivity(double diffusivity, double water_difference, double thickness, int pieces);
+
+/// Planes with resistances between them: heat (m2 K/W) and vapour permeance (kg/(s m2 Pa)) of each layer from inside,
+/// the films first and last. Fixed air on both sides; no heat of evaporation, as the hand method has it. Water that
+/// meets saturation stays on its plane.
+struct Planes {
+    std::vector<double> resistance, permeance;
+    double temperature_inside = 0.0, temperature_outside = 0.0;  ///< K
+    double pressure_inside = 0.0, pressure_outside = 0.0;        ///< Pa
+};
+[[nodiscard]] Column planes(const Planes& given);
 
 /// Runs one column and keeps profiles at `hours` (ascending).
 struct CheckRun {

@@ -31,7 +31,10 @@ std::vector<double> graded(double thickness, int pieces, double first) {
 }
 
 void add_node(Column& column, const Node& node, const Link& joint, double temperature, double potential) {
-    if (!column.nodes.empty()) column.links.push_back(joint);
+    if (!column.nodes.empty()) {
+        if (joint.membrane) column.membrane_links.push_back(static_cast<int>(column.links.size()));
+        column.links.push_back(joint);
+    }
     column.nodes.push_back(node);
     column.temperature.push_back(temperature);
     column.potential.push_back(potential);

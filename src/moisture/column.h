@@ -71,6 +71,7 @@ struct Column {
     std::vector<std::shared_ptr<const numerics::Tables>> membranes; ///< keeps what links point to
     std::vector<Node> nodes;
     std::vector<Link> links;             ///< nodes.size() - 1
+    std::vector<int> membrane_links;     ///< those with a membrane, filled by add_node
     std::vector<Exchange> exchanges;     ///< at most most_exchanges
     std::vector<double> temperature;     ///< K at the start, one a node
     std::vector<double> potential;       ///< u at the start

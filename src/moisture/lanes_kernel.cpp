@@ -39,28 +39,37 @@ const TableGrid& table_grid() {
 // Values and slopes of the table functions of L substances; [function] packs over lanes.
 template <int L>
 struct Looked {
-    Pack<L> value[6], slope[6];
+    Pack<L> value[eight], slope[eight];
 };
 
 template <int L>
 WARMSIDE_INLINE Looked<L> look_up(const double* const* rows, Pack<L> u, const TableGrid& grid) {
     const Pack<L> position = (u - grid.first) * grid.per_spacing;
-    alignas(64) double value[L][eight], slope[L][eight], at[L];
+    alignas(64) double at[L];
     store<L>(at, position);
+    Eight value[L], slope[L];
     for (int l = 0; l < L; ++l) {
         const int row = std::min(std::max(static_cast<int>(at[l]), 0), table_intervals - 1);
         const Eight s = fill<eight>(at[l] - row);
         const double* c = rows[l] + static_cast<std::size_t>(row) * Tables::row_size;
-        const Eight c0 = load<eight>(c), c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight),
-                    c3 = load<eight>(c + 3 * eight);
-        store<eight>(value[l], c0 + s * (c1 + s * (c2 + s * c3)));
-        store<eight>(slope[l], (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing);
+        const Eight c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight), c3 = load<eight>(c + 3 * eight);
+        value[l] = load<eight>(c) + s * (c1 + s * (c2 + s * c3));
+        slope[l] = (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing;
     }
     Looked<L> out;
-    for (int k = 0; k < 6; ++k) {
-        for (int l = 0; l < L; ++l) {
-            out.value[k][l] = value[l][k];
-            out.slope[k][l] = slope[l][k];
+    if constexpr (L == 8) {
+        numerics::transpose(value);
+        numerics::transpose(slope);
+        for (int k = 0; k < eight; ++k) {
+            out.value[k] = value[k];
+            out.slope[k] = slope[k];
+        }
+    } else {
+        for (int k = 0; k < eight; ++k) {
+            for (int l = 0; l < L; ++l) {
+                out.value[k][l] = value[l][k];
+                out.slope[k][l] = slope[l][k];
+            }
         }
     }
     return out;
@@ -78,13 +87,13 @@ template <int L>
 Lanes<L>::Lanes(int count) : nodes(count) {
     const auto n = static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
     for (Row* row : {&temperature, &potential, &at_temperature, &at_potential, &before_temperature,
-                     &before_potential, &stored_energy, &stored_water, &energy, &water, &delta_temperature,
-                     &delta_potential, &theta, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
+                     &before_potential, &stored_energy, &stored_water, &gained_energy, &gained_water, &energy, &water, &delta_temperature,
+                     &delta_potential, &humidity_, &humidity_u_, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
                      &weight_t_, &weight_u_, &spacing_, &vapour_, &heat_, &latent_link_, &vapour_left_,
                      &vapour_right_, &air_link_, &air_vapour_, &air_heat_, &pressure_t_, &pressure_u_, &delta_,
                      &delta_t_, &delta_u_, &flux_, &flux_u_, &lambda_, &lambda_t_, &lambda_u_, &open_, &open_t_,
                      &energy_t_, &energy_u_, &water_u_, &source_e_, &source_et_, &source_eu_, &source_w_,
-                     &source_wt_, &source_wu_, &predicted_t_, &predicted_u_}) {
+                     &source_wt_, &source_wu_}) {
         row->resize(n);
     }
     above_.resize(n * 6);
@@ -94,8 +103,8 @@ Lanes<L>::Lanes(int count) : nodes(count) {
         volume_[i] = 1.0;
         heat_capacity_[i] = 1.0;
         air_vapour_[i] = air_heat_[i] = 1.0;
-        temperature[i] = at_temperature[i] = before_temperature[i] = predicted_t_[i] = reference_temperature;
-        potential[i] = at_potential[i] = before_potential[i] = predicted_u_[i] = 0.5;
+        temperature[i] = at_temperature[i] = before_temperature[i] = reference_temperature;
+        potential[i] = at_potential[i] = before_potential[i] = 0.5;
     }
     move.fill(Move::rest);
 }
@@ -118,8 +127,8 @@ void Lanes<L>::put(int lane, const Column& c) {
         by_temperature_[i] = s.vapour_by_temperature ? 1.0 : 0.0;
         temperature[i] = inside ? c.temperature[j] : reference_temperature;
         potential[i] = inside ? c.potential[j] : 0.5;
-        at_temperature[i] = before_temperature[i] = predicted_t_[i] = temperature[i];
-        at_potential[i] = before_potential[i] = predicted_u_[i] = potential[i];
+        at_temperature[i] = before_temperature[i] = temperature[i];
+        at_potential[i] = before_potential[i] = potential[i];
         const bool linked = j < c.links.size();
         spacing_[i] = linked ? c.links[j].inverse_spacing : 0.0;
         vapour_[i] = linked && !c.links[j].membrane ? c.links[j].vapour : 0.0;
@@ -133,6 +142,7 @@ void Lanes<L>::put(int lane, const Column& c) {
     }
     properties();
     for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
+        gained_energy[j * L + l] = gained_water[j * L + l] = 0.0;
         stored_energy[j * L + l] = energy[j * L + l];
         stored_water[j * L + l] = water[j * L + l];
     }
@@ -162,7 +172,8 @@ void Lanes<L>::properties() {
         const Pack<L> r = 1.0 / (b + t);
         const Pack<L> kelvin = reference_temperature * per_t, th = f.value[Substance::theta];
         const Pack<L> p = 610.5 * exponential<L>(a * t * r - th * kelvin);
-        store<L>(&theta[i], th);
+        store<L>(&humidity_[i], f.value[Substance::humidity]);
+        store<L>(&humidity_u_[i], f.slope[Substance::humidity]);
         store<L>(&pressure[i], p);
         store<L>(&pressure_t_[i], p * (a * b * r * r + th * kelvin * per_t));
         store<L>(&pressure_u_[i], -p * kelvin * f.slope[Substance::theta]);
@@ -200,18 +211,15 @@ void Lanes<L>::properties() {
 
 template <int L>
 void Lanes<L>::membranes(int lane, const Column& c) {
-    for (std::size_t j = 0; j < c.links.size(); ++j) {
-        const Link& link = c.links[j];
-        if (!link.membrane) continue;
-        const std::size_t i = j * L + static_cast<std::size_t>(lane), next = i + L;
-        const double left = std::exp(-theta[i]), right = std::exp(-theta[next]);
-        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (left + right));
+    for (const int j : c.membrane_links) {
+        const Link& link = c.links[static_cast<std::size_t>(j)];
+        const std::size_t i = static_cast<std::size_t>(j) * L + static_cast<std::size_t>(lane), next = i + L;
+        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (humidity_[i] + humidity_[next]));
         const double conductance = 1.0 / resistance;
         const double by_mean = -conductance * conductance * slope;
         vapour_[i] = conductance;
-        // d phi_0/d u = -phi_0 d theta/d u.
-        vapour_left_[i] = -0.5 * by_mean * left * theta_slope(theta[i]);
-        vapour_right_[i] = -0.5 * by_mean * right * theta_slope(theta[next]);
+        vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
+        vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
     }
 }
 
@@ -335,7 +343,7 @@ void Lanes<L>::correct() {
                        load<L>(&flux_[i]), load<L>(&flux_u_[i]), load<L>(&lambda_[i]), load<L>(&lambda_t_[i]),
                        load<L>(&lambda_u_[i]), load<L>(&open_[i]), load<L>(&open_t_[i])};
     };
-    const Pack<L> dt = load<L>(step.data());
+    const Pack<L> dt = load<L>(step.data()), carry = load<L>(memory.data());
     const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
     const Pack<L> zero = fill<L>(0.0);
     Side<L> a = side_of(0);
@@ -378,8 +386,10 @@ void Lanes<L>::correct() {
         }
         const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
         const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
-        const Pair<L> right{load<L>(&stored_energy[i]) - load<L>(&energy[i]) + dt * net_e,
-                            load<L>(&stored_water[i]) - load<L>(&water[i]) + dt * net_w};
+        const Pair<L> right{load<L>(&stored_energy[i]) + carry * load<L>(&gained_energy[i]) - load<L>(&energy[i]) +
+                                dt * net_e,
+                            load<L>(&stored_water[i]) + carry * load<L>(&gained_water[i]) - load<L>(&water[i]) +
+                                dt * net_w};
         const Block2<L> below{-dt * left.e_ta, -dt * left.e_ua, -dt * left.w_ta, -dt * left.w_ua};
         const Block2<L> diagonal{
             load<L>(&energy_t_[i]) - dt * (left.e_tb - f.e_ta + load<L>(&source_et_[i])),
@@ -399,6 +409,7 @@ void Lanes<L>::correct() {
         a = b;
     }
 
+    const Pack<L> straight = load<L>(line.data());
     Pack<L> norm = zero, size = zero, far = zero, dt1 = zero, du1 = zero;
     for (int j = nodes - 1; j >= 0; --j) {
         const auto i = static_cast<std::size_t>(j) * L;
@@ -410,12 +421,16 @@ void Lanes<L>::correct() {
         store<L>(&delta_temperature[i], x0);
         store<L>(&delta_potential[i], x1);
         const Pack<L> wt = load<L>(&weight_t_[i]), wu = load<L>(&weight_u_[i]);
-        const Pack<L> moved = larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu);
+        // A correction that changes a node's water by a fifth is not small, however small it is in u: the store bends
+        // sharply where pores begin to overfill.
+        const Pack<L> share = magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
+        const Pack<L> moved = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
         // Written so that a NaN wins.
         norm = moved <= norm ? norm : moved;
         size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
-        const Pack<L> off_t = load<L>(&temperature[i]) + x0 - load<L>(&predicted_t_[i]);
-        const Pack<L> off_u = load<L>(&potential[i]) + x1 - load<L>(&predicted_u_[i]);
+        const Pack<L> t1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
+        const Pack<L> off_t = load<L>(&temperature[i]) + x0 - t1 - straight * (t1 - load<L>(&before_temperature[i]));
+        const Pack<L> off_u = load<L>(&potential[i]) + x1 - u1 - straight * (u1 - load<L>(&before_potential[i]));
         const Pack<L> off = larger<L>(magnitude<L>(off_t) * wt, magnitude<L>(off_u) * wu);
         far = off <= far ? far : off;
     }
@@ -425,7 +440,7 @@ void Lanes<L>::correct() {
 }
 
 template <int L>
-void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
+void Lanes<L>::rates(double* temperature_rate, double* potential_rate) const {
     for (int l = 0; l < L; ++l) {
         double e_left = 0.0, w_left = 0.0;
         const auto k = static_cast<std::size_t>(l);
@@ -440,8 +455,8 @@ void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
                              (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
                              0.5 * water_heat_[k] * (ta + tb) * w +
                              0.5 * air_heat * air_link_[i] * (ta + tb);
-            energy_rate[i] = e_left - e + source_e_[i];
-            water_rate[i] = w_left - w + source_w_[i];
+            potential_rate[i] = (w_left - w + source_w_[i]) / water_u_[i];
+            temperature_rate[i] = (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
             e_left = e;
             w_left = w;
         }
@@ -450,14 +465,16 @@ void Lanes<L>::rates(double* energy_rate, double* water_rate) const {
 
 template <int L>
 void Lanes<L>::update() {
-    alignas(64) std::int64_t accept[L], iterate[L];
+    alignas(64) std::int64_t accept[L], iterate[L], rewind[L];
     alignas(64) double share[L];
     for (std::size_t l = 0; l < L; ++l) {
         accept[l] = move[l] == Move::accept ? -1 : 0;
+        rewind[l] = move[l] == Move::rewind ? -1 : 0;
         iterate[l] = move[l] == Move::iterate || move[l] == Move::rest ? -1 : 0;
         share[l] = move[l] == Move::iterate || move[l] == Move::accept ? damping[l] : 0.0;
     }
-    IntPack<L> is_accept, is_iterate;
+    IntPack<L> is_accept, is_iterate, is_rewind;
+    std::memcpy(&is_rewind, rewind, sizeof is_rewind);
     std::memcpy(&is_accept, accept, sizeof is_accept);
     std::memcpy(&is_iterate, iterate, sizeof is_iterate);
     const auto lagged = load<L>(water_heat_.data()) == 0.0;
@@ -471,14 +488,19 @@ void Lanes<L>::update() {
         const Pack<L> T1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
         const Pack<L> T2 = is_accept ? T1 : load<L>(&before_temperature[i]);
         const Pack<L> u2 = is_accept ? u1 : load<L>(&before_potential[i]);
-        const Pack<L> T_at = is_accept ? T : T1, u_at = is_accept ? u : u1;
+        const Pack<L> T_at = is_accept ? T : is_rewind ? T2 : T1, u_at = is_accept ? u : is_rewind ? u2 : u1;
         // Stores follow the linearised equations, so that they are exact sums of the flows that are booked.
         const Pack<L> e = load<L>(&energy[i]) + load<L>(&energy_t_[i]) * dT + load<L>(&energy_u_[i]) * du;
         const Pack<L> w = load<L>(&water[i]) + load<L>(&water_u_[i]) * du;
-        const Pack<L> v = load<L>(&volume_[i]);
-        const Pack<L> lagged_e = (v * load<L>(&heat_capacity_[i]) + water_heat * w) * (T - freezing);
-        store<L>(&stored_energy[i], is_accept ? (lagged ? lagged_e : e) : load<L>(&stored_energy[i]));
-        store<L>(&stored_water[i], is_accept ? w : load<L>(&stored_water[i]));
+        const Pack<L> gain_e = load<L>(&gained_energy[i]), gain_w = load<L>(&gained_water[i]);
+        const Pack<L> e_old = load<L>(&stored_energy[i]), w_old = load<L>(&stored_water[i]);
+        const Pack<L> w_new = is_accept ? w : is_rewind ? w_old - gain_w : w_old;
+        const Pack<L> lagged_e = (load<L>(&volume_[i]) * load<L>(&heat_capacity_[i]) + water_heat * w_new) * (T_at - freezing);
+        const Pack<L> e_new = lagged ? lagged_e : is_accept ? e : is_rewind ? e_old - gain_e : e_old;
+        store<L>(&gained_energy[i], is_accept ? e - e_old : gain_e);
+        store<L>(&gained_water[i], is_accept ? w - w_old : gain_w);
+        store<L>(&stored_energy[i], e_new);
+        store<L>(&stored_water[i], w_new);
         store<L>(&before_temperature[i], T2);
         store<L>(&before_potential[i], u2);
         store<L>(&at_temperature[i], T_at);
@@ -487,8 +509,6 @@ void Lanes<L>::update() {
         const Pack<L> u_new = smaller<L>(larger<L>(u_at + ahead * (u_at - u2), low), high);
         store<L>(&temperature[i], is_iterate ? T : T_new);
         store<L>(&potential[i], is_iterate ? u : u_new);
-        store<L>(&predicted_t_[i], is_iterate ? load<L>(&predicted_t_[i]) : T_new);
-        store<L>(&predicted_u_[i], is_iterate ? load<L>(&predicted_u_[i]) : u_new);
     }
 }
 

@@ -17,11 +17,28 @@ namespace warmside::moisture {
 namespace {
 
 constexpr int width = 8;
-constexpr int most_iterations = 8;
+constexpr int most_iterations = 20;
+constexpr double newton_share = 0.1;    // of the tolerance that Newton's method may leave
 constexpr double shortest_step = 1e-3;  // s
 constexpr double hour_length = 3600.0;
 
 using Workspace = Lanes<width>;
+
+// The method: two implicit Euler solves a step, L-stable and of second order (Alexander, SIAM J. Numer. Anal. 14 (1977)
+// 1006, memory). With g = 1 - 1/sqrt 2: the first solve goes to g dt; the second goes to the end and carries sqrt 2 times the
+// gain of the first on, which makes its result M_n + dt ((1 - g) F_1 + g F_2).
+constexpr double stage = 0.29289321881345254;
+constexpr double carried_gain = 1.4142135623730951;
+// The distance of a step's end to the straight line through its start and first solve, over the local error, for
+// decaying modes between dt/tau = 0.3 and 3 (see docs/methods/moisture.md).
+constexpr double error_per_distance = 0.2;
+
+// What crossed one exchange.
+struct Amount {
+    double water = 0.0, energy = 0.0, rain = 0.0, drain = 0.0;
+};
+
+constexpr double no_error = 1e300;
 
 // One column on its way through one lane.
 struct Walker {
@@ -33,9 +50,12 @@ struct Walker {
     double step = 0.0;       // s, of the step in progress
     double wished = 0.0;     // s, what error control asks for next
     double last_step = 0.0;  // s, of the step before; 0 at the start
-    int iteration = 0, failures = 0;
-    double first_norm = 0.0, last_norm = 0.0;
+    bool second = false;     // in the second solve of the step
+    int iteration = 0;
+    double last_norm = 0.0;
+    double last_error = no_error;  // of the attempt before at this step
     Hour weather;
+    std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
     MarchResult result;
 };
 
@@ -103,13 +123,28 @@ private:
     // Chooses the length of the step that starts now; lands on the end of the hour without a sliver before it.
     void begin(Workspace& lanes, std::size_t l, Walker& w) {
         const double left = hour_length - w.within;
-        double step = std::min(w.wished, w.column->highest_step);
+        const double step = std::min(w.wished, w.column->highest_step);
         const double count = std::ceil(left / step - 1e-9);
         w.step = count <= 1.0 ? left : count <= 3.0 ? left / count : step;
+        w.second = false;
+        // What is behind: the second solve of the last step, over (1 - g) of its length.
+        const double behind = (1.0 - stage) * w.last_step;
+        solve(lanes, l, w, 0.0, behind > 0.0 ? std::min(stage * w.step / behind, 1.0) : 0.0);
+    }
+
+    void begin_second(Workspace& lanes, std::size_t l, Walker& w) {
+        w.second = true;
+        // Less far ahead than the straight line: fast modes have settled by now.
+        solve(lanes, l, w, carried_gain, 1.0);
+    }
+
+    static void solve(Workspace& lanes, std::size_t l, Walker& w, double memory, double reach) {
         w.iteration = 0;
-        lanes.step[l] = w.step;
+        lanes.step[l] = stage * w.step;
+        lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
-        lanes.reach[l] = w.last_step > 0.0 ? std::min(w.step / w.last_step, 2.0) : 0.0;
+        lanes.reach[l] = reach;
+        lanes.line[l] = (1.0 - stage) / stage;
     }
 
     void sweep(Workspace& lanes, std::array<std::optional<Walker>, width>& walkers) {
@@ -144,48 +179,75 @@ private:
         lanes.damping[l] = finite && lanes.largest[l] > 1.0 ? 1.0 / lanes.largest[l] : 1.0;
         ++w.iteration;
         const bool whole = lanes.damping[l] == 1.0;
-        // Newton converges quadratically: after a correction of `norm` (1 = the tolerance of a step), what is left is
-        // estimated from the ratio of the last two corrections.
-        const double ratio = w.iteration > 1 ? norm / std::max(w.last_norm, 1e-300) : 1.0;
+        // Newton converges quadratically. After the first correction the rest is estimated from the curvature of the
+        // equations (0.03/K of vapour pressure over temperature, 1/(2 b) of wetness over u), later from the ratio of
+        // the last two corrections; both in units of the tolerance.
+        const double ratio = w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
+        const double rest = w.iteration == 1 ? curvature_ * norm * norm : norm * std::min(1.0, ratio);
         w.last_norm = norm;
-        const double rest = w.iteration > 1 ? norm * std::min(1.0, ratio) : norm;
-        if (!finite || w.iteration >= most_iterations) return retry(lanes, l, w, 0.25, true);
-        if (!(whole && rest < 0.1)) {
+        const bool settled = finite && whole && rest < newton_share;
+        if (!settled) {
+            if (!finite || w.iteration >= most_iterations)
+                return w.second ? accept_first(lanes, l, w) : retry(lanes, l, w, 0.25, true);
             lanes.move[l] = Move::iterate;
             return false;
         }
-        const double error = options_.fixed_steps || w.last_step == 0.0 ? 0.0 : error_of(lanes.distance[l], w);
-        if (error > 1.0 && w.step > 1.0) return retry(lanes, l, w, std::max(0.2, 0.9 / std::sqrt(error)), false);
-        return accept(lanes, l, w, error);
+        if (!w.second) {
+            lanes.move[l] = Move::accept;
+            for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) w.first[e] = amount(lanes, l, w, e);
+            begin_second(lanes, l, w);
+            return false;
+        }
+        const double error = options_.fixed_steps ? 0.0 : error_per_distance * lanes.distance[l];
+        // A distance that does not fall with the step comes from a jump in the weather: no step is short enough for it.
+        const bool jump = error > 0.9 * w.last_error;
+        if (error > 1.0 && w.step > 1.0 && !jump) {
+            w.last_error = error;
+            return retry(lanes, l, w, std::max(0.2, 0.8 / std::sqrt(error)), false);
+        }
+        for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
+            const Amount last = amount(lanes, l, w, e);
+            Amount& a = w.first[e];
+            constexpr double whole_first = 1.0 + carried_gain;
+            a = {whole_first * a.water + last.water, whole_first * a.energy + last.energy,
+                 whole_first * a.rain + last.rain, whole_first * a.drain + last.drain};
+        }
+        lanes.move[l] = Move::accept;
+        return advance(lanes, l, w, w.step, std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4))));
     }
 
-    // Local error of backward Euler from the distance to the linear predictor: h^2 y''/2 of h (h + h_before) y''/2.
-    static double error_of(double distance, const Walker& w) {
-        return distance * w.step / (w.step + w.last_step);
+    // The second solve does not settle: what it carries on from a jump can ask for more water than pores hold. The
+    // first one stands by itself as a step of implicit Euler.
+    bool accept_first(Workspace& lanes, std::size_t l, Walker& w) {
+        ++w.result.rejected;
+        lanes.move[l] = Move::retry;
+        const double done = stage * w.step;
+        w.step = 0.0;  // no slope to predict from
+        w.wished = done;
+        return advance(lanes, l, w, done, 2.0);
     }
 
     bool retry(Workspace& lanes, std::size_t l, Walker& w, double factor, bool diverged) {
         ++w.result.rejected;
         w.wished = w.step * factor;
-        lanes.move[l] = Move::retry;
+        lanes.move[l] = w.second ? Move::rewind : Move::retry;
         if (w.wished < shortest_step) {
             set_problem(not_converged(lanes, l, w, diverged));
             return false;
         }
+        w.last_step = 0.0;
         begin(lanes, l, w);
         return false;
     }
 
-    bool accept(Workspace& lanes, std::size_t l, Walker& w, double error) {
-        lanes.move[l] = Move::accept;
-        book(lanes, l, w);
+    // Books a finished step of length `done` and begins the next. True when an hour is full.
+    bool advance(Workspace& lanes, std::size_t l, Walker& w, double done, double grow) {
+        book(w, done);
         ++w.result.steps;
-        w.within += w.step;
+        w.within += done;
         w.last_step = w.step;
-        if (!options_.fixed_steps) {
-            const double grow = std::min(3.0, 0.9 / std::sqrt(std::max(error, 1e-4)));
-            w.wished = std::max(w.step * grow, w.wished * std::min(1.0, grow));
-        }
+        w.last_error = no_error;
+        if (!options_.fixed_steps) w.wished = std::max(done * grow, w.wished * std::min(1.0, grow));
         const bool arrived = w.within > hour_length * (1.0 - 1e-12);
         if (arrived) {
             ++w.hour;
@@ -196,23 +258,27 @@ private:
         return arrived;
     }
 
-    // Books the flows of an accepted step as the linearised equations see them.
-    static void book(const Workspace& lanes, std::size_t l, Walker& w) {
+    // What crosses exchange e in the solve in progress, as the linearised equations see it.
+    static Amount amount(const Workspace& lanes, std::size_t l, const Walker& w, std::size_t e) {
+        const auto& f = lanes.flows[l][e];
+        const std::size_t i = static_cast<std::size_t>(w.column->exchanges[e].node) * width + l;
+        const double dT = lanes.delta_temperature[i], du = lanes.delta_potential[i];
+        const double span = lanes.step[l];
+        return {span * (f.water + f.water_t * dT + f.water_u * du),
+                span * (f.energy + f.energy_t * dT + f.energy_u * du), span * (f.rain + f.rain_u * du),
+                span * (f.drain + f.drain_u * du)};
+    }
+
+    static void book(Walker& w, double step) {
         Throughput& sum = w.result.through;
         for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
-            const auto& f = lanes.flows[l][e];
-            const Exchange& x = w.column->exchanges[e];
-            const std::size_t i = static_cast<std::size_t>(x.node) * width + l;
-            const double dT = lanes.delta_temperature[i], du = lanes.delta_potential[i];
-            const double water = w.step * (f.water + f.water_t * dT + f.water_u * du);
-            const double energy = w.step * (f.energy + f.energy_t * dT + f.energy_u * du);
-            (water > 0.0 ? sum.water_in : sum.water_out) += std::abs(water);
-            (energy > 0.0 ? sum.energy_in : sum.energy_out) += std::abs(energy);
-            const double rain = w.step * (f.rain + f.rain_u * du);
-            const bool leak = x.kind == Exchange::Kind::leak;
-            (leak ? sum.leak_absorbed : sum.rain_absorbed) += rain;
-            (leak ? sum.leak_offered : sum.rain_offered) += w.step * w.weather.ambient[e].rain;
-            sum.drained += w.step * (f.drain + f.drain_u * du);
+            const Amount& a = w.first[e];
+            (a.water > 0.0 ? sum.water_in : sum.water_out) += std::abs(a.water);
+            (a.energy > 0.0 ? sum.energy_in : sum.energy_out) += std::abs(a.energy);
+            const bool leak = w.column->exchanges[e].kind == Exchange::Kind::leak;
+            (leak ? sum.leak_absorbed : sum.rain_absorbed) += a.rain;
+            (leak ? sum.leak_offered : sum.rain_offered) += step * w.weather.ambient[e].rain;
+            sum.drained += a.drain;
         }
     }
 
@@ -271,6 +337,8 @@ private:
     const Control& control_;
     std::vector<MarchResult>& results_;
     int nodes_;
+    double curvature_ = std::max(0.03 * options_.tolerance * options_.temperature_scale,
+                                 options_.tolerance * options_.potential_scale / (2.0 * log_share));
     std::atomic<std::size_t> next_{0};
     std::atomic<std::int64_t> done_hours_{0};
     std::atomic<bool> failed_{false};

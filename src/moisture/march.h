@@ -45,8 +45,8 @@ public:
 struct MarchOptions {
     double tolerance = 2e-3;
     /// Scales of the local error: tolerance 1 would allow these.
-    double temperature_scale = 250.0;  ///< K
-    double potential_scale = 1.0;
+    double temperature_scale = 500.0;  ///< K
+    double potential_scale = 10.0;
     double first_step = 60.0;          ///< s
     bool fixed_steps = false;          ///< every step as long as Column::highest_step, for order studies
 };

@@ -38,7 +38,9 @@ double full_potential() {
     return value;
 }
 double highest_potential() {
-    return full_potential() + 0.5;
+    static const double value =
+        lowest_potential() + (full_potential() - lowest_potential()) * table_intervals / full_interval;
+    return value;
 }
 
 double potential_of_humidity(double relative_humidity, double temperature) {

@@ -40,6 +40,9 @@ inline constexpr double log_share = 0.09;       ///< b
 /// u of a relative humidity 0..1 at a temperature (K); held at the ends of the range.
 [[nodiscard]] double potential_of_humidity(double relative_humidity, double temperature);
 
+/// Tables over u: uniform, with free saturation at grid point `full_interval`.
+inline constexpr int table_intervals = 640;
+inline constexpr int full_interval = 440;
 [[nodiscard]] double lowest_potential();
 /// Free saturation.
 [[nodiscard]] double full_potential();

@@ -118,7 +118,7 @@ void HistoryRecorder::layers(const Snapshot& now) {
     for (std::size_t k = 0; k < plans_.size(); ++k) {
         const LayerPlan& plan = plans_[k];
         const double mean = (prefix_[plan.span.last + 1] - prefix_[plan.span.first]) / plan.thickness;
-        double wettest = plan.windows.empty() ? mean : 0.0;
+        double wettest = mean;  // a thin layer wet at both faces has no window wetter than itself
         for (const Window& window : plan.windows) {
             const double begin = prefix_[window.from] + window.from_share * now.w(window.from);
             const double end = prefix_[window.to] + window.to_share * now.w(window.to);

@@ -34,12 +34,12 @@ const Grid& grid() {
     return made;
 }
 
-// Beyond free saturation the pores fill up to `most` within 0.1 of u, and go on so that the solver never
+// Beyond free saturation the pores fill up to `most` within 0.5 of u, and go on so that the solver never
 // meets an end: what is too much shows as over-full pores and runs off at outer faces.
 double water_at(const Functions& f, double u, double theta) {
     const double over = u - full_potential();
-    if (over <= 0.0) return f.water(theta);
-    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 0.05 * f.most + 1.0) / 0.1;
+    if (over <= 1e-12) return f.water(theta);
+    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 0.05 * f.most + 1.0) / 0.5;
 }
 
 std::vector<double> matric_potential(const Functions& f, const std::vector<double>& w,
@@ -49,7 +49,7 @@ std::vector<double> matric_potential(const Functions& f, const std::vector<doubl
     slope.assign(g.u.size(), 0.0);
     const std::vector<double> w_slope = numerics::monotone_slopes(g.u, w);
     for (std::size_t i = 0; i < g.u.size(); ++i) {
-        const bool over = g.u[i] > full_potential();
+        const bool over = g.u[i] > full_potential() + 1e-12;
         if (over) {
             sum[i] = sum[i - 1];
             continue;
@@ -79,11 +79,13 @@ std::vector<double> matric_potential(const Functions& f, const std::vector<doubl
 Substance tabulate(const Functions& f) {
     const Grid& g = grid();
     const std::size_t n = g.u.size();
-    std::vector<double> w(n), vapour(n), conductivity(n), freezable(n);
+    std::vector<double> w(n), vapour(n), conductivity(n), freezable(n), humidity(n), humidity_slope(n);
     // Water held tighter than at 95 % relative humidity does not freeze in the range of building climates:
     // freezing point depression by the Kelvin relation is above 5 K there.
     const double bound = f.water(-std::log(0.95));
     for (std::size_t i = 0; i < n; ++i) {
+        humidity[i] = std::exp(-g.theta[i]);
+        humidity_slope[i] = -humidity[i] * g.slope[i];
         w[i] = water_at(f, g.u[i], g.theta[i]);
         vapour[i] = f.vapour(std::max(g.theta[i], wettest_theta));
         conductivity[i] = f.conductivity(std::min(w[i], f.most > 0.0 ? f.most : w[i]));
@@ -97,11 +99,12 @@ Substance tabulate(const Functions& f) {
     s.vapour_by_temperature = f.vapour_by_temperature;
     s.capillary = f.diffusivity || f.liquid_conductivity;
     s.tables = Tables(lowest_potential(), highest_potential(), table_intervals);
-    s.tables.set(Substance::water, w);
+    s.tables.set_bent(Substance::water, w, full_interval);
     s.tables.set(Substance::vapour, vapour);
     s.tables.set(Substance::conductivity, conductivity);
     s.tables.set(Substance::theta, g.theta, g.slope);
-    s.tables.set(Substance::freezable, freezable);
+    s.tables.set(Substance::humidity, humidity, humidity_slope);
+    s.tables.set_bent(Substance::freezable, freezable, full_interval);
     if (s.capillary) {
         std::vector<double> slope;
         const std::vector<double> sum = matric_potential(f, w, slope);

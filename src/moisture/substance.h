@@ -29,7 +29,7 @@ struct Functions {
 
 /// Tabulated form. Columns of `tables`: see Column.
 struct Substance {
-    enum Column { water = 0, liquid = 1, vapour = 2, conductivity = 3, theta = 4, freezable = 5 };
+    enum Column { water = 0, liquid = 1, vapour = 2, conductivity = 3, theta = 4, freezable = 5, humidity = 6 };
     std::string name;
     numerics::Tables tables;  ///< over u, all on the same grid (see table_intervals)
     double saturation = 0.0;
@@ -39,7 +39,6 @@ struct Substance {
     bool capillary = false;   ///< takes up liquid water
 };
 
-inline constexpr int table_intervals = 640;
 inline constexpr double conductivity_temperature = 283.15;  ///< K at which the conductivity table holds
 
 /// Column `liquid` is the matric flux (Kirchhoff) potential int K dp_c = int D_w dw, kg/(m s), rising with wetness: its

@@ -81,4 +81,24 @@ WARMSIDE_INLINE Pack<L> exponential(Pack<L> x) {
     return (even + odd * r) * scale;
 }
 
+/// Turns eight packs of eight about: row k of the result holds element k of each.
+WARMSIDE_INLINE void transpose(Pack<8> (&x)[8]) {
+    using I = IntPack<8>;
+    Pack<8> y[8];
+    for (int k = 0; k < 8; k += 2) {
+        y[k] = __builtin_shuffle(x[k], x[k + 1], I{0, 8, 2, 10, 4, 12, 6, 14});
+        y[k + 1] = __builtin_shuffle(x[k], x[k + 1], I{1, 9, 3, 11, 5, 13, 7, 15});
+    }
+    for (int k = 0; k < 8; ++k) {
+        if (k & 2) continue;
+        x[k] = __builtin_shuffle(y[k], y[k + 2], I{0, 1, 8, 9, 4, 5, 12, 13});
+        x[k + 2] = __builtin_shuffle(y[k], y[k + 2], I{2, 3, 10, 11, 6, 7, 14, 15});
+    }
+    for (int k = 0; k < 4; ++k) {
+        y[k] = __builtin_shuffle(x[k], x[k + 4], I{0, 1, 2, 3, 8, 9, 10, 11});
+        y[k + 4] = __builtin_shuffle(x[k], x[k + 4], I{4, 5, 6, 7, 12, 13, 14, 15});
+    }
+    for (int k = 0; k < 8; ++k) x[k] = y[k];
+}
+
 }  // namespace warmside::numerics

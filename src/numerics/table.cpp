@@ -44,7 +44,7 @@ Tables::Tables(double first, double last, int intervals)
     : first_(first),
       spacing_((last - first) / intervals),
       intervals_(intervals),
-      rows_(static_cast<std::size_t>(intervals) * row_size, 0.0) {
+      rows_(static_cast<std::size_t>(intervals) * 4, Line{}) {
     assert(intervals > 0 && last > first);
 }
 
@@ -58,22 +58,40 @@ void Tables::set(int k, std::span<const double> values, std::span<const double> 
         own = monotone_slopes(x, values);
         slopes = own;
     }
+    for (std::size_t i = 0; i + 1 < points; ++i) set_piece(k, i, values[i], values[i + 1], slopes[i], slopes[i + 1]);
+}
+
+void Tables::set_bent(int k, std::span<const double> values, int bend) {
+    const auto points = static_cast<std::size_t>(intervals_) + 1;
+    const auto at_bend = static_cast<std::size_t>(bend);
+    assert(values.size() == points && bend > 0 && bend < intervals_);
+    std::vector<double> x(points);
+    for (std::size_t i = 0; i < points; ++i) x[i] = first_ + spacing_ * static_cast<double>(i);
+    const std::span<const double> all(x);
+    const auto before = monotone_slopes(all.first(at_bend + 1), values.first(at_bend + 1));
+    const auto after = monotone_slopes(all.subspan(at_bend), values.subspan(at_bend));
     for (std::size_t i = 0; i + 1 < points; ++i) {
-        double* c = rows_.data() + i * row_size + k;
-        const double rise = values[i + 1] - values[i];
-        const double left = spacing_ * slopes[i], right = spacing_ * slopes[i + 1];
-        c[0] = values[i];
-        c[functions] = left;
-        c[2 * functions] = 3.0 * rise - 2.0 * left - right;
-        c[3 * functions] = left + right - 2.0 * rise;
+        const bool left = i < at_bend;
+        set_piece(k, i, values[i], values[i + 1], left ? before[i] : after[i - at_bend],
+                  left ? before[i + 1] : after[i + 1 - at_bend]);
     }
+}
+
+void Tables::set_piece(int k, std::size_t i, double from, double to, double slope_from, double slope_to) {
+    double* c = row(i) + k;
+    const double rise = to - from;
+    const double left = spacing_ * slope_from, right = spacing_ * slope_to;
+    c[0] = from;
+    c[functions] = left;
+    c[2 * functions] = 3.0 * rise - 2.0 * left - right;
+    c[3 * functions] = left + right - 2.0 * rise;
 }
 
 Tables::Values Tables::at(int k, double x) const {
     const double position = (x - first_) / spacing_;
     const int row = std::clamp(static_cast<int>(position), 0, intervals_ - 1);
     const double s = position - row;
-    const double* c = rows_.data() + static_cast<std::size_t>(row) * row_size + k;
+    const double* c = rows() + static_cast<std::size_t>(row) * row_size + k;
     const double c1 = c[functions], c2 = c[2 * functions], c3 = c[3 * functions];
     return {c[0] + s * (c1 + s * (c2 + s * c3)), (c1 + s * (2.0 * c2 + 3.0 * s * c3)) / spacing_};
 }

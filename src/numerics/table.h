@@ -45,6 +45,9 @@ public:
     /// Sets function k from its values at the grid points. Slopes are monotone ones unless given.
     void set(int k, std::span<const double> values, std::span<const double> slopes = {});
 
+    /// As set, for a function with one sharp bend at grid point `bend`: slopes are taken from each side alone.
+    void set_bent(int k, std::span<const double> values, int bend);
+
     struct Values {
         double value, slope;
     };
@@ -52,12 +55,18 @@ public:
     [[nodiscard]] double first() const { return first_; }
     [[nodiscard]] double spacing() const { return spacing_; }
     [[nodiscard]] int intervals() const { return intervals_; }
-    [[nodiscard]] const double* rows() const { return rows_.data(); }
+    [[nodiscard]] const double* rows() const { return rows_.data()->c; }
 
 private:
+    void set_piece(int k, std::size_t i, double from, double to, double slope_from, double slope_to);
     double first_ = 0.0, spacing_ = 1.0;
     int intervals_ = 0;
-    std::vector<double> rows_;
+    // A row starts on a cache line: eight functions are loaded in one go.
+    struct alignas(64) Line {
+        double c[functions];
+    };
+    double* row(std::size_t i) { return rows_[4 * i].c; }
+    std::vector<Line> rows_;
 };
 
 }  // namespace warmside::numerics

@@ -1,0 +1,241 @@
+#include "moisture/simulate.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <mutex>
+
+#include "moisture/build.h"
+#include "moisture/path.h"
+#include "moisture/potential.h"
+#include "moisture/synthetic.h"
+
+using namespace warmside;
+using namespace warmside::moisture;
+using assembly::Layer;
+using units::Exact;
+
+namespace {
+
+Layer board(const char* name, double millimetres) {
+    Layer layer;
+    layer.material = material::built_in().material(name);
+    REQUIRE(layer.material);
+    layer.thickness = Exact::nearest(1e-3 * millimetres);
+    return layer;
+}
+Layer sheet(const char* name) {
+    Layer layer;
+    layer.kind = Layer::Kind::membrane;
+    layer.membrane = material::built_in().membrane(name);
+    REQUIRE(layer.membrane);
+    return layer;
+}
+Layer framed(Layer layer, double depth) {
+    assembly::Framing framing;
+    framing.material = material::built_in().material("spruce-pine-fir lumber");
+    REQUIRE(framing.material);
+    framing.depth = Exact::nearest(1e-3 * depth);
+    layer.framing = framing;
+    return layer;
+}
+
+// An invented wall: board, variable sheet, studs, sheathing, wrap, cavity, siding.
+assembly::Assembly wall() {
+    assembly::Assembly a;
+    a.name = "w";
+    Layer lining = board("gypsum board", 12.7);
+    lining.finish = "latex paint";
+    Layer wrap = sheet("housewrap");
+    wrap.water = true;
+    Layer cavity;
+    cavity.kind = Layer::Kind::air;
+    cavity.air = assembly::AirKind::ventilated;
+    cavity.thickness = Exact::millimetres(19);
+    a.layers = {lining, sheet("variable retarder, medium"), framed(board("stone wool batt", 140), 140),
+                board("osb", 11.1), wrap, cavity, board("spruce siding", 19)};
+    return a;
+}
+
+struct Scene {
+    assembly::Assembly wall = ::wall();
+    climate::FaceWeather weather = invented_weather(1.0, 1.0);
+    climate::Indoor indoor = invented_indoor(weather);
+    Run run(const char* name, Path path = Path::bay) const {
+        Run r;
+        r.name = name;
+        r.assembly = &wall;
+        r.path = path;
+        r.outside = &weather;
+        r.inside = &indoor;
+        r.years = 1;
+        return r;
+    }
+};
+
+double highest(const std::vector<float>& values) {
+    return *std::max_element(values.begin(), values.end());
+}
+
+const Probe& probe(const History& h, const std::string& name) {
+    const auto found = std::find_if(h.probes.begin(), h.probes.end(), [&](const Probe& p) { return p.name == name; });
+    REQUIRE(found != h.probes.end());
+    return *found;
+}
+
+struct Columns : CarpetSink {
+    std::mutex mutex;
+    std::vector<int> seen;
+    std::vector<float> last;
+    void column(std::size_t run, int column, std::span<const float> humidity) override {
+        const std::scoped_lock lock(mutex);
+        if (run == 0) {
+            seen.push_back(column);
+            last.assign(humidity.begin(), humidity.end());
+        }
+    }
+};
+
+}  // namespace
+
+TEST_CASE("a year of one wall: whole histories, closed balances, streamed carpet") {
+    const Scene scene;
+    const std::vector<Run> runs{scene.run("bay"), scene.run("stud", Path::framing)};
+    Columns sink;
+    Options options;
+    options.carpet_columns = 52;
+    const auto done = simulate(runs, options, {}, &sink);
+    REQUIRE(done);
+    for (const History& h : *done) {
+        CHECK(h.balance.water_error < 1e-6);
+        CHECK(h.balance.energy_error < 1e-6);
+        CHECK(h.balance.leak == doctest::Approx(0.01 * (h.balance.rain_run_off + h.balance.rain_absorbed)).epsilon(0.2));
+        for (const Probe& p : h.probes) {
+            REQUIRE(p.temperature.size() == 8760);
+            REQUIRE(p.relative_humidity.size() == 8760);
+            CHECK(highest(p.relative_humidity) <= 1.0F);
+            CHECK(p.depth >= 0.0);
+        }
+        for (const LayerMoisture& layer : h.layers) {
+            REQUIRE(layer.moisture.size() == 8760);
+            for (std::size_t i = 0; i < 8760; i += 97) CHECK(layer.wettest[i] >= layer.moisture[i] * 0.9999F);
+        }
+        CHECK(h.carpet.relative_humidity.size() == 52 * 48);
+        CHECK(std::all_of(h.carpet.temperature.begin(), h.carpet.temperature.end(), [](float t) { return t > 230.0F; }));
+    }
+    CHECK(sink.seen.size() == 52);
+    CHECK(std::is_sorted(sink.seen.begin(), sink.seen.end()));
+    CHECK(std::equal(sink.last.begin(), sink.last.end(), (*done)[0].carpet.relative_humidity.end() - 48));
+    CHECK(probe((*done)[0], "inner face of osb").sensitive);
+    CHECK_FALSE(probe((*done)[0], "outer face of spruce siding").sensitive);
+    CHECK(probe((*done)[1], "outer face of spruce-pine-fir lumber").sensitive);
+}
+
+TEST_CASE("more rain leak never makes the sheathing drier") {
+    const Scene scene;
+    std::vector<Run> runs;
+    for (const double leak : {0.0, 0.01, 0.05}) {
+        runs.push_back(scene.run("leak"));
+        runs.back().rain_leak = leak;
+    }
+    const auto done = simulate(runs, {});
+    REQUIRE(done);
+    const auto mean = [&](const History& h) {
+        double sum = 0.0;
+        for (const float v : probe(h, "outer face of osb").relative_humidity) sum += v;
+        return sum / 8760.0;
+    };
+    CHECK(mean((*done)[1]) >= mean((*done)[0]));
+    CHECK(mean((*done)[2]) >= mean((*done)[1]));
+    CHECK((*done)[0].balance.leak == 0.0);
+}
+
+TEST_CASE("room air that leaks out through the wall wets the sheathing in winter") {
+    const Scene scene;
+    std::vector<Run> runs{scene.run("tight"), scene.run("leaky")};
+    runs[1].air_flow = 5e-5;
+    const auto done = simulate(runs, {});
+    REQUIRE(done);
+    CHECK(highest(probe((*done)[1], "inner face of osb").relative_humidity) >
+          highest(probe((*done)[0], "inner face of osb").relative_humidity) + 0.02);
+}
+
+TEST_CASE("a run among others has the bits of the run alone") {
+    const Scene scene;
+    std::vector<Run> runs;
+    for (int i = 0; i < 9; ++i) {
+        runs.push_back(scene.run("many", i % 2 ? Path::framing : Path::bay));
+        runs.back().rain_leak = 0.002 * i;
+    }
+    const auto together = simulate(runs, {});
+    const auto alone = simulate(std::span(runs).subspan(3, 1), {});
+    REQUIRE(together);
+    REQUIRE(alone);
+    CHECK((*together)[3].probes[2].relative_humidity == (*alone)[0].probes[2].relative_humidity);
+    CHECK((*together)[3].layers[2].moisture == (*alone)[0].layers[2].moisture);
+    CHECK((*together)[3].balance.water_in == (*alone)[0].balance.water_in);
+}
+
+TEST_CASE("finer cells and tighter steps move the sheathing's humidity by less than half a per cent over a week") {
+    const Scene scene;
+    const std::vector<Run> runs{scene.run("bay")};
+    const auto standard = simulate(runs, {});
+    const auto fine = simulate(runs, {.tolerance = 3e-4, .mesh_level = 2});
+    REQUIRE(standard);
+    REQUIRE(fine);
+    const auto& a = probe((*standard)[0], "inner face of osb").relative_humidity;
+    const auto& b = probe((*fine)[0], "inner face of osb").relative_humidity;
+    double worst = 0.0;
+    for (std::size_t week = 0; week < 52; ++week) {
+        double difference = 0.0;
+        for (std::size_t i = 0; i < 168; ++i) difference += a[168 * week + i] - b[168 * week + i];
+        worst = std::max(worst, std::abs(difference / 168.0));
+    }
+    MESSAGE("largest weekly difference ", 100.0 * worst, " % RH");
+    CHECK(worst < 0.005);
+}
+
+TEST_CASE("the framing path meets the member and what runs with it") {
+    assembly::Assembly a = wall();
+    Layer service = framed(board("stone wool batt", 38), 38);
+    service.framing->run = assembly::Run::horizontal;
+    a.layers.insert(a.layers.begin() + 1, service);
+    std::vector<std::string> notes;
+    const auto path = path_through(a, Path::framing, notes);
+    CHECK(path[1].material->name == "stone wool batt");
+    CHECK(path[3].material->name == "spruce-pine-fir lumber");
+    a.layers[1].framing->run = assembly::Run::vertical;
+    CHECK(path_through(a, Path::framing, notes)[1].material->name == "spruce-pine-fir lumber");
+}
+
+TEST_CASE("an I-joist is met as flange, fill, flange; a shallow member stands at the outer side") {
+    assembly::Assembly a = wall();
+    a.layers[2].framing->kind = assembly::Framing::Kind::i_joist;
+    a.layers[2].framing->flange_depth = Exact::millimetres(38);
+    std::vector<std::string> notes;
+    const auto joist = path_through(a, Path::framing, notes);
+    CHECK(joist[2].thickness == doctest::Approx(0.038));
+    CHECK(joist[3].material->name == "stone wool batt");
+    CHECK(joist[4].thickness == doctest::Approx(0.038));
+    a = wall();
+    a.layers[2].framing->depth = Exact::millimetres(89);
+    const auto shallow = path_through(a, Path::framing, notes);
+    CHECK(shallow[2].material->name == "stone wool batt");
+    CHECK(shallow[2].thickness == doctest::Approx(0.051));
+    CHECK(shallow[3].material->name == "spruce-pine-fir lumber");
+}
+
+TEST_CASE("a run without weather or with half a year is refused by name") {
+    Scene scene;
+    Run run = scene.run("short");
+    run.outside = nullptr;
+    auto done = simulate(std::span(&run, 1), {});
+    REQUIRE_FALSE(done);
+    CHECK(done.error().code == Code::missing);
+    scene.weather.solar.resize(4380);
+    run = scene.run("short");
+    done = simulate(std::span(&run, 1), {});
+    REQUIRE_FALSE(done);
+    CHECK(done.error().what == "short: a climate column has 4380 hours, not 8760");
+}

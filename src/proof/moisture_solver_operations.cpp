@@ -1,0 +1,163 @@
+// Published and exact checks of the transient solver.
+#include <array>
+#include <cmath>
+#include <functional>
+
+#include "moisture/checks.h"
+#include "proof/operation.h"
+#include "units/reader.h"
+
+namespace warmside::proof {
+namespace {
+
+namespace m = warmside::moisture;
+
+/// The given values of one case; a missing or bad one ends up in `problems`.
+class Values {
+public:
+    explicit Values(const Given& given) : reader_(given, "given", problems_) {}
+    double one(std::string_view key, const units::Dimension& d) {
+        return reader_.required(reader_.quantity(key, d), key).value_or(0.0);
+    }
+    std::vector<double> list(std::string_view key, const units::Dimension& d) {
+        return reader_.required(reader_.quantities(key, d), key).value_or(std::vector<double>{});
+    }
+    Result<Outcome> then(const std::function<Result<Outcome>()>& compute) {
+        reader_.finish();
+        if (!problems_.empty()) return fail(problems_.front());
+        return compute();
+    }
+
+private:
+    Problems problems_;
+    units::TableReader reader_;
+};
+
+int whole_hours(double seconds) {
+    return static_cast<int>(std::lround(seconds / 3600.0));
+}
+
+/// Water and temperature at depths, and the water in all, at one time.
+Result<Outcome> profile(const m::Column& column, double time, const std::vector<double>& water_depth,
+                        const std::vector<double>& temperature_depth, const m::MarchOptions& options) {
+    const auto run = m::run_check(column, {whole_hours(time)}, options);
+    if (!run) return fail(run.error());
+    const m::ProfileAt& at = run->profiles.back();
+    Outcome out;
+    for (const double x : water_depth) out["water"].push_back(at.water_at(x));
+    for (const double x : temperature_depth) out["temperature"].push_back(at.temperature_at(x));
+    out["total"] = {at.total};
+    out["uptake"] = {at.total - run->result.water_start};
+    return out;
+}
+
+/// given: time, water_depth, temperature_depth. Water content kg/m3, temperature K, uptake kg/m2.
+Result<Outcome> en15026_step(const Given& given) {
+    Values v(given);
+    const double time = v.one("time", units::duration);
+    const auto xw = v.list("water_depth", units::length), xt = v.list("temperature_depth", units::length);
+    return v.then([&] { return profile(m::en15026_step(), time, xw, xt, {}); });
+}
+
+/// given: time, depth from the outside. Water content kg/m3, total kg/m2.
+Result<Outcome> isothermal_drying(const Given& given) {
+    Values v(given);
+    const double time = v.one("time", units::duration);
+    const auto x = v.list("depth", units::length);
+    return v.then([&] { return profile(m::isothermal_drying(2), time, x, {}, {.tolerance = 5e-4}); });
+}
+
+/// given: time, depth from the inside. Temperature K, water content kg/m3, total kg/m2.
+Result<Outcome> air_leak_wall(const Given& given) {
+    Values v(given);
+    const double time = v.one("time", units::duration);
+    const auto x = v.list("depth", units::length);
+    return v.then([&] { return profile(m::air_leak_wall(2), time, x, x, {.tolerance = 5e-4}); });
+}
+
+/// given: air_flow, temperature_inside, temperature_outside, depth. Steady temperature K in a layer 0.2 m thick.
+Result<Outcome> air_advection_heat(const Given& given) {
+    Values v(given);
+    m::AdvectionCase at;
+    at.air = v.one("air_flow", units::moisture_flux);
+    at.temperature_left = v.one("temperature_inside", units::temperature);
+    at.temperature_right = v.one("temperature_outside", units::temperature);
+    at.pressure_left = at.pressure_right = 60.0;  // dry enough for the coldest place
+    const auto x = v.list("depth", units::length);
+    return v.then([&] { return profile(m::advection(at, 16), 1.44e6, {}, x, {}); });
+}
+
+/// given: air_flow, permeability, pressure_inside, pressure_outside. Steady vapour pressure Pa at quarters.
+Result<Outcome> air_advection_vapour(const Given& given) {
+    Values v(given);
+    m::AdvectionCase at;
+    at.air = v.one("air_flow", units::moisture_flux);
+    at.permeability = v.one("permeability", units::permeability);
+    at.pressure_left = v.one("pressure_inside", units::pressure);
+    at.pressure_right = v.one("pressure_outside", units::pressure);
+    at.temperature_right = at.temperature_left;
+    return v.then([&]() -> Result<Outcome> {
+        const auto run = m::run_check(m::advection(at, 16), {400});
+        if (!run) return fail(run.error());
+        const auto& p = run->profiles.back().pressure;
+        return Outcome{{"pressure", {p[0], p[4], p[8], p[12], p[16]}}};
+    });
+}
+
+/// given: diffusivity, water_difference. Absorption coefficient kg/(m2 s^0.5) and uptake in a day kg/m2, in a slab
+/// deep enough that its far side stays dry.
+Result<Outcome> capillary_uptake(const Given& given) {
+    Values v(given);
+    const double diffusivity = v.one("diffusivity", units::diffusivity);
+    const double difference = v.one("water_difference", units::density);
+    return v.then([&]() -> Result<Outcome> {
+        const double depth = 8.0 * std::sqrt(diffusivity * 86400.0);
+        const auto run = m::run_check(m::constant_diffusivity(diffusivity, difference, depth, 160), {24}, {.tolerance = 2e-4});
+        if (!run) return fail(run.error());
+        const double uptake = run->profiles.back().total - run->result.water_start;
+        return Outcome{{"uptake", {uptake}}, {"absorption", {uptake / std::sqrt(86400.0)}}};
+    });
+}
+
+/// given: resistance and permeance of the layers from inside (films first and last), temperatures and vapour pressures of
+/// both airs. Steady temperatures K of the planes, vapour flow in and out kg/(s m2), water gained in 30 days kg/m2.
+Result<Outcome> condensing_planes(const Given& given) {
+    Values v(given);
+    m::Planes at;
+    at.resistance = v.list("resistance", units::thermal_resistance);
+    at.permeance = v.list("permeance", units::permeance);
+    at.temperature_inside = v.one("temperature_inside", units::temperature);
+    at.temperature_outside = v.one("temperature_outside", units::temperature);
+    at.pressure_inside = v.one("pressure_inside", units::pressure);
+    at.pressure_outside = v.one("pressure_outside", units::pressure);
+    return v.then([&]() -> Result<Outcome> {
+        if (at.resistance.size() != at.permeance.size() || at.resistance.size() < 3)
+            return fail(Code::incomplete, "resistance and permeance do not match in number");
+        const auto run = m::run_check(m::planes(at), {72, 72 + 720});
+        if (!run) return fail(run.error());
+        const m::ProfileAt& start = run->profiles.front();
+        const m::ProfileAt& end = run->profiles.back();
+        return Outcome{{"temperature", end.temperature},
+                       {"flow_in", {at.permeance.front() * (at.pressure_inside - end.pressure.front())}},
+                       {"flow_out", {at.permeance.back() * (end.pressure.back() - at.pressure_outside)}},
+                       {"water", {end.total - start.total}}};
+    });
+}
+
+constexpr std::array operations{
+    Operation{"moisture.en15026_step", en15026_step},
+    Operation{"moisture.isothermal_drying", isothermal_drying},
+    Operation{"moisture.air_leak_wall", air_leak_wall},
+    Operation{"moisture.air_advection_heat", air_advection_heat},
+    Operation{"moisture.air_advection_vapour", air_advection_vapour},
+    Operation{"moisture.capillary_uptake", capillary_uptake},
+    Operation{"moisture.condensing_planes", condensing_planes},
+};
+
+}  // namespace
+
+std::span<const Operation> moisture_solver_operations() {
+    return operations;
+}
+
+}  // namespace warmside::proof
