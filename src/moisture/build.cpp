@@ -125,7 +125,8 @@ private:
     void put_skin(std::size_t layer) {
         const auto air = shelf_.air();
         keep(air);
-        const Node skin{.substance = air.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer)};
+        const Node skin{.substance = air.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer),
+                        .weight = 0.2};
         add_node(out_.column, skin, joint(), start_temperature(), start_potential(0.5));
     }
 
@@ -139,9 +140,10 @@ private:
 
     double start_temperature() const { return 288.15; }
     static double start_potential(double humidity) { return potential_of_humidity(humidity, reference_temperature); }
-    // Errors outside the water layer or a ventilated cavity count a fifth.
+    // Errors outside the water layer or a ventilated cavity, or in the last of several layers, count a fifth.
     double weight(std::size_t layer) const {
-        return past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
+        const bool last = layer > 0 && layer + 1 == wall_.layers.size();
+        return last || past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
     }
 
     void add_cavity(const Layer& layer, const Segment& segment) {

@@ -479,7 +479,7 @@ void Lanes<L>::update() {
     std::memcpy(&is_iterate, iterate, sizeof is_iterate);
     const auto lagged = load<L>(water_heat_.data()) == 0.0;
     const Pack<L> part = load<L>(share), ahead = load<L>(reach.data());
-    const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(highest_potential());
+    const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(most_potential);
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
         const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);

@@ -52,7 +52,7 @@ struct Walker {
     double last_step = 0.0;  // s, of the step before; 0 at the start
     bool second = false;     // in the second solve of the step
     int iteration = 0;
-    double last_norm = 0.0;
+    double last_norm = 0.0, relaxation = 1.0;
     double last_error = no_error;  // of the attempt before at this step
     Hour weather;
     std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
@@ -140,6 +140,7 @@ private:
 
     static void solve(Workspace& lanes, std::size_t l, Walker& w, double memory, double reach) {
         w.iteration = 0;
+        w.relaxation = 1.0;
         lanes.step[l] = stage * w.step;
         lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
@@ -182,11 +183,17 @@ private:
         // Newton converges quadratically. After the first correction the rest is estimated from the curvature of the
         // equations (0.03/K of vapour pressure over temperature, 1/(2 b) of wetness over u), later from the ratio of
         // the last two corrections; both in units of the tolerance.
-        const double ratio = w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
+        const double ratio = w.iteration > 1 && w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
         const double rest = w.iteration == 1 ? curvature_ * norm * norm : norm * std::min(1.0, ratio);
         w.last_norm = norm;
-        const bool settled = finite && whole && rest < newton_share;
+        // The last hour is settled tightly: the balance is read from its state.
+        const double share = w.hour + 1 == w.hours ? 1e-4 * newton_share : newton_share;
+        const bool settled = finite && whole && rest < share;
         if (!settled) {
+            // Corrections that do not shrink swing about a bend of the water content: go half way, and half again.
+            w.relaxation = w.iteration > 2 && ratio > 0.7 ? std::max(0.5 * w.relaxation, 0.1)
+                                                          : std::min(2.0 * w.relaxation, 1.0);
+            lanes.damping[l] *= w.relaxation;
             if (!finite || w.iteration >= most_iterations)
                 return w.second ? accept_first(lanes, l, w) : retry(lanes, l, w, 0.25, true);
             lanes.move[l] = Move::iterate;

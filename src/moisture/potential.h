@@ -46,8 +46,10 @@ inline constexpr int full_interval = 440;
 [[nodiscard]] double lowest_potential();
 /// Free saturation.
 [[nodiscard]] double full_potential();
-/// End of the over-saturated range, in which pores fill beyond free saturation (condensate).
+/// End of the tables in the over-saturated range, in which pores fill beyond free saturation (condensate). All functions
+/// are straight or level there and are continued, up to `most_potential`.
 [[nodiscard]] double highest_potential();
+inline constexpr double most_potential = 1000.0;
 
 /// Saturation vapour pressure, Pa: ISO 13788:2012 eqs. E.7, E.8 (quoted), over ice below 0 degC. The solver's own
 /// form, so that lanes and boundary values agree to the last bit.
