@@ -52,7 +52,7 @@ struct Walker {
     double last_step = 0.0;  // s, of the step before; 0 at the start
     bool second = false;     // in the second solve of the step
     int iteration = 0;
-    double last_norm = 0.0, relaxation = 1.0;
+    double last_norm = 0.0, relaxation = 1.0, last_damping = 1.0;
     double last_error = no_error;  // of the attempt before at this step
     Hour weather;
     std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
@@ -191,9 +191,10 @@ private:
         const bool settled = finite && whole && rest < share;
         if (!settled) {
             // Corrections that do not shrink swing about a bend of the water content: go half way, and half again.
-            w.relaxation = w.iteration > 2 && ratio > 0.7 ? std::max(0.5 * w.relaxation, 0.1)
+            w.relaxation = w.iteration > 2 && ratio > 1.0 - 0.3 * w.last_damping ? std::max(0.5 * w.relaxation, 0.1)
                                                           : std::min(2.0 * w.relaxation, 1.0);
             lanes.damping[l] *= w.relaxation;
+            w.last_damping = lanes.damping[l];
             if (!finite || w.iteration >= most_iterations)
                 return w.second ? accept_first(lanes, l, w) : retry(lanes, l, w, 0.25, true);
             lanes.move[l] = Move::iterate;

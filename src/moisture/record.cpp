@@ -11,7 +11,7 @@ namespace {
 // Table column theta first, then Kelvin: the same humidity as the solver's vapour pressure over saturation.
 double humidity_at(const Column& column, const Snapshot& now, std::size_t node) {
     const double theta = column.nodes[node].substance->tables.at(Substance::theta, now.u(node)).value;
-    return std::exp(-theta * reference_temperature / now.t(node));
+    return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
 }
 
 }  // namespace
