@@ -34,7 +34,8 @@ Result<void> over_range(std::span<const double> temperature, std::span<double> p
     assert(temperature.size() == pressure.size());
     for (std::size_t i = 0; i < temperature.size(); ++i) {
         // Asked this way round so that NaN is refused too.
-        if (!(temperature[i] >= least && temperature[i] <= most)) {
+        const bool inside = temperature[i] >= least && temperature[i] <= most;
+        if (!inside) {
             return fail(Code::out_of_range, fmt::format("temperature[{}] is {} K, outside {} to {} K", i,
                                                         temperature[i], least, most));
         }

@@ -263,7 +263,9 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
             std::make_move_iterator(from + static_cast<std::ptrdiff_t>(batch.count)));
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
         DryAnswer made;
-        made.verdict = moisture::judge(a, own, basis_of(house, a, around));
+        auto verdict = moisture::try_judge(a, own, basis_of(house, a, around));
+        if (!verdict) return fail(std::move(verdict).error());
+        made.verdict = std::move(*verdict);
         if (const auto* history = deciding(own, made.verdict.deciding.run)) {
             made.carpet = history->carpet;
             made.carpet_run = history->name;

@@ -69,8 +69,6 @@ struct Layer {
     std::string finish;            ///< paint on the inner face, a membrane name, or empty
     Origin origin;
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
-    /// How far through the layer its members reach: the framing's depth, 0 without framing.
-    [[nodiscard]] Exact framed_depth() const { return framing ? framing->depth : Exact{}; }
 };
 
 /// Ordered from inside to outside.

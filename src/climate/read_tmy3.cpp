@@ -70,7 +70,7 @@ bool digits(std::string_view text, std::size_t least, std::size_t most) {
 }
 
 int whole(std::string_view text) {
-    return static_cast<int>(*to_number(text));
+    return static_cast<int>(to_number(text).value_or(0.0));
 }
 
 constexpr int leap_day = -2;

@@ -133,7 +133,8 @@ private:
     }
 
     [[nodiscard]] bool too_long(const Column& column, std::size_t first, std::size_t length) {
-        if (length <= static_cast<std::size_t>(longest_gap * r_.lines_per_hour)) return false;
+        if (length <= static_cast<std::size_t>(longest_gap) * static_cast<std::size_t>(r_.lines_per_hour))
+            return false;
         complaints_.error(
             Code::incomplete,
             fmt::format("\"{}\" is missing in {} readings from this line on; at most {} h can be bridged",

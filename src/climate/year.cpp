@@ -48,7 +48,8 @@ Result<void> check(const Year& year) {
         }
         for (std::size_t i = 0; i < values.size(); ++i) {
             // Asked this way round so that NaN is refused too.
-            if (!(values[i] >= least && values[i] <= most)) {
+            const bool possible = values[i] >= least && values[i] <= most;
+            if (!possible) {
                 return fail(Code::out_of_range, fmt::format("{} of hour {} is {}, outside {} to {}", name, i,
                                                             values[i], least, most));
             }

@@ -35,10 +35,13 @@ struct Mark {
 
 /// Depth of the assembly up, time across; ticks on the left where layers meet, the airtight sheet in accent;
 /// years below; a ring at `mark`. Problem as carpet_pixels, and those of png.
-[[nodiscard]] Result<Sheet> carpet(const moisture::Carpet& carpet, const assembly::Assembly& assembly, const CarpetFrame& frame,
-                                   const std::optional<Mark>& mark, const std::string& title);
+[[nodiscard]] Result<Sheet> carpet(const moisture::Carpet& carpet, const assembly::Assembly& assembly,
+                                   const CarpetFrame& frame, const std::optional<Mark>& mark,
+                                   const std::string& title);
 
-/// The same without the picture: axis and ticks around an empty field, for a page that fills it while the run goes on.
-[[nodiscard]] Sheet empty_carpet(const assembly::Assembly& assembly, const CarpetFrame& frame, const std::string& title);
+/// The same without the picture: axis and ticks around an empty field, for a page that fills it while the run
+/// goes on.
+[[nodiscard]] Sheet empty_carpet(const assembly::Assembly& assembly, const CarpetFrame& frame,
+                                 const std::string& title);
 
 }  // namespace warmside::drawing

@@ -68,7 +68,8 @@ TEST_CASE("libpng reads back the colours that went into a picture") {
     std::vector<std::uint8_t> rgb(PNG_IMAGE_SIZE(image));
     REQUIRE(png_image_finish_read(&image, nullptr, rgb.data(), 0, nullptr) != 0);
     for (std::size_t i = 0; i < pixels.size(); ++i) {
-        const auto colour = static_cast<std::uint32_t>(rgb[3 * i] << 16 | rgb[3 * i + 1] << 8 | rgb[3 * i + 2]);
+        const auto colour =
+            static_cast<std::uint32_t>(rgb[3 * i] << 16 | rgb[3 * i + 1] << 8 | rgb[3 * i + 2]);
         CHECK(colour == viridis[pixels[i]]);
     }
     CHECK_FALSE(png(3, 3, pixels, viridis));
@@ -76,11 +77,14 @@ TEST_CASE("libpng reads back the colours that went into a picture") {
 
 TEST_CASE("a carpet is well-formed, has its years and its mark, and the airtight sheet in accent") {
     const auto house = made_up::house();
-    const auto sheet = carpet(three_by_two(), house.assemblies[2], {.years = 3}, Mark{.time = 0.5, .depth = 0.1, .words = "here"}, "made up");
+    const auto sheet = carpet(three_by_two(), house.assemblies[2], {.years = 3},
+                              Mark{.time = 0.5, .depth = 0.1, .words = "here"}, "made up");
     REQUIRE(sheet);
     const auto text = svg(*sheet);
     CHECK_MESSAGE(made_up::xml_fault(text).empty(), made_up::xml_fault(text));
-    for (const char* words : {"year 1", "year 3", "<title>here</title>", "s-accent", "data:image/png;base64,"}) CHECK(text.find(words) != std::string::npos);
+    for (const char* words :
+         {"year 1", "year 3", "<title>here</title>", "s-accent", "data:image/png;base64,"})
+        CHECK(text.find(words) != std::string::npos);
     CHECK(text.find("year 4") == std::string::npos);
     CHECK(made_up::xml_fault(svg(empty_carpet(house.assemblies[2], {}, "empty"))).empty());
 }

@@ -82,7 +82,7 @@ using Item = std::variant<Line, Polygon, Curve, Circle, Text, Image, std::shared
 /// Items that belong together; `title` and `description` are for readers who do not see the drawing.
 struct Group {
     std::string title, description;
-    std::string part;     ///< a stable word: "layer", "datum", "airtight"; empty for none
+    std::string part;  ///< a stable word: "layer", "datum", "airtight"; empty for none
     bool clipped = false;
     Box clip;
     std::vector<Item> items;

@@ -19,9 +19,14 @@ private:
     std::uint32_t state_ = 2463534242U;
 };
 
+/// Steps of `pitch` that cover `length`.
+int steps(double length, double pitch) {
+    return std::max(0, static_cast<int>(std::ceil(length / pitch)));
+}
+
 void loops(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
-    const double pitch = 4.4;    // half a loop
-    const double bulge = 9.2;    // more than the pitch: the ends turn round, as a pen draws them
+    const double pitch = 4.4;  // half a loop
+    const double bulge = 9.2;  // more than the pitch: the ends turn round, as a pen draws them
     const double inset = std::min(0.8, box.width / 8.0);
     Curve curve{.stroke = stroke};
     double y = box.y - 8.0;
@@ -40,11 +45,13 @@ void loops(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
 
 void waves(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
     const double pitch = 5.4, length = 4.2, height = 1.7;
-    bool shifted = false;
-    for (double y = box.y + pitch / 2.0; y < box.bottom() + pitch; y += pitch, shifted = !shifted) {
-        double x = box.x - (shifted ? length : 0.0);
-        Curve curve{.points = {{x, y}}, .stroke = stroke};
-        for (double sign = 1.0; x < box.right() + length; x += length, sign = -sign) {
+    const int rows = steps(box.height, pitch) + 1, columns = steps(box.width, length) + 2;
+    for (int row = 0; row < rows; ++row) {
+        const double y = box.y + pitch * (row + 0.5);
+        const double start = box.x - (row % 2 == 0 ? 0.0 : length);
+        Curve curve{.points = {{start, y}}, .stroke = stroke};
+        for (int column = 0; column < columns; ++column) {
+            const double x = start + length * column, sign = column % 2 == 0 ? 1.0 : -1.0;
             curve.points.push_back({x + length * 0.36, y - sign * height});
             curve.points.push_back({x + length * 0.64, y - sign * height});
             curve.points.push_back({x + length, y});
@@ -59,8 +66,8 @@ void grain(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
         const double x = box.x + box.width * i / (lines + 1);
         const double sway = 0.5;
         Curve curve{.points = {{x, box.y}}, .stroke = stroke};
-        double sign = i % 2 == 0 ? 1.0 : -1.0;
-        for (double y = box.y; y < box.bottom(); y += 46.0, sign = -sign) {
+        for (int k = 0; k < steps(box.height, 46.0); ++k) {
+            const double y = box.y + 46.0 * k, sign = (i + k) % 2 == 0 ? 1.0 : -1.0;
             curve.points.push_back({x + sign * sway, y + 15.0});
             curve.points.push_back({x + sign * sway, y + 31.0});
             curve.points.push_back({x, y + 46.0});
@@ -71,7 +78,8 @@ void grain(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
 
 void strokes(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
     Scatter scatter;
-    for (double y = box.y; y < box.bottom(); y += 2.6) {
+    for (int i = 0; i < steps(box.height, 2.6); ++i) {
+        const double y = box.y + 2.6 * i;
         const double x = box.x + box.width * (0.12 + 0.6 * scatter.next());
         const double run = box.width * 0.3, rise = 2.4 + 1.6 * scatter.next();
         items.emplace_back(Line{{x, y + rise}, {x + run, y}, stroke});
@@ -97,13 +105,16 @@ void triangles(std::vector<Item>& items, const Box& box, const Stroke& stroke) {
         const double x = box.x + box.width * (0.1 + 0.8 * scatter.next());
         const double turn = 2.0944 * scatter.next();
         Polygon triangle{.stroke = stroke};
-        for (int k = 0; k < 3; ++k) triangle.points.push_back({x + 1.9 * std::cos(turn + 2.0944 * k), y + 1.9 * std::sin(turn + 2.0944 * k)});
+        for (int k = 0; k < 3; ++k)
+            triangle.points.push_back(
+                {x + 1.9 * std::cos(turn + 2.0944 * k), y + 1.9 * std::sin(turn + 2.0944 * k)});
         items.emplace_back(std::move(triangle));
     }
 }
 
 void diagonals(std::vector<Item>& items, const Box& box, const Stroke& stroke, double pitch, bool both) {
-    for (double y = box.y - box.width; y < box.bottom() + box.width; y += pitch) {
+    for (int i = 0; i < steps(box.height + 2.0 * box.width, pitch); ++i) {
+        const double y = box.y - box.width + pitch * i;
         items.emplace_back(Line{{box.x, y + box.width}, {box.right(), y}, stroke});
         if (both) items.emplace_back(Line{{box.x, y}, {box.right(), y + box.width}, stroke});
     }

@@ -11,8 +11,8 @@ namespace warmside::drawing {
 [[nodiscard]] Ink ground_of(std::string_view hatch);
 
 /// Hatches a box, clipped to it: batt loops, short waves of mineral board, grain of finish wood, strokes of
-/// sheathing, dots of gypsum, dots and triangles of concrete, 45 degree lines of brick, crossed diagonals of foam.
-/// Deterministic. An unknown word hatches nothing.
+/// sheathing, dots of gypsum, dots and triangles of concrete, 45 degree lines of brick, crossed diagonals of
+/// foam. Deterministic. An unknown word hatches nothing.
 [[nodiscard]] Group hatch(std::string_view word, const Box& box, Ink ink);
 
 /// Cut framing: a rectangle with both diagonals.

@@ -15,9 +15,15 @@ using assembly::Framing;
 using assembly::Layer;
 using units::Exact;
 
-inline Exact in64(int n) { return Exact::sixty_fourths_of_inch(n); }
-inline Exact inch(int n) { return in64(64 * n); }
-inline Exact mm(int n) { return Exact::millimetres(n); }
+inline Exact in64(int n) {
+    return Exact::sixty_fourths_of_inch(n);
+}
+inline Exact inch(int n) {
+    return in64(64 * n);
+}
+inline Exact mm(int n) {
+    return Exact::millimetres(n);
+}
 
 struct Row {
     const char *name, *hatch;
@@ -27,9 +33,15 @@ struct Row {
 
 inline material::Catalogue catalogue() {
     static constexpr Row rows[] = {
-        {"gypsum board", "gypsum", 0.2, false}, {"stone wool batt", "batt", 0.037, true},   {"stone wool board", "board", 0.035, true},
-        {"osb", "sheathing", 0.13, false},      {"spruce siding", "wood", 0.12, false},      {"spruce", "wood", 0.12, false},
-        {"concrete", "concrete", 2.0, false},   {"brick", "brick", 0.7, false},              {"xps", "foam", 0.034, true},
+        {"gypsum board", "gypsum", 0.2, false},
+        {"stone wool batt", "batt", 0.037, true},
+        {"stone wool board", "board", 0.035, true},
+        {"osb", "sheathing", 0.13, false},
+        {"spruce siding", "wood", 0.12, false},
+        {"spruce", "wood", 0.12, false},
+        {"concrete", "concrete", 2.0, false},
+        {"brick", "brick", 0.7, false},
+        {"xps", "foam", 0.034, true},
         {"roofing", "plain", 0.2, false},
     };
     material::Catalogue out;
@@ -40,7 +52,10 @@ inline material::Catalogue catalogue() {
         m.conductivity = row.conductivity;
         m.is_insulation = row.insulation;
         m.family = "made up";
-        m.origin = {.kind = Origin::Kind::catalogue, .where = {}, .source = "made up for a test", .evidence = Evidence::none};
+        m.origin = {.kind = Origin::Kind::catalogue,
+                    .where = {},
+                    .source = "made up for a test",
+                    .evidence = Evidence::none};
         out.materials.push_back(m);
     }
     for (const char* name : {"variable retarder", "housewrap", "polyethylene"}) {
@@ -63,8 +78,8 @@ public:
         l.thickness = thickness;
         return l;
     }
-    Layer framed(const char* name, Exact thickness, const char* member, Exact width, Exact depth, Exact spacing,
-                 assembly::Run run = assembly::Run::vertical) const {
+    Layer framed(const char* name, Exact thickness, const char* member, Exact width, Exact depth,
+                 Exact spacing, assembly::Run run = assembly::Run::vertical) const {
         Layer l = solid(name, thickness);
         l.framing = Framing{.member = member, .width = width, .depth = depth, .run = run, .spacing = spacing};
         l.framing->material = row("spruce");
@@ -90,7 +105,8 @@ public:
         return l;
     }
 
-    Assembly assembly(std::string name, std::string title, std::vector<Layer> layers, assembly::Part part = assembly::Part::wall) const {
+    Assembly assembly(std::string name, std::string title, std::vector<Layer> layers,
+                      assembly::Part part = assembly::Part::wall) const {
         Assembly a;
         a.name = std::move(name);
         a.title = std::move(title);
@@ -119,16 +135,33 @@ inline assembly::House house(int walls = 6) {
     const auto batt = [&](const char* member, int eighths, Exact spacing) {
         return b.framed("stone wool batt", in64(8 * eighths), member, in64(96), in64(8 * eighths), spacing);
     };
-    const auto inner = [&](Exact depth) { return b.framed("stone wool batt", depth, "2x2", in64(96), depth, bay, assembly::Run::horizontal); };
+    const auto inner = [&](Exact depth) {
+        return b.framed("stone wool batt", depth, "2x2", in64(96), depth, bay, assembly::Run::horizontal);
+    };
     const auto air = b.sheet("variable retarder", true), wrap = b.sheet("housewrap", false, true);
     const auto gypsum = b.solid("gypsum board", board);
     std::vector<Assembly> all{
-        b.assembly("w1", "2x4, the old minimum", {gypsum, b.sheet("polyethylene", false), batt("2x4", 28, inch(16)), b.solid("osb", osb), wrap, b.solid("spruce siding", siding)}),
-        b.assembly("w2", "2x6, drywall on the sheet", {gypsum, air, batt("2x6", 44, bay), b.solid("osb", osb), wrap, b.cavity(gap, bay), b.solid("spruce siding", siding)}),
-        b.assembly("w3", "2x6 with a wired inner cavity", {gypsum, inner(in64(96)), air, batt("2x6", 44, bay), b.solid("osb", osb), wrap, b.cavity(gap, bay), b.solid("spruce siding", siding)}),
-        b.assembly("w4", "2x8 with a wired inner cavity", {gypsum, inner(in64(96)), air, batt("2x8", 58, bay), b.solid("osb", osb), wrap, b.cavity(gap, bay), b.solid("spruce siding", siding)}),
-        b.assembly("w5", "2x8, inner cavity, 2 in. outside", {gypsum, inner(in64(96)), air, batt("2x8", 58, bay), b.solid("osb", osb), wrap, b.solid("stone wool board", inch(2)), b.cavity(gap, bay), b.solid("spruce siding", siding)}),
-        b.assembly("w6", "Nordic 50 + 200 + 50", {gypsum, inner(mm(50)), air, b.framed("stone wool batt", mm(200), "45x195", mm(45), mm(195), mm(600)), b.solid("osb", osb), wrap, b.solid("stone wool board", mm(50)), b.cavity(mm(25), mm(600)), b.solid("spruce siding", mm(21))}),
+        b.assembly("w1", "2x4, the old minimum",
+                   {gypsum, b.sheet("polyethylene", false), batt("2x4", 28, inch(16)), b.solid("osb", osb),
+                    wrap, b.solid("spruce siding", siding)}),
+        b.assembly("w2", "2x6, drywall on the sheet",
+                   {gypsum, air, batt("2x6", 44, bay), b.solid("osb", osb), wrap, b.cavity(gap, bay),
+                    b.solid("spruce siding", siding)}),
+        b.assembly("w3", "2x6 with a wired inner cavity",
+                   {gypsum, inner(in64(96)), air, batt("2x6", 44, bay), b.solid("osb", osb), wrap,
+                    b.cavity(gap, bay), b.solid("spruce siding", siding)}),
+        b.assembly("w4", "2x8 with a wired inner cavity",
+                   {gypsum, inner(in64(96)), air, batt("2x8", 58, bay), b.solid("osb", osb), wrap,
+                    b.cavity(gap, bay), b.solid("spruce siding", siding)}),
+        b.assembly(
+            "w5", "2x8, inner cavity, 2 in. outside",
+            {gypsum, inner(in64(96)), air, batt("2x8", 58, bay), b.solid("osb", osb), wrap,
+             b.solid("stone wool board", inch(2)), b.cavity(gap, bay), b.solid("spruce siding", siding)}),
+        b.assembly("w6", "Nordic 50 + 200 + 50",
+                   {gypsum, inner(mm(50)), air,
+                    b.framed("stone wool batt", mm(200), "45x195", mm(45), mm(195), mm(600)),
+                    b.solid("osb", osb), wrap, b.solid("stone wool board", mm(50)), b.cavity(mm(25), mm(600)),
+                    b.solid("spruce siding", mm(21))}),
     };
     for (int i = 6; i < walls; ++i) {
         auto more = all.back();
@@ -153,8 +186,14 @@ inline assembly::House house(int walls = 6) {
     auto old_board = b.solid("osb", osb);
     old_board.existing = true;
     assembly::Ladder roof{.part = assembly::Part::roof};
-    for (auto& a : {b.assembly("r1", "I-joist roof on old boards", {gypsum, air, joist, old_board, b.cavity(mm(50), inch(16)), b.solid("osb", osb), b.solid("roofing", mm(3))}, assembly::Part::roof),
-                    b.assembly("r2", "Half a metre of wool", {gypsum, inner(mm(50)), air, truss, b.cavity(mm(50), bay), b.solid("osb", osb), b.solid("roofing", mm(3))}, assembly::Part::roof)}) {
+    for (auto& a : {b.assembly("r1", "I-joist roof on old boards",
+                               {gypsum, air, joist, old_board, b.cavity(mm(50), inch(16)),
+                                b.solid("osb", osb), b.solid("roofing", mm(3))},
+                               assembly::Part::roof),
+                    b.assembly("r2", "Half a metre of wool",
+                               {gypsum, inner(mm(50)), air, truss, b.cavity(mm(50), bay), b.solid("osb", osb),
+                                b.solid("roofing", mm(3))},
+                               assembly::Part::roof)}) {
         roof.rungs.push_back(h.assemblies.size());
         h.assemblies.push_back(a);
     }

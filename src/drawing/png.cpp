@@ -7,14 +7,18 @@
 
 namespace warmside::drawing {
 
-Result<std::string> png(int width, int height, std::span<const std::uint8_t> pixels, const std::array<std::uint32_t, 256>& palette) {
-    if (width <= 0 || height <= 0 || pixels.size() != static_cast<std::size_t>(width) * static_cast<std::size_t>(height)) {
-        return fail(Code::out_of_range, fmt::format("a picture of {} x {} has {} pixels", width, height, pixels.size()));
+Result<std::string> png(int width, int height, std::span<const std::uint8_t> pixels,
+                        const std::array<std::uint32_t, 256>& palette) {
+    if (width <= 0 || height <= 0 ||
+        pixels.size() != static_cast<std::size_t>(width) * static_cast<std::size_t>(height)) {
+        return fail(Code::out_of_range,
+                    fmt::format("a picture of {} x {} has {} pixels", width, height, pixels.size()));
     }
     std::vector<std::uint8_t> colours;
     colours.reserve(palette.size() * 3);
     for (const auto colour : palette) {
-        for (const unsigned shift : {16U, 8U, 0U}) colours.push_back(static_cast<std::uint8_t>(colour >> shift & 255U));
+        for (const unsigned shift : {16U, 8U, 0U})
+            colours.push_back(static_cast<std::uint8_t>(colour >> shift & 255U));
     }
     png_image image{};
     image.version = PNG_IMAGE_VERSION;
@@ -27,7 +31,8 @@ Result<std::string> png(int width, int height, std::span<const std::uint8_t> pix
         return fail(Code::unsupported, fmt::format("PNG: {}", image.message));
     }
     std::string bytes(size, '\0');
-    if (png_image_write_to_memory(&image, bytes.data(), &size, 0, pixels.data(), width, colours.data()) == 0) {
+    if (png_image_write_to_memory(&image, bytes.data(), &size, 0, pixels.data(), width, colours.data()) ==
+        0) {
         return fail(Code::unsupported, fmt::format("PNG: {}", image.message));
     }
     bytes.resize(size);

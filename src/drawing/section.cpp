@@ -22,11 +22,14 @@ constexpr double margin = 0.075;  // m of wall beyond the outermost member
 
 double metres_to_datum(const Assembly& a) {
     double depth = 0.0;
-    for (std::size_t i = 0; i < a.layers.size() && i <= a.datum(); ++i) depth += a.layers[i].thickness.metres();
+    for (std::size_t i = 0; i < a.layers.size() && i <= a.datum(); ++i)
+        depth += a.layers[i].thickness.metres();
     return depth;
 }
 
-bool is_cut(const Framing& framing) { return framing.run == assembly::Run::vertical; }
+bool is_cut(const Framing& framing) {
+    return framing.run == assembly::Run::vertical;
+}
 
 /// One drawing under construction: sheet positions of everything.
 class Section {
@@ -59,33 +62,44 @@ public:
     }
 
 private:
-    [[nodiscard]] Box box_of(std::size_t i) const { return {left_[i], top_, left_[i + 1] - left_[i], bottom_ - top_}; }
+    [[nodiscard]] Box box_of(std::size_t i) const {
+        return {left_[i], top_, left_[i + 1] - left_[i], bottom_ - top_};
+    }
     [[nodiscard]] Ink line_ink(const Layer& l) const { return l.existing ? Ink::hairline : Ink::ink; }
 
     [[nodiscard]] Group layer(std::size_t i) const {
         const auto& l = a_.layers[i];
         const Box box = box_of(i);
         Group group{.title = l.title() + (l.existing ? ", existing" : ""), .part = "layer"};
-        const std::string word = l.kind == Layer::Kind::material && l.material ? l.material->hatch : std::string();
+        const std::string word =
+            l.kind == Layer::Kind::material && l.material ? l.material->hatch : std::string();
         group.items.emplace_back(rectangle(box, l.existing ? Ink::paper : ground_of(word)));
         // Large fields in a light line, so that members and sheets stand out.
         const bool large = word == "batt" || word == "board" || word == "foam";
-        add(group.items, hatch(word, box, l.existing || large ? Ink::hairline : word == "wood" ? Ink::quiet : Ink::ink));
-        if (l.framing && is_cut(*l.framing)) add(group.items, members(i));
+        add(group.items, hatch(word, box,
+                               l.existing || large ? Ink::hairline
+                               : word == "wood"    ? Ink::quiet
+                                                   : Ink::ink));
+        if (l.framing && is_cut(*l.framing)) add(group.items, members(i, *l.framing));
         // The line between two layers; none where a membrane has its own.
         if (i + 1 < a_.layers.size() && a_.layers[i + 1].kind != Layer::Kind::membrane) {
-            group.items.emplace_back(Line{{box.right(), top_}, {box.right(), bottom_}, {.ink = line_ink(l), .width = 0.8}});
+            group.items.emplace_back(
+                Line{{box.right(), top_}, {box.right(), bottom_}, {.ink = line_ink(l), .width = 0.8}});
         }
         return group;
     }
 
-    /// Members toward the sheathing where they are shallower than their layer: that is what they are nailed to.
-    [[nodiscard]] Group members(std::size_t i) const {
+    /// Members toward the sheathing where they are shallower than their layer: that is what they are nailed
+    /// to.
+    [[nodiscard]] Group members(std::size_t i, const Framing& f) const {
         const auto& l = a_.layers[i];
-        const auto& f = *l.framing;
         const Box box = box_of(i);
-        Group group{.title = f.member, .part = "members", .clipped = true, .clip = {box.x - 0.5, box.y, box.width + 1.0, box.height}};
-        const double depth = std::min(f.depth.count() > 0 ? f.depth.metres() * frame_.scale : box.width, box.width);
+        Group group{.title = f.member,
+                    .part = "members",
+                    .clipped = true,
+                    .clip = {box.x - 0.5, box.y, box.width + 1.0, box.height}};
+        const double depth =
+            std::min(f.depth.count() > 0 ? f.depth.metres() * frame_.scale : box.width, box.width);
         const double x = i <= a_.datum() ? box.right() - depth : box.x;
         const double width = f.width.metres() * frame_.scale;
         const Ink ink = line_ink(l);
@@ -138,13 +152,17 @@ private:
         if (l.airtight) {
             // A board that is the air barrier is sealed on its inner face.
             Group group{.title = "airtight: " + l.title(), .part = "airtight"};
-            group.items.emplace_back(Line{{left_[i], top_ - past}, {left_[i], bottom_ + past}, {.ink = Ink::accent, .width = 1.8}});
+            group.items.emplace_back(Line{
+                {left_[i], top_ - past}, {left_[i], bottom_ + past}, {.ink = Ink::accent, .width = 1.8}});
             add(items, std::move(group));
         } else if (l.kind == Layer::Kind::membrane) {
             Group group{.title = l.title(), .part = "membrane"};
-            group.items.emplace_back(Line{{left_[i], top_}, {left_[i], bottom_}, {.ink = Ink::paper, .width = 1.4}});
-            group.items.emplace_back(Line{{left_[i], top_}, {left_[i], bottom_},
-                                          {.ink = l.existing ? Ink::quiet : Ink::ink, .width = 1.0, .dash = {4.0, 2.0}}});
+            group.items.emplace_back(
+                Line{{left_[i], top_}, {left_[i], bottom_}, {.ink = Ink::paper, .width = 1.4}});
+            group.items.emplace_back(
+                Line{{left_[i], top_},
+                     {left_[i], bottom_},
+                     {.ink = l.existing ? Ink::quiet : Ink::ink, .width = 1.0, .dash = {4.0, 2.0}}});
             add(items, std::move(group));
         }
     }
@@ -155,7 +173,9 @@ private:
         if (!sheet || a_.part != assembly::Part::wall) return std::nullopt;
         for (std::size_t i = 0; i < *sheet; ++i) {
             const auto& l = a_.layers[i];
-            if (l.kind == Layer::Kind::material && l.material && l.material->is_insulation && l.framing && !l.existing) return i;
+            if (l.kind == Layer::Kind::material && l.material && l.material->is_insulation && l.framing &&
+                !l.existing)
+                return i;
         }
         return std::nullopt;
     }
@@ -170,10 +190,13 @@ private:
         const double y = top_ + frame_.window * frame_.scale * 0.42;
         const double x = box.x + (box.width - width) / 2.0;
         Group group{.title = "box and wire in the inner cavity", .part = "services"};
-        group.items.emplace_back(rectangle({x, y, width, height}, Ink::paper, {.ink = Ink::ink, .width = 0.7}));
+        group.items.emplace_back(
+            rectangle({x, y, width, height}, Ink::paper, {.ink = Ink::ink, .width = 0.7}));
         const Point middle{x + width / 2.0, y + height / 2.0};
-        group.items.emplace_back(Circle{.centre = middle, .radius = width * 0.27, .stroke = {.ink = Ink::ink, .width = 0.6}});
-        group.items.emplace_back(Circle{.centre = {middle.x, y + height + 13.0}, .radius = 2.2, .fill = Ink::ink});
+        group.items.emplace_back(
+            Circle{.centre = middle, .radius = width * 0.27, .stroke = {.ink = Ink::ink, .width = 0.6}});
+        group.items.emplace_back(
+            Circle{.centre = {middle.x, y + height + 13.0}, .radius = 2.2, .fill = Ink::ink});
         add(items, std::move(group));
     }
 
@@ -183,22 +206,33 @@ private:
         const double l = left_.front(), r = left_.back();
         const Stroke fine{.ink = Ink::quiet, .width = 0.7};
         group.items.emplace_back(Line{{l, y}, {r, y}, fine});
-        for (const double x : {l, r}) group.items.emplace_back(Line{{x - 3.0, y + 3.0}, {x + 3.0, y - 3.0}, {.ink = Ink::ink, .width = 0.8}});
+        for (const double x : {l, r})
+            group.items.emplace_back(
+                Line{{x - 3.0, y + 3.0}, {x + 3.0, y - 3.0}, {.ink = Ink::ink, .width = 0.8}});
         const double thickness = a_.thickness().metres();
         const std::string inches = units::inches(thickness), millimetres = units::millimetres(thickness);
         // Kept on the sheet when the wall itself stands near its edge.
         const double x = std::clamp((l + r) / 2.0, 42.0, std::max(42.0, frame_.width - 42.0));
-        group.items.emplace_back(Text{.at = {x, y + 15.0}, .text = inch_pound_first ? inches : millimetres, .anchor = Anchor::end, .font = Font::condensed, .size = 12.5});
+        group.items.emplace_back(Text{.at = {x, y + 15.0},
+                                      .text = inch_pound_first ? inches : millimetres,
+                                      .anchor = Anchor::end,
+                                      .font = Font::condensed,
+                                      .size = 12.5});
         auto& first = std::get<Text>(group.items.back());
         first.at.x = x + 5.0;
-        group.items.emplace_back(Text{.at = {x + 11.0, y + 15.0}, .text = inch_pound_first ? millimetres : inches, .font = Font::condensed, .size = 11.0, .ink = Ink::quiet});
+        group.items.emplace_back(Text{.at = {x + 11.0, y + 15.0},
+                                      .text = inch_pound_first ? millimetres : inches,
+                                      .font = Font::condensed,
+                                      .size = 11.0,
+                                      .ink = Ink::quiet});
         return group;
     }
 
     [[nodiscard]] std::string describe(bool inch_pound_first) const {
         std::string text = a_.part == assembly::Part::wall || a_.part == assembly::Part::basement_wall
                                ? "Plan cut, inside on the left. "
-                               : fmt::format("Cut through the {}, turned on its side: inside on the left. ", assembly::name_of(a_.part));
+                               : fmt::format("Cut through the {}, turned on its side: inside on the left. ",
+                                             assembly::name_of(a_.part));
         text += "From inside: ";
         for (std::size_t i = 0; i < a_.layers.size(); ++i) {
             const auto& l = a_.layers[i];
@@ -209,7 +243,9 @@ private:
             }
             text += l.title();
             if (l.airtight) text += ", airtight";
-            if (l.framing) text += fmt::format(", with {}{}", l.framing->member, is_cut(*l.framing) ? "" : " crosswise, not cut here");
+            if (l.framing)
+                text += fmt::format(", with {}{}", l.framing->member,
+                                    is_cut(*l.framing) ? "" : " crosswise, not cut here");
         }
         return text + ".";
     }

@@ -72,7 +72,8 @@ TEST_CASE("drawn widths are thicknesses times the one scale, and the layers touc
                 ++drawn;
             }
             CHECK(drawn == edges.size());
-            CHECK(edges.back().second - edges.front().first == doctest::Approx(a->thickness().metres() * frame.scale));
+            CHECK(edges.back().second - edges.front().first ==
+                  doctest::Approx(a->thickness().metres() * frame.scale));
             CHECK(edges.front().first >= 0.0);
             CHECK(edges.back().second <= frame.width);
         }
@@ -90,7 +91,9 @@ TEST_CASE("the datum stands at the same place in every rung, on the outer face o
             REQUIRE_FALSE(lines.empty());
             for (const auto& line : lines) CHECK(line.from.x == frame.datum);
             const auto edges = layer_edges(sheet);
-            const auto on = std::count_if(edges.begin(), edges.end(), [&](const auto& e) { return std::abs(e.second - frame.datum) < 1e-9; });
+            const auto on = std::count_if(edges.begin(), edges.end(), [&](const auto& e) {
+                return std::abs(e.second - frame.datum) < 1e-9;
+            });
             CHECK(on == 1);
         }
     }
@@ -107,7 +110,8 @@ TEST_CASE("the airtight sheet is the heaviest line, in accent, and runs past the
     double heaviest = 0.0, top = 1e9, bottom = 0.0;
     each_group(sheet.root.items, [&](const Group& g) {
         for (const auto& item : g.items) {
-            if (const auto* line = std::get_if<Line>(&item); line && g.part != "airtight") heaviest = std::max(heaviest, line->stroke.width);
+            if (const auto* line = std::get_if<Line>(&item); line && g.part != "airtight")
+                heaviest = std::max(heaviest, line->stroke.width);
             const auto* polygon = std::get_if<Polygon>(&item);
             if (!polygon) continue;
             if (polygon->stroke.ink != Ink::none) heaviest = std::max(heaviest, polygon->stroke.width);
@@ -146,7 +150,8 @@ TEST_CASE("box and wire are drawn only in an insulated cavity inside the airtigh
     const auto frame = frame_of(rungs, 178.0);
     for (std::size_t i = 0; i < rungs.size(); ++i) {
         bool there = false;
-        each_group(section(*rungs[i], frame, true).root.items, [&](const Group& g) { there = there || g.part == "services"; });
+        each_group(section(*rungs[i], frame, true).root.items,
+                   [&](const Group& g) { there = there || g.part == "services"; });
         CHECK(there == (i >= 2));
     }
 }
@@ -180,7 +185,8 @@ TEST_CASE("the dimension names the thickness in the system asked for first") {
 TEST_CASE("a roof says that it is turned on its side") {
     const auto house = made_up::house();
     const auto rungs = rungs_of(house, 1);
-    CHECK(section(*rungs[0], frame_of(rungs, 250.0), true).root.description.find("turned on its side") != std::string::npos);
+    CHECK(section(*rungs[0], frame_of(rungs, 250.0), true).root.description.find("turned on its side") !=
+          std::string::npos);
 }
 
 TEST_CASE("sections of all rungs are well-formed SVG; thin and thick ones stay on their sheet") {

@@ -14,8 +14,11 @@ namespace {
 thermal::Worth made_up_worth() {
     thermal::Worth w;
     w.label_r = 4.0;
-    w.stair = {{"label", "label", 4.0, 4.0, 0.25}, {"films", "films add 1", 1.0, 5.0, 0.2}, {"air spaces", "nothing", 0.0, 5.0, 0.2},
-               {"studs", "studs take 2", -2.0, 3.0, 1.0 / 3.0}, {"junctions", "not yet", std::nullopt, 0.0, 0.0}};
+    w.stair = {{"label", "label", 4.0, 4.0, 0.25},
+               {"films", "films add 1", 1.0, 5.0, 0.2},
+               {"air spaces", "nothing", 0.0, 5.0, 0.2},
+               {"studs", "studs take 2", -2.0, 3.0, 1.0 / 3.0},
+               {"junctions", "not yet", std::nullopt, 0.0, 0.0}};
     return w;
 }
 
@@ -32,7 +35,8 @@ TEST_CASE("bars are to one scale; treads that change nothing or are not computed
     std::vector<double> bars;
     int up = 0, down = 0;
     for (const auto& item : sheet.root.items) {
-        if (const auto* polygon = std::get_if<Polygon>(&item)) bars.push_back(polygon->points[2].y - polygon->points[0].y);
+        if (const auto* polygon = std::get_if<Polygon>(&item))
+            bars.push_back(polygon->points[2].y - polygon->points[0].y);
         if (const auto* group = std::get_if<std::shared_ptr<const Group>>(&item)) {
             up += (*group)->part == "tread up";
             down += (*group)->part == "tread down";

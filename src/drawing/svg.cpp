@@ -7,7 +7,8 @@
 namespace warmside::drawing {
 namespace {
 
-constexpr std::string_view classes = R"(.d text{font-family:"IBM Plex Sans",system-ui,sans-serif;font-variant-numeric:tabular-nums}
+constexpr std::string_view classes =
+    R"(.d text{font-family:"IBM Plex Sans",system-ui,sans-serif;font-variant-numeric:tabular-nums}
 .d .t-condensed{font-family:"IBM Plex Sans Condensed","IBM Plex Sans",system-ui,sans-serif}
 .d .t-strong{font-weight:600}
 .d .t-mono{font-family:"IBM Plex Mono",ui-monospace,monospace}
@@ -20,17 +21,23 @@ constexpr std::string_view classes = R"(.d text{font-family:"IBM Plex Sans",syst
 )";
 
 constexpr std::string_view light =
-    "svg{--paper:#fbfaf7;--ink:#23272b;--quiet:#6d747b;--hairline:#c9cdd0;--accent:#b4531f;--wood:#efe3cc;--wool:#f6f3ea;--pale:#e3e5e5;"
+    "svg{--paper:#fbfaf7;--ink:#23272b;--quiet:#6d747b;--hairline:#c9cdd0;--accent:#b4531f;--wood:#efe3cc;--"
+    "wool:#f6f3ea;--pale:#e3e5e5;"
     "background:var(--paper)}\n";
 constexpr std::string_view dark =
-    "@media (prefers-color-scheme:dark){svg{--paper:#17191b;--ink:#e8e6e1;--quiet:#9aa1a7;--hairline:#43494e;--accent:#e08a52;"
+    "@media "
+    "(prefers-color-scheme:dark){svg{--paper:#17191b;--ink:#e8e6e1;--quiet:#9aa1a7;--hairline:#43494e;--"
+    "accent:#e08a52;"
     "--wood:#4a4030;--wool:#24241f;--pale:#34393d}}\n";
 
-constexpr std::string_view ink_names[] = {"none", "paper", "ink", "quiet", "hairline", "accent", "wood", "wool", "pale"};
+constexpr std::string_view ink_names[] = {"none",   "paper", "ink",  "quiet", "hairline",
+                                          "accent", "wood",  "wool", "pale"};
 constexpr std::string_view font_names[] = {"body", "condensed", "figure", "strong", "mono"};
 constexpr std::string_view anchor_names[] = {"start", "middle", "end"};
 
-std::string_view name_of(Ink ink) { return ink_names[static_cast<std::size_t>(ink)]; }
+std::string_view name_of(Ink ink) {
+    return ink_names[static_cast<std::size_t>(ink)];
+}
 
 /// Two decimals, no trailing zeros: half the size, and far below what a screen or a plotter shows.
 std::string num(double value) {
@@ -47,12 +54,17 @@ public:
 
     std::string sheet(const Sheet& sheet) {
         const auto& root = sheet.root;
-        out_ += fmt::format("<svg class=\"d\"{} viewBox=\"0 0 {} {}\" role=\"img\" aria-labelledby=\"{}-t\"",
-                            options_.standalone ? fmt::format(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\"", num(sheet.width), num(sheet.height)) : "",
-                            num(sheet.width), num(sheet.height), options_.id);
+        out_ +=
+            fmt::format("<svg class=\"d\"{} viewBox=\"0 0 {} {}\" role=\"img\" aria-labelledby=\"{}-t\"",
+                        options_.standalone
+                            ? fmt::format(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\"",
+                                          num(sheet.width), num(sheet.height))
+                            : "",
+                        num(sheet.width), num(sheet.height), options_.id);
         if (!root.description.empty()) out_ += fmt::format(" aria-describedby=\"{}-d\"", options_.id);
         out_ += fmt::format("><title id=\"{}-t\">{}</title>", options_.id, escape(root.title));
-        if (!root.description.empty()) out_ += fmt::format("<desc id=\"{}-d\">{}</desc>", options_.id, escape(root.description));
+        if (!root.description.empty())
+            out_ += fmt::format("<desc id=\"{}-d\">{}</desc>", options_.id, escape(root.description));
         if (options_.standalone) out_ += fmt::format("<style>{}{}{}</style>", light, dark, classes);
         for (const auto& item : root.items) write(item);
         out_ += "</svg>";
@@ -79,14 +91,15 @@ private:
     }
 
     void one(const Line& it) {
-        out_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>", num(it.from.x), num(it.from.y), num(it.to.x),
-                            num(it.to.y), paint(Ink::none, it.stroke));
+        out_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>", num(it.from.x),
+                            num(it.from.y), num(it.to.x), num(it.to.y), paint(Ink::none, it.stroke));
     }
 
     void one(const Polygon& it) {
         if (it.points.empty()) return;
         std::string path;
-        for (std::size_t i = 0; i < it.points.size(); ++i) path += fmt::format("{}{} {}", i ? "L" : "M", num(it.points[i].x), num(it.points[i].y));
+        for (std::size_t i = 0; i < it.points.size(); ++i)
+            path += fmt::format("{}{} {}", i ? "L" : "M", num(it.points[i].x), num(it.points[i].y));
         if (it.closed) path += "Z";
         out_ += fmt::format("<path d=\"{}\"{}/>", path, paint(it.fill, it.stroke));
     }
@@ -95,26 +108,30 @@ private:
         if (it.points.empty()) return;
         std::string path = fmt::format("M{} {}", num(it.points[0].x), num(it.points[0].y));
         for (std::size_t i = 1; i + 2 < it.points.size(); i += 3) {
-            path += fmt::format("C{} {} {} {} {} {}", num(it.points[i].x), num(it.points[i].y), num(it.points[i + 1].x),
-                                num(it.points[i + 1].y), num(it.points[i + 2].x), num(it.points[i + 2].y));
+            path += fmt::format("C{} {} {} {} {} {}", num(it.points[i].x), num(it.points[i].y),
+                                num(it.points[i + 1].x), num(it.points[i + 1].y), num(it.points[i + 2].x),
+                                num(it.points[i + 2].y));
         }
         out_ += fmt::format("<path d=\"{}\"{}/>", path, paint(Ink::none, it.stroke));
     }
 
     void one(const Circle& it) {
-        out_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>", num(it.centre.x), num(it.centre.y), num(it.radius),
-                            paint(it.fill, it.stroke));
+        out_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>", num(it.centre.x), num(it.centre.y),
+                            num(it.radius), paint(it.fill, it.stroke));
     }
 
     void one(const Text& it) {
-        out_ += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{}\" class=\"f-{} t-{}\">{}</text>", num(it.at.x),
-                            num(it.at.y), num(it.size), anchor_names[static_cast<std::size_t>(it.anchor)], name_of(it.ink),
-                            font_names[static_cast<std::size_t>(it.font)], escape(it.text));
+        out_ += fmt::format(
+            "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{}\" class=\"f-{} t-{}\">{}</text>",
+            num(it.at.x), num(it.at.y), num(it.size), anchor_names[static_cast<std::size_t>(it.anchor)],
+            name_of(it.ink), font_names[static_cast<std::size_t>(it.font)], escape(it.text));
     }
 
     void one(const Image& it) {
-        out_ += fmt::format("<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" href=\"data:image/png;base64,{}\"/>",
-                            num(it.box.x), num(it.box.y), num(it.box.width), num(it.box.height), base64(it.png));
+        out_ += fmt::format(
+            "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" "
+            "href=\"data:image/png;base64,{}\"/>",
+            num(it.box.x), num(it.box.y), num(it.box.width), num(it.box.height), base64(it.png));
     }
 
     void one(const std::shared_ptr<const Group>& group) {
@@ -125,8 +142,9 @@ private:
             const std::string id = fmt::format("{}-c{}", options_.id, ++clips_);
             out_ += fmt::format(" clip-path=\"url(#{})\"", id);
             const auto& box = group->clip;
-            clip = fmt::format("<clipPath id=\"{}\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath>", id, num(box.x), num(box.y),
-                               num(box.width), num(box.height));
+            clip = fmt::format(
+                "<clipPath id=\"{}\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath>", id,
+                num(box.x), num(box.y), num(box.width), num(box.height));
         }
         out_ += ">" + clip;
         if (!group->title.empty()) out_ += fmt::format("<title>{}</title>", escape(group->title));
@@ -142,9 +160,13 @@ private:
 
 }  // namespace
 
-std::string svg(const Sheet& sheet, const SvgOptions& options) { return Writer(options).sheet(sheet); }
+std::string svg(const Sheet& sheet, const SvgOptions& options) {
+    return Writer(options).sheet(sheet);
+}
 
-std::string_view svg_classes() { return classes; }
+std::string_view svg_classes() {
+    return classes;
+}
 
 std::string escape(std::string_view text) {
     std::string out;
@@ -168,7 +190,9 @@ std::string base64(std::string_view bytes) {
     std::string out;
     out.reserve((bytes.size() + 2) / 3 * 4);
     for (std::size_t i = 0; i < bytes.size(); i += 3) {
-        const auto byte = [&](std::size_t k) { return k < bytes.size() ? static_cast<unsigned>(static_cast<unsigned char>(bytes[k])) : 0U; };
+        const auto byte = [&](std::size_t k) {
+            return k < bytes.size() ? static_cast<unsigned>(static_cast<unsigned char>(bytes[k])) : 0U;
+        };
         const unsigned word = byte(i) << 16U | byte(i + 1) << 8U | byte(i + 2);
         out += letters[word >> 18U & 63U];
         out += letters[word >> 12U & 63U];

@@ -9,11 +9,13 @@
 namespace warmside::drawing {
 
 struct SvgOptions {
-    bool standalone = true;   ///< own file: namespace, colours for light and dark; false: inside a page that has them
-    std::string id = "d";     ///< prefix of ids; unique in a page
+    bool standalone =
+        true;  ///< own file: namespace, colours for light and dark; false: inside a page that has them
+    std::string id = "d";  ///< prefix of ids; unique in a page
 };
 
-/// Real text stays text; colours are classes over CSS variables (paper, ink, quiet, hairline, accent, wood, wool, pale).
+/// Real text stays text; colours are classes over CSS variables (paper, ink, quiet, hairline, accent, wood,
+/// wool, pale).
 [[nodiscard]] std::string svg(const Sheet& sheet, const SvgOptions& options = {});
 
 /// The rules for the classes that `svg` writes, for a page's style sheet.

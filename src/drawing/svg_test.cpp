@@ -9,7 +9,8 @@ using namespace warmside::drawing;
 
 TEST_CASE("the checker of these tests finds faults") {
     CHECK(made_up::xml_fault("<a b=\"1\"><c/>x &amp; y</a>").empty());
-    for (const char* bad : {"<a>", "<a></b>", "<a b=1/>", "<a b=\"1\" b=\"2\"/>", "<a>&</a>", "<a/><a/>", "text", "<a b=\"<\"/>"}) {
+    for (const char* bad : {"<a>", "<a></b>", "<a b=1/>", "<a b=\"1\" b=\"2\"/>", "<a>&</a>", "<a/><a/>",
+                            "text", "<a b=\"<\"/>"}) {
         CHECK_FALSE(made_up::xml_fault(bad).empty());
     }
 }

@@ -1,4 +1,5 @@
-// For tests: is a text well-formed XML? Tags balanced, attributes quoted and unique, entities known. No DTD, no CDATA.
+// For tests: is a text well-formed XML? Tags balanced, attributes quoted and unique, entities known. No DTD,
+// no CDATA.
 #pragma once
 
 #include <cctype>
@@ -15,7 +16,9 @@ inline std::string xml_fault(std::string_view text) {
     std::size_t i = 0;
     int roots = 0;
     const auto name_end = [&](std::size_t at) {
-        while (at < text.size() && (std::isalnum(static_cast<unsigned char>(text[at])) != 0 || text[at] == '-' || text[at] == ':' || text[at] == '_')) ++at;
+        while (at < text.size() && (std::isalnum(static_cast<unsigned char>(text[at])) != 0 ||
+                                    text[at] == '-' || text[at] == ':' || text[at] == '_'))
+            ++at;
         return at;
     };
     const auto entity = [&](std::size_t at) {
@@ -28,7 +31,8 @@ inline std::string xml_fault(std::string_view text) {
         const char c = text[i];
         if (c == '&' && !entity(i)) return "bare & at " + std::to_string(i);
         if (c != '<') {
-            if (open.empty() && std::isspace(static_cast<unsigned char>(c)) == 0) return "text outside the root";
+            if (open.empty() && std::isspace(static_cast<unsigned char>(c)) == 0)
+                return "text outside the root";
             ++i;
             continue;
         }
@@ -62,7 +66,8 @@ inline std::string xml_fault(std::string_view text) {
             const std::size_t attribute = i;
             i = name_end(i);
             const std::string key(text.substr(attribute, i - attribute));
-            if (key.empty() || !seen.insert(key).second) return "bad or repeated attribute '" + key + "' in <" + name;
+            if (key.empty() || !seen.insert(key).second)
+                return "bad or repeated attribute '" + key + "' in <" + name;
             if (!text.substr(i).starts_with("=\"")) return "attribute " + key + " is not quoted";
             for (i += 2; i < text.size() && text[i] != '"'; ++i) {
                 if (text[i] == '<' || (text[i] == '&' && !entity(i))) return "bare < or & in " + key;

@@ -7,6 +7,7 @@
 #include "moisture/criteria.h"
 #include "moisture/decay.h"
 #include "moisture/mould.h"
+#include "moisture/path.h"
 
 namespace warmside::moisture {
 
@@ -66,17 +67,19 @@ struct Meeting {
     bool wood = false;
 };
 
-Meeting meeting_at(const assembly::Assembly& a, const Probe& probe, Path path) {
+Meeting meeting_at(const std::vector<Segment>& path, const Probe& probe) {
     Meeting out;
     double inner = 0.0;
-    for (std::size_t i = 0; i < a.layers.size(); ++i) {
-        const double outer = inner + a.layers[i].thickness.metres();
-        const bool touches = i == probe.layer || std::abs(inner - probe.depth) < same_place ||
-                             std::abs(outer - probe.depth) < same_place;
-        const Material* m = material_on(a.layers[i], path);
-        if (touches && m) {
-            if (!out.most_sensitive || m->mould < *out.most_sensitive) out.most_sensitive = m->mould;
-            out.wood = out.wood || holds_wood(*m);
+    for (const Segment& segment : path) {
+        const double outer = inner + segment.thickness;
+        const bool holds = segment.layer == probe.layer && probe.depth > inner - same_place &&
+                           probe.depth < outer + same_place;
+        const bool touches =
+            std::abs(inner - probe.depth) < same_place || std::abs(outer - probe.depth) < same_place;
+        if ((holds || touches) && segment.material) {
+            const Material& m = *segment.material;
+            out.most_sensitive = std::min(out.most_sensitive.value_or(m.mould), m.mould);
+            out.wood = out.wood || holds_wood(m);
         }
         inner = outer;
     }
@@ -175,19 +178,24 @@ double severity(double value, const Limit& limit) {
     return 1.0 + value / limit.wet;
 }
 
-Path path_of(std::string_view name) {
-    constexpr std::string_view word = "framing";
+bool has_word(std::string_view name, std::string_view word) {
     for (auto at = name.find(word); at != std::string_view::npos; at = name.find(word, at + 1)) {
         const auto after = at + word.size();
-        if ((at == 0 || name[at - 1] == ' ') && (after == name.size() || name[after] == ' '))
-            return Path::framing;
+        if ((at == 0 || name[at - 1] == ' ') && (after == name.size() || name[after] == ' ')) return true;
     }
-    return Path::bay;
+    return false;
 }
 
-const Material* material_on(const assembly::Layer& layer, Path path) {
-    if (path == Path::framing && layer.framing && layer.framing->material) return layer.framing->material;
-    return layer.kind == assembly::Layer::Kind::material ? layer.material : nullptr;
+Path path_of(std::string_view name) {
+    return has_word(name, "framing") ? Path::framing : Path::bay;
+}
+
+std::vector<const Material*> wood_on(const assembly::Assembly& a, Path path) {
+    std::vector<std::string> notes;  // the solver's, already in its history
+    std::vector<const Material*> out(a.layers.size(), nullptr);
+    for (const Segment& segment : path_through(a, path, notes))
+        if (segment.material && holds_wood(*segment.material)) out[segment.layer] = segment.material;
+    return out;
 }
 
 bool holds_wood(const Material& m) {
@@ -198,15 +206,18 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
              std::vector<Measured>& out) {
     const Calendar calendar(history);
     const Path path = path_of(history.name);
+    std::vector<std::string> notes;
+    const auto segments = path_through(a, path, notes);
+    const auto wood = wood_on(a, path);
     const std::size_t cladding = cladding_begins(a), drained = water_layer(a);
     const double outside = a.layers.empty() ? 0.0 : outer_depth(a, a.layers.size() - 1);
     for (const Probe& probe : history.probes) {
-        Measured base{.run = run, .layer = probe.layer, .place = probe.name, .path = path};
+        Measured base{.run = run, .layer = probe.layer, .place = probe.name};
         // ASHRAE 160-2016 leaves out the outer face of the envelope; behind a ventilated cladding the
         // cavity's side is critical too with little consequence (greenland-9-houses).
         base.judged = probe.layer < cladding && probe.depth < outside - same_place;
         if (probe.sensitive)
-            measure_sensitive(probe, meeting_at(a, probe, path), calendar, history, limits, base, out);
+            measure_sensitive(probe, meeting_at(segments, probe), calendar, history, limits, base, out);
         base.criterion = Criterion::condensate;
         base.judged = base.judged && probe.layer < drained;
         add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
@@ -219,9 +230,9 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
         });
     }
     for (const LayerMoisture& layer : history.layers) {
-        const Material* m = material_on(a.layers[layer.layer], path);
-        if (!m || !holds_wood(*m)) continue;
-        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cladding, .path = path};
+        const Material* m = wood[layer.layer];
+        if (!m) continue;
+        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cladding, .wood = m};
         measure_wood(layer, *m, calendar, history, limits, base, out);
     }
 }

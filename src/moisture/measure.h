@@ -22,9 +22,9 @@ struct Measured {
         place;  ///< of the probe; empty for the wettest 10 mm of a layer. Points into the history
     bool judged = true, first_year = false;
     double value = 0.0, rise = 0.0;
-    std::size_t hour = 0;    ///< from the start of the run
-    double mass_loss = 0.0;  ///< decay: share of the mass, from the start of the run
-    Path path = Path::bay;
+    std::size_t hour = 0;                      ///< from the start of the run
+    double mass_loss = 0.0;                    ///< decay: share of the mass, from the start of the run
+    const material::Material* wood = nullptr;  ///< wood moisture: of what
 };
 
 [[nodiscard]] const Limit& limit_of(const Thresholds& thresholds, Criterion criterion);
@@ -32,10 +32,12 @@ struct Measured {
 /// Below 1 dry, 1 at the watch limit, 2 at the wet limit; rises with the value.
 [[nodiscard]] double severity(double value, const Limit& limit);
 
+/// Whether one of the space-separated words of a run's name is `word`.
+[[nodiscard]] bool has_word(std::string_view run_name, std::string_view word);
 /// The path that a run's name tells: framing when one of its words is "framing".
 [[nodiscard]] Path path_of(std::string_view run_name);
-/// The material that a path meets in a layer; null in a membrane or an air layer.
-[[nodiscard]] const material::Material* material_on(const assembly::Layer& layer, Path path);
+/// The wood or wood panel that a path meets in each layer (see path_through); null where there is none.
+[[nodiscard]] std::vector<const material::Material*> wood_on(const assembly::Assembly& assembly, Path path);
 [[nodiscard]] bool holds_wood(const material::Material& material);
 
 /// Adds the findings of one history, which is whole (see try_judge).

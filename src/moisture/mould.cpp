@@ -172,11 +172,12 @@ std::size_t MouldSurface::march(std::span<const float> temperature, std::span<co
     return worst;
 }
 
+// max: of a bare surface the logarithm gives a negative zero.
 double MouldSurface::index() const {
-    return -std::log(y_) / steepness;
+    return std::max(0.0, -std::log(y_) / steepness);
 }
 double MouldSurface::peak() const {
-    return -std::log(std::min(1.0, least_y_)) / steepness;
+    return std::max(0.0, -std::log(std::min(1.0, least_y_)) / steepness);
 }
 
 }  // namespace warmside::moisture

@@ -32,9 +32,13 @@ void read_limit(TableReader& reader, const units::Dimension& dimension, Limit& l
         reader.complain("wet", Code::conflict, "wet does not lie above watch");
     limit.source = reader.required(reader.text("source"), "source").value_or("");
     limit.why = reader.required(reader.text("why"), "why").value_or("");
-    const auto word = reader.required(
-        reader.word("evidence", {"seen", "quoted", "memory", "computed", "practice"}), "evidence");
-    limit.evidence = evidence_of(word.value_or(""));
+    const auto evidence = [&](std::string_view key) {
+        const auto word = reader.required(
+            reader.word(key, {"seen", "quoted", "memory", "computed", "practice", "none"}), key);
+        return evidence_of(word.value_or(""));
+    };
+    limit.watch_evidence = evidence("evidence_watch");
+    if (has_wet) limit.wet_evidence = evidence("evidence_wet");
 }
 
 double required_quantity(TableReader& reader, std::string_view key, const units::Dimension& dimension) {
@@ -71,6 +75,11 @@ Result<Thresholds> read_thresholds(std::string_view name, std::string_view text)
         out.humidity_average = required_quantity(r, "average", units::duration);
         out.coldest = required_quantity(r, "coldest", units::temperature);
         out.warmest = required_quantity(r, "warmest", units::temperature);
+    });
+    criterion(file, "settled", problems, [&](TableReader& r) {
+        out.settled_rise = required_quantity(r, "rise", units::fraction);
+        out.stressed_must_settle = r.required(r.word("runs", {"all", "ordinary"}), "runs") != "ordinary";
+        for (const auto key : {"source", "evidence", "why"}) (void)r.required(r.text(key), key);
     });
     file.finish();
     for (const auto& problem : problems)

@@ -14,7 +14,7 @@ namespace warmside::moisture {
 struct Limit {
     double watch = 0.0, wet = 0.0;  ///< SI
     std::string source, why;
-    Evidence evidence = Evidence::none;
+    Evidence watch_evidence = Evidence::none, wet_evidence = Evidence::none;  ///< none: our choice
 };
 
 struct Thresholds {
@@ -28,6 +28,8 @@ struct Thresholds {
     double condensate_level = 0.0;        ///< relative humidity
     Limit surface_humidity;               ///< relative humidity
     double humidity_average = 0.0;        ///< s
+    double settled_rise = 0.0;            ///< share of the watch limit that a settled run rises by less than
+    bool stressed_must_settle = true;     ///< runs of stressed weather count there too
     double coldest = 0.0, warmest = 0.0;  ///< K
 };
 

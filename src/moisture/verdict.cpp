@@ -16,8 +16,6 @@ namespace {
 
 using assembly::Assembly;
 
-constexpr double unsettled = 0.1;  // rise in the last year, as a share of the watch limit
-
 bool whole(std::span<const float> series, std::size_t samples) {
     if (series.size() < samples) return false;
     // One bad value spoils a sum; four of them keep the adder busy.
@@ -50,14 +48,15 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
         if (!whole(p.temperature, samples) || !whole(p.relative_humidity, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
     }
+    const auto wood = wood_on(assembly, path_of(h.name));
     for (const LayerMoisture& l : h.layers) {
         if (l.layer >= assembly.layers.size())
             return say(Code::out_of_range, fmt::format("has moisture of layer {}, but {} has {} layers",
                                                        l.layer, assembly.name, assembly.layers.size()));
         if (!whole(l.wettest, samples))
             return say(Code::incomplete, fmt::format("has gaps in the moisture of layer {}", l.layer));
-        const auto* m = material_on(assembly.layers[l.layer], path_of(h.name));
-        if (m && holds_wood(*m) && !(m->density > 0.0))
+        const auto* m = wood[l.layer];
+        if (m && !(m->density > 0.0))
             return say(Code::out_of_range, fmt::format("meets {}, which has no density", m->name));
     }
     return std::nullopt;
@@ -70,7 +69,7 @@ std::vector<Measured> worst_of_runs(const std::vector<Measured>& all, const Thre
     for (const Measured& m : all) {
         const auto same = std::find_if(kept.begin(), kept.end(), [&](const Measured& k) {
             return k.criterion == m.criterion && k.layer == m.layer && k.first_year == m.first_year &&
-                   k.judged == m.judged && k.place == m.place && (!m.place.empty() || k.path == m.path);
+                   k.judged == m.judged && k.place == m.place && k.wood == m.wood;
         });
         if (same == kept.end()) {
             kept.push_back(m);
@@ -137,28 +136,39 @@ std::vector<std::string> remarks(std::span<const History> histories, const Basis
     return notes;
 }
 
+/// The judged place that rises most in the last year, when that is enough to call its run unsettled.
+std::optional<Measured> still_rising(const std::vector<Measured>& all, std::span<const History> histories,
+                                     const Thresholds& limits) {
+    const auto stressed = [&](const History& h) { return has_word(h.name, "stressed"); };
+    const bool all_count =
+        limits.stressed_must_settle || std::all_of(histories.begin(), histories.end(), stressed);
+    std::optional<Measured> most;
+    double highest = limits.settled_rise;
+    for (const Measured& m : all) {
+        if (!m.judged || m.first_year || m.criterion == Criterion::condensate) continue;
+        if (!all_count && stressed(histories[m.run])) continue;
+        const double share = m.rise / limit_of(limits, m.criterion).watch;
+        if (share < highest) continue;
+        highest = share;
+        most = m;
+    }
+    return most;
+}
+
 /// Turns `dry` into `watch` where the runs do not carry that word, and says why.
-void temper(Verdict& verdict, const Basis& basis) {
-    const auto rising = std::find_if(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
-        return f.judged && !f.first_year && f.criterion != "condensate" &&
-               f.rise >= unsettled * f.watch_limit;
-    });
-    const bool was_dry = verdict.dryness == Dryness::dry;
-    if (rising != verdict.findings.end()) {
-        const auto text =
-            fmt::format("{} at the {} still rises from year to year", rising->criterion, rising->place);
-        verdict.notes.push_back(text + ": the run is too short to call it settled");
-        if (was_dry) {
-            verdict.dryness = Dryness::watch;
-            verdict.reason = text + ", so dry is not claimed; the nearest to a limit is " + verdict.reason;
-        }
+void temper(Verdict& verdict, const Basis& basis, const std::optional<Finding>& rising) {
+    std::string why;
+    if (rising) {
+        const char* weather = has_word(rising->run, "stressed") ? " in stressed weather" : "";
+        why = fmt::format("{} at the {} still rises from year to year{}, by {:.2g}{} in the last",
+                          rising->criterion, rising->place, weather, rising->rise,
+                          rising->unit == "-" ? "" : " " + rising->unit);
+        verdict.notes.push_back(why + ": the run is too short to call it settled");
     }
-    if (!basis.stressed_year_run && was_dry) {
-        verdict.dryness = Dryness::watch;
-        verdict.reason =
-            "only a typical year was run, and that alone never earns dry; the nearest to a limit is " +
-            verdict.reason;
-    }
+    if (!basis.stressed_year_run) why = "only a typical year was run, and that alone never earns dry";
+    if (why.empty() || verdict.dryness != Dryness::dry) return;
+    verdict.dryness = Dryness::watch;
+    verdict.reason = why + "; the nearest to a limit is " + verdict.reason;
 }
 
 }  // namespace
@@ -187,7 +197,7 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
                     fmt::format("the runs of {} keep no place that a criterion judges", assembly.name));
     Verdict out;
     for (const auto& row : rows) {
-        out.findings.push_back(put_into_words(assembly, histories[row.run], row, *limits));
+        out.findings.push_back(put_into_words(histories[row.run], row, *limits));
         if (row.criterion == Criterion::surface_humidity && basis.design_weather)
             out.findings.back().criterion = "ASHRAE 160-2009 surface humidity";
     }
@@ -196,7 +206,9 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
     out.reason = sentence(assembly, out.deciding);
     out.assumes = assumptions(basis);
     out.notes = remarks(histories, basis, *limits, rows, out);
-    temper(out, basis);
+    const auto rising = still_rising(all, histories, *limits);
+    temper(out, basis,
+           rising ? std::optional(put_into_words(histories[rising->run], *rising, *limits)) : std::nullopt);
     return out;
 }
 

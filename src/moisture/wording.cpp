@@ -92,8 +92,7 @@ std::string figure(double value, const Finding& finding) {
     return rounded(value, 4);
 }
 
-Finding put_into_words(const assembly::Assembly& assembly, const History& history, const Measured& m,
-                       const Thresholds& thresholds) {
+Finding put_into_words(const History& history, const Measured& m, const Thresholds& thresholds) {
     const Limit& limit = limit_of(thresholds, m.criterion);
     const Form form = form_of(m.criterion);
     Finding out;
@@ -101,8 +100,7 @@ Finding put_into_words(const assembly::Assembly& assembly, const History& histor
     out.source = limit.source;
     out.run = history.name;
     if (m.place.empty()) {
-        const auto* material = material_on(assembly.layers[m.layer], m.path);
-        out.place = fmt::format("wettest 10 mm of {}", material ? material->name : "the layer");
+        out.place = fmt::format("wettest 10 mm of {}", m.wood ? m.wood->name : "the layer");
     } else {
         out.place = std::string(m.place);
     }

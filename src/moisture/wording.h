@@ -14,8 +14,8 @@ namespace warmside::moisture {
 [[nodiscard]] int week_of(int hour);
 [[nodiscard]] std::string month_of(int hour);
 
-[[nodiscard]] Finding put_into_words(const assembly::Assembly& assembly, const History& history,
-                                     const Measured& measured, const Thresholds& thresholds);
+[[nodiscard]] Finding put_into_words(const History& history, const Measured& measured,
+                                     const Thresholds& thresholds);
 
 /// "mould index 1.3 at the inner face of osb, week 16 in April of the settled year, north, framing path,
 /// (dry ends at 1 and wet begins at 3)".

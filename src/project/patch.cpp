@@ -58,6 +58,21 @@ Result<std::unique_ptr<assembly::House>> sound(std::string_view file_name, std::
     return fail(first == reading.problems.end() ? Problem{.what = "the file cannot be read"} : *first);
 }
 
+// Do the two houses differ in nothing but values whose path starts with `own`?
+Result<void> unchanged_but(std::string_view own, const assembly::House& before,
+                           const assembly::House& after) {
+    const auto old_lines = model_text(before);
+    const auto new_lines = model_text(after);
+    if (old_lines.size() != new_lines.size())
+        return fail(Code::conflict, "the change would alter more than one layer");
+    for (std::size_t i = 0; i < old_lines.size(); ++i) {
+        if (old_lines[i] != new_lines[i] && !new_lines[i].starts_with(own)) {
+            return fail(Code::conflict, fmt::format("the change would also alter {}", new_lines[i]));
+        }
+    }
+    return {};
+}
+
 }  // namespace
 
 Result<std::string> with_thickness(std::string_view file_name, std::string_view text,
@@ -93,16 +108,8 @@ Result<std::string> with_thickness(std::string_view file_name, std::string_view 
 
     const auto after = sound(file_name, patched);
     if (!after) return fail(after.error());
-    const auto old_lines = model_text(**before);
-    const auto new_lines = model_text(**after);
     const std::string own = fmt::format("assembly.{}.layers.{}.", assembly, layer);
-    const bool same_size = old_lines.size() == new_lines.size();
-    for (std::size_t i = 0; same_size && i < old_lines.size(); ++i) {
-        if (old_lines[i] != new_lines[i] && !new_lines[i].starts_with(own)) {
-            return fail(Code::conflict, fmt::format("the change would also alter {}", new_lines[i]));
-        }
-    }
-    if (!same_size) return fail(Code::conflict, "the change would alter more than one layer");
+    if (const auto same = unchanged_but(own, **before, **after); !same) return fail(same.error());
     return patched;
 }
 

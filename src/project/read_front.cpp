@@ -16,6 +16,12 @@ void read_house_table(Draft& draft, const toml::table& table) {
     draft.house.origin = r.origin();
     draft.house.name = r.text("name").value_or("");
     draft.house.place = r.text("place").value_or("");
+    if (!draft.house.place.empty()) {
+        if (auto found = climate::find_place(draft.house.place); !found) {
+            found.error().where = r.place("place");
+            draft.problems.push_back(std::move(found.error()));
+        }
+    }
     draft.house.weather_file = r.text("weather").value_or("");
     draft.house.units = r.word("units").value_or(draft.house.units);
     draft.house.start_month = r.month("start_month").value_or(draft.house.start_month);

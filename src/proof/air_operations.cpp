@@ -15,7 +15,7 @@ Result<double> only(const Given& given, std::string_view key, const units::Dimen
     units::TableReader reader(given, "given", problems);
     const auto value = reader.required(reader.quantity(key, dimension, limits), key);
     reader.finish();
-    if (!usable(problems)) return fail(problems.front());
+    if (!value || !usable(problems)) return fail(problems.front());
     return *value;
 }
 

@@ -1,5 +1,6 @@
 // Published checks of the verdict: mould, decay, surface humidity, ISO 13788.
 #include <array>
+#include <cmath>
 #include <functional>
 
 #include "moisture/criteria.h"
@@ -93,7 +94,7 @@ Result<Outcome> mould_decline(const Given& given) {
         Outcome out;
         double done = 0.0;
         for (const double time : after) {
-            const Spell dry(static_cast<std::size_t>((time - done) / 3600.0 + 0.5), 293.15, 0.5);
+            const Spell dry(static_cast<std::size_t>(std::lround((time - done) / 3600.0)), 293.15, 0.5);
             surface.march(dry.temperature, dry.humidity, 1.0);
             done = time;
             out["fall"].push_back(start - surface.index());
@@ -192,6 +193,7 @@ Result<Outcome> steady_profile(const Given& given) {
     return values.then([&]() -> Result<Outcome> {
         if (resistance.size() != permeance.size()) return fail(ragged("resistances and permeances"));
         std::vector<m::SteadyLayer> layers;
+        layers.reserve(resistance.size());
         double sum = 0.0;
         for (std::size_t i = 0; i < resistance.size(); ++i) {
             layers.push_back({resistance[i], 1.0 / permeance[i]});
@@ -232,6 +234,7 @@ Result<Outcome> monthly(const Given& given) {
         for (std::size_t i = 0; i < 12; ++i)
             air[i] = {{inside, indoor_pressure[i]}, {outside[i], outdoor_pressure[i]}};
         std::vector<m::SteadyLayer> layers;
+        layers.reserve(resistance.size());
         for (std::size_t i = 0; i < sd.size(); ++i)
             layers.push_back({resistance[i], sd[i] / units::still_air_permeability});
         const auto year = m::monthly_condensation(layers, air);

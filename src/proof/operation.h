@@ -29,6 +29,7 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> climate_operations();
 [[nodiscard]] std::span<const Operation> climate_generator_operations();
 [[nodiscard]] std::span<const Operation> material_operations();
+[[nodiscard]] std::span<const Operation> assembly_operations();
 [[nodiscard]] std::span<const Operation> thermal_operations();
 [[nodiscard]] std::span<const Operation> moisture_operations();
 [[nodiscard]] std::span<const Operation> moisture_solver_operations();

@@ -25,10 +25,11 @@ struct Context {
 /// Details of each rung, weather, areas, sources.
 [[nodiscard]] std::string notes_of(const Context& context);
 /// The cells of a rung that its verdict fills: id and inner HTML.
-[[nodiscard]] std::vector<std::pair<std::string, std::string>> verdict_cells(const Context& context, const answer::LadderAnswer& ladder,
-                                                                             const answer::RungAnswer& rung);
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> verdict_cells(
+    const Context& context, const answer::LadderAnswer& ladder, const answer::RungAnswer& rung);
 /// <!doctype> to </html>: styles and fonts in place. `scripts` go to the end of the body, as they are.
-[[nodiscard]] std::string document_of(std::string_view title, std::string_view body, std::string_view scripts);
+[[nodiscard]] std::string document_of(std::string_view title, std::string_view body,
+                                      std::string_view scripts);
 /// A file of web/ or data/, which the build embeds.
 [[nodiscard]] std::string_view asset(std::string_view path);
 

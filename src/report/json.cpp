@@ -4,15 +4,23 @@
 #include <cctype>
 #include <cmath>
 
+#include "report/words.h"
+
 namespace warmside::report {
 namespace {
 
 constexpr const char* origin_kinds[] = {"house_file", "catalogue", "standard", "assumed", "computed"};
 
 /// Figures that a left-out stage leaves at zero are unknown, not zero.
-Json positive(double value) { return value > 0.0 && std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json maybe(const std::optional<double>& value) { return value && std::isfinite(*value) ? Json(*value) : Json(nullptr); }
-Json maybe(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+Json positive(double value) {
+    return value > 0.0 && std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+Json maybe(const std::optional<double>& value) {
+    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+}
+Json maybe(const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+}
 
 Json stair_json(const thermal::Worth& worth) {
     Json out = Json::array();
@@ -46,7 +54,9 @@ void add_verdict(Json& out, const answer::RungAnswer& rung) {
     out["verdict"] = judged ? Json(moisture::name_of(rung.verdict->dryness)) : Json(nullptr);
     out["verdict_absent"] = maybe(rung.verdict_absent);
     out["reason"] = judged ? maybe(rung.verdict->reason) : Json(nullptr);
-    out["margin"] = judged && std::isfinite(rung.verdict->deciding.margin) ? Json(rung.verdict->deciding.margin) : Json(nullptr);
+    out["margin"] = judged && std::isfinite(rung.verdict->deciding.margin)
+                        ? Json(rung.verdict->deciding.margin)
+                        : Json(nullptr);
     out["deciding"] = judged ? json_of(rung.verdict->deciding) : Json(nullptr);
     out["assumes"] = judged ? Json(rung.verdict->assumes) : Json::array();
     out["findings"] = Json::array();
@@ -83,12 +93,8 @@ Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);
     out["balance"] = rung.runs > 0 ? balance_json(rung.balance) : Json(nullptr);
-    Json notes = rung.notes;
-    for (const auto& note : rung.worth.notes) notes.push_back(note);
-    if (rung.verdict) {
-        for (const auto& note : rung.verdict->notes) notes.push_back(note);
-    }
-    out["notes"] = notes.is_null() ? Json::array() : notes;
+    out["notes"] = all_notes(rung);
+    for (const auto& note : rung.worth.notes) out["notes"].push_back(note);
     return out;
 }
 
@@ -266,24 +272,26 @@ Json dry_json(const answer::Answer& a, std::string_view rung) {
         row["balance"] = it.runs > 0 ? balance_json(it.balance) : Json(nullptr);
         row["carpet_run"] = maybe(it.carpet_run);
         row["carpet"] = carpet_json(it.carpet);
-        Json notes = Json::array();
-        if (it.verdict) notes = it.verdict->notes;
-        for (const auto& note : it.notes) notes.push_back(note);
-        row["notes"] = notes.is_null() ? Json::array() : notes;
+        row["notes"] = all_notes(it);
         return row;
     });
     return out;
 }
 
-std::string dump(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+std::string dump(const Json& json) {
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
-std::string dump_line(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
+std::string dump_line(const Json& json) {
+    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
 
 bool contains(std::string_view text, std::string_view word) {
     const auto same = [](char a, char b) {
         return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
     };
-    return std::search(text.begin(), text.end(), word.begin(), word.end(), same) != text.end();
+    return word.empty() ||
+           std::search(text.begin(), text.end(), word.begin(), word.end(), same) != text.end();
 }
 
 }  // namespace warmside::report

@@ -37,7 +37,7 @@ struct CheckRow {
     std::optional<double> got;  ///< nothing when the computation gave a Problem
     double tolerance = 0.0;     ///< in `unit`
     std::string unit, source, evidence;
-    std::string result;         ///< pass, fail, known_gap
+    std::string result;  ///< pass, fail, known_gap
     std::string note;
 };
 [[nodiscard]] Json proof_json(std::span<const CheckRow> checks);

@@ -15,8 +15,12 @@ Json curve_json(const material::Curve& curve) {
     return out;
 }
 
-Json maybe(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
-Json known(double value) { return value > 0.0 ? Json(value) : Json(nullptr); }
+Json maybe(const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+}
+Json known(double value) {
+    return value > 0.0 ? Json(value) : Json(nullptr);
+}
 
 constexpr const char* mould_classes[] = {"very sensitive", "sensitive", "medium resistant", "resistant"};
 
@@ -92,9 +96,11 @@ Json paths_json(std::span<const std::string> paths) {
 }
 
 Json materials_json(const material::Catalogue& catalogue, std::string_view word) {
-    const auto wanted = [&](std::string_view name, const std::vector<std::string>& aliases, std::string_view family) {
+    const auto wanted = [&](std::string_view name, const std::vector<std::string>& aliases,
+                            std::string_view family) {
         return contains(name, word) || contains(family, word) ||
-               std::any_of(aliases.begin(), aliases.end(), [&](const auto& alias) { return contains(alias, word); });
+               std::any_of(aliases.begin(), aliases.end(),
+                           [&](const auto& alias) { return contains(alias, word); });
     };
     Json out;
     out["schema"] = schema;

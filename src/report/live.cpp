@@ -12,7 +12,9 @@
 namespace warmside::report {
 namespace {
 
-std::string event(std::string_view name, const Json& data) { return fmt::format("event: {}\ndata: {}\n\n", name, dump_line(data)); }
+std::string event(std::string_view name, const Json& data) {
+    return fmt::format("event: {}\ndata: {}\n\n", name, dump_line(data));
+}
 
 std::string text_of(std::span<const Problem> problems) {
     std::string text;
@@ -24,11 +26,15 @@ std::string live_document(std::string_view title, std::string_view main, std::st
     std::string table;
     for (const auto colour : drawing::viridis) table += fmt::format("{:06x}", colour);
     const std::string body = fmt::format(
-        "<div style=\"max-width:1560px;margin:0 auto;padding:8px 28px 0;display:flex;justify-content:space-between;gap:24px\">"
-        "<div id=\"problem\" role=\"alert\">{}</div><div id=\"status\" class=\"quiet\" role=\"status\">connecting</div></div>\n<main>\n{}</main>\n",
+        "<div style=\"max-width:1560px;margin:0 auto;padding:8px 28px "
+        "0;display:flex;justify-content:space-between;gap:24px\">"
+        "<div id=\"problem\" role=\"alert\">{}</div><div id=\"status\" class=\"quiet\" "
+        "role=\"status\">connecting</div></div>\n<main>\n{}</main>\n",
         drawing::escape(problem), main);
-    const std::string scripts = fmt::format("<script type=\"application/json\" id=\"viridis\">\"{}\"</script>\n<script>\n{}</script>\n<script>\n{}</script>\n", table,
-                                            asset("web/report.js"), asset("web/live.js"));
+    const std::string scripts = fmt::format(
+        "<script type=\"application/json\" "
+        "id=\"viridis\">\"{}\"</script>\n<script>\n{}</script>\n<script>\n{}</script>\n",
+        table, asset("web/report.js"), asset("web/live.js"));
     return document_of(title, body, scripts);
 }
 
@@ -66,7 +72,7 @@ std::string live_page(std::span<const Problem> problems) {
     return live_document("The house file has a problem", "", text_of(problems));
 }
 
-Feed::Feed(const assembly::House& house, std::uint64_t generation, int columns, std::string rung)
+Feed::Feed(const assembly::House& house, std::uint64_t generation, int columns, const std::string& rung)
     : house_(house), generation_(generation), columns_(columns), known_(blank(house, rung)) {
     std::size_t count = 0;
     for (const auto& ladder : known_.ladders) count += ladder.rungs.size();
@@ -101,11 +107,13 @@ std::string Feed::steady(const answer::RungAnswer& rung) {
     return event("steady", data);
 }
 
-std::string Feed::column(const std::string& rung, int column, std::span<const float> relative_humidity) const {
+std::string Feed::column(const std::string& rung, int column,
+                         std::span<const float> relative_humidity) const {
     std::string bytes(relative_humidity.size(), '\0');
     // The top row of a carpet is the outermost depth.
     std::transform(relative_humidity.rbegin(), relative_humidity.rend(), bytes.begin(), [](float value) {
-        return static_cast<char>(drawing::viridis_index(static_cast<double>(value), drawing::carpet_least, drawing::carpet_most));
+        return static_cast<char>(
+            drawing::viridis_index(static_cast<double>(value), drawing::carpet_least, drawing::carpet_most));
     });
     Json data;
     data["generation"] = generation_;
@@ -126,7 +134,9 @@ std::string Feed::finished(const answer::RungAnswer& rung) {
         for (auto& known : ladder.rungs) {
             if (known.name != rung.name || known.assembly != rung.assembly) continue;
             known = rung;
-            for (auto& [id, html] : verdict_cells({.house = house_, .answer = known_, .live = true}, ladder, rung)) data["cells"][id] = html;
+            for (auto& [id, html] :
+                 verdict_cells({.house = house_, .answer = known_, .live = true}, ladder, rung))
+                data["cells"][id] = html;
         }
     }
     return event("finished", data);

@@ -16,17 +16,19 @@ namespace warmside::report {
 /// A page for a house file that does not read yet: the problems, and the same script.
 [[nodiscard]] std::string live_page(std::span<const Problem> problems);
 
-/// Server-sent events of one generation, each text complete with its blank line; an empty text means: send nothing.
-/// `column` may be called from several threads at once; the others by one thread at a time.
+/// Server-sent events of one generation, each text complete with its blank line; an empty text means: send
+/// nothing. `column` may be called from several threads at once; the others by one thread at a time.
 class Feed {
 public:
-    /// The house must outlive the feed. `columns` is moisture::Options::carpet_columns; `rung` not empty: only that one is asked for.
-    Feed(const assembly::House& house, std::uint64_t generation, int columns, std::string rung = {});
+    /// The house must outlive the feed. `columns` is moisture::Options::carpet_columns; `rung` not empty:
+    /// only that one is asked for.
+    Feed(const assembly::House& house, std::uint64_t generation, int columns, const std::string& rung = {});
 
     [[nodiscard]] std::string generation() const;
     /// Collects; the text comes with the last rung's figures, all at once.
     [[nodiscard]] std::string steady(const answer::RungAnswer& rung);
-    [[nodiscard]] std::string column(const std::string& rung, int column, std::span<const float> relative_humidity) const;
+    [[nodiscard]] std::string column(const std::string& rung, int column,
+                                     std::span<const float> relative_humidity) const;
     [[nodiscard]] std::string finished(const answer::RungAnswer& rung);
     /// The whole answer: the page becomes the report.
     [[nodiscard]] std::string finished(const answer::Answer& answer) const;
@@ -39,8 +41,8 @@ private:
     std::vector<bool> steady_;  ///< by rung, in the order of known_
 };
 
-/// The event of a house file that does not read, or of a solver that gave up. The old figures stay on the page, the
-/// problems are shown above them.
+/// The event of a house file that does not read, or of a solver that gave up. The old figures stay on the
+/// page, the problems are shown above them.
 [[nodiscard]] std::string problem_event(std::uint64_t generation, std::span<const Problem> problems);
 
 /// An answer with names, titles and thicknesses only: what a page can show before anything is computed.

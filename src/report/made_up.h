@@ -38,11 +38,19 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
     }
     double r = w.label_r;
     w.stair.push_back({"label", "label R", r, r, 1.0 / r});
-    const std::pair<const char*, double> steps[] = {{"boards", 0.18},  {"air spaces", rung == 0 ? 0.0 : 0.02},      {"films", 0.17},   {"temperature", 0.02 * w.label_r},
-                                                    {"studs", -0.11 * w.label_r}, {"plates and headers", -0.05 * w.label_r}, {"furring", rung < 2 ? 0.0 : -0.06}, {"fasteners", rung < 4 ? 0.0 : -0.05}};
+    const std::pair<const char*, double> steps[] = {{"boards", 0.18},
+                                                    {"air spaces", rung == 0 ? 0.0 : 0.02},
+                                                    {"films", 0.17},
+                                                    {"temperature", 0.02 * w.label_r},
+                                                    {"studs", -0.11 * w.label_r},
+                                                    {"plates and headers", -0.05 * w.label_r},
+                                                    {"furring", rung < 2 ? 0.0 : -0.06},
+                                                    {"fasteners", rung < 4 ? 0.0 : -0.05}};
     for (const auto& [name, change] : steps) {
         r += change;
-        w.stair.push_back({name, std::string(name) + (change < 0 ? " take away" : " add") + " some R (made up)", change, r, 1.0 / r});
+        w.stair.push_back({name,
+                           std::string(name) + (change < 0 ? " take away" : " add") + " some R (made up)",
+                           change, r, 1.0 / r});
         if (std::string_view(name) == "studs") w.clear_r = r;
     }
     w.stair.push_back({"junctions", "junctions are not computed yet", std::nullopt, r, 1.0 / r});
@@ -55,7 +63,8 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
     w.relative_error = 0.03;
     w.clear_method = "combined method (made up)";
     w.framing_fraction = 0.23;
-    w.framing_origin = {.kind = Origin::Kind::standard, .where = {}, .source = "a made-up table", .evidence = Evidence::none};
+    w.framing_origin = {
+        .kind = Origin::Kind::standard, .where = {}, .source = "a made-up table", .evidence = Evidence::none};
     w.code_u = 1.05 * w.clear_u;
     w.code_note = "made-up code note";
     w.bay_temperatures = {294.15, 263.15};
@@ -65,11 +74,14 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
 inline moisture::Carpet carpet(const Assembly& a, double damp, int columns = 156, int rows = 48) {
     moisture::Carpet c{.columns = columns, .rows = rows};
     const double thickness = a.thickness().metres();
-    for (int row = 0; row < rows; ++row) c.depth.push_back(static_cast<float>(thickness * (row + 0.5) / rows));
+    for (int row = 0; row < rows; ++row)
+        c.depth.push_back(static_cast<float>(thickness * (row + 0.5) / rows));
     for (int column = 0; column < columns; ++column) {
         for (int row = 0; row < rows; ++row) {
-            const double depth = (row + 0.5) / rows, season = std::cos(2.0 * std::numbers::pi * (column - 18) / 52.0);
-            c.relative_humidity.push_back(static_cast<float>(std::min(1.0, 0.38 + 0.3 * depth + damp * depth * depth * (0.6 + 0.5 * season))));
+            const double depth = (row + 0.5) / rows,
+                         season = std::cos(2.0 * std::numbers::pi * (column - 18) / 52.0);
+            c.relative_humidity.push_back(static_cast<float>(
+                std::min(1.0, 0.38 + 0.3 * depth + damp * depth * depth * (0.6 + 0.5 * season))));
             c.temperature.push_back(static_cast<float>(294.0 - 25.0 * depth));
         }
     }
@@ -80,7 +92,11 @@ inline moisture::Verdict verdict(int rung, std::size_t layer) {
     using moisture::Dryness;
     constexpr double index[] = {3.4, 1.1, 0.3, 1.3, 0.02, 0.0};
     const double value = index[rung % 6];
-    moisture::Finding mould{.criterion = "mould index", .source = "a made-up source", .run = "north framing stressed", .place = "inner face of the osb", .layer = layer};
+    moisture::Finding mould{.criterion = "mould index",
+                            .source = "a made-up source",
+                            .run = "north framing stressed",
+                            .place = "inner face of the osb",
+                            .layer = layer};
     mould.value = value;
     mould.watch_limit = 1.0;
     mould.wet_limit = 3.0;
@@ -103,9 +119,11 @@ inline moisture::Verdict verdict(int rung, std::size_t layer) {
     v.dryness = mould.dryness;
     v.deciding = mould;
     v.findings = {mould, wood};
-    v.reason = "mould index " + std::to_string(value).substr(0, 3) + " at the inner face of the osb, April of the settled year, north, framing path (made up)";
-    v.assumes = {"1 % of driving rain leaks to the outer face of the sheathing", "indoor 21 °C, made-up load", "start at 80 % relative humidity",
-                 "made-up weather, typical and stressed", "air leakage 0.1 L/(s m²), spread and concentrated"};
+    v.reason = "mould index " + std::to_string(value).substr(0, 3) +
+               " at the inner face of the osb, April of the settled year, north, framing path (made up)";
+    v.assumes = {"1 % of driving rain leaks to the outer face of the sheathing", "indoor 21 °C, made-up load",
+                 "start at 80 % relative humidity", "made-up weather, typical and stressed",
+                 "air leakage 0.1 L/(s m²), spread and concentrated"};
     v.notes = {"a made-up note of the verdict"};
     return v;
 }
@@ -114,11 +132,26 @@ inline answer::Answer answer(const assembly::House& h) {
     answer::Answer out;
     out.house = h.name;
     out.place = h.place;
-    out.weather = {.place = h.place, .climate_zone = "7", .kind = "made up for a test", .mean_temperature = 277.2, .january = 260.9, .heating_degree_days = 5200.0, .wettest_face = "east",
+    out.weather = {.place = h.place,
+                   .climate_zone = "7",
+                   .kind = "made up for a test",
+                   .mean_temperature = 277.2,
+                   .january = 260.9,
+                   .heating_degree_days = 5200.0,
+                   .wettest_face = "east",
                    .notes = {"Rain is made up, too."}};
-    out.areas = answer::Areas{.floor = 140.0, .wall_gross = 210.0, .wall_net = 172.0, .window = 32.0, .door = 6.0, .roof = 110.0, .ceiling = 0.0, .volume = 380.0};
-    out.cautions = {"First-order engineering aid. Local code and a licensed professional decide; moisture depends on workmanship.",
-                    "Claims of R made to a buyer are regulated."};
+    out.areas = answer::Areas{.floor = 140.0,
+                              .wall_gross = 210.0,
+                              .wall_net = 172.0,
+                              .window = 32.0,
+                              .door = 6.0,
+                              .roof = 110.0,
+                              .ceiling = 0.0,
+                              .volume = 380.0};
+    out.cautions = {
+        "First-order engineering aid. Local code and a licensed professional decide; moisture depends on "
+        "workmanship.",
+        "Claims of R made to a buyer are regulated."};
     for (const auto& ladder : h.ladders) {
         answer::LadderAnswer row{.part = ladder.part, .rungs = {}};
         int rung = 0;

@@ -22,7 +22,9 @@ std::string head(const answer::Answer& a, const Style& style) {
 
 std::string table(const answer::LadderAnswer& ladder, bool first, const Style& style) {
     Table out({1, 2, 3, 4, 5, 6, 7, 8});
-    const auto system = [&](const char* inch_pound, const char* si) { return first ? std::pair{inch_pound, si} : std::pair{si, inch_pound}; };
+    const auto system = [&](const char* inch_pound, const char* si) {
+        return first ? std::pair{inch_pound, si} : std::pair{si, inch_pound};
+    };
     const auto [t1, t2] = system("in", "mm");
     const auto [r1, r2] = system("R", "RSI");
     const auto [u1, u2] = system("U", "W/m²K");
@@ -46,7 +48,8 @@ std::string table(const answer::LadderAnswer& ladder, bool first, const Style& s
         const auto l = bare(r_value(rung.worth.label_r, first));
         const auto c = bare(r_value(rung.worth.clear_r, first));
         const auto u = bare(u_value(rung.worth.clear_u, first));
-        out.row({rung.name, t.first, t.second, l.first, l.second, c.first, c.second, u.first, u.second, verdict_word(rung)});
+        out.row({rung.name, t.first, t.second, l.first, l.second, c.first, c.second, u.first, u.second,
+                 verdict_word(rung)});
     }
     return out.text(2, 1, style);
 }
@@ -54,17 +57,21 @@ std::string table(const answer::LadderAnswer& ladder, bool first, const Style& s
 std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, const Style& style) {
     std::string out = "  " + paint(rung.name, Ansi::bold, style) + "  " + rung.title + "\n";
     if (!rung.worth.stair.empty()) {
-        out += entry("R stair", fmt::format("{}{}", fmt::join(stair_words(rung.worth, first), ", "),
-                                            rung.worth.built_r ? "; " + built_words(rung.worth, first) : ""), style);
+        out += entry("R stair",
+                     fmt::format("{}{}", fmt::join(stair_words(rung.worth, first), ", "),
+                                 rung.worth.built_r ? "; " + built_words(rung.worth, first) : ""),
+                     style);
     }
     if (!rung.verdict) {
-        out += entry("dry?", rung.verdict_absent.empty() ? "not judged" : "not judged: " + rung.verdict_absent, style);
+        out += entry(
+            "dry?", rung.verdict_absent.empty() ? "not judged" : "not judged: " + rung.verdict_absent, style);
     } else {
         const auto& v = *rung.verdict;
         std::string reason = v.reason;
         if (const auto m = margin(v.deciding); !m.empty()) reason += "; " + m;
         out += entry(moisture::name_of(v.dryness), reason, style, 4, 9, v.dryness == moisture::Dryness::wet);
-        if (!shared && !v.assumes.empty()) out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
+        if (!shared && !v.assumes.empty())
+            out += entry("rests on", fmt::format("{}", fmt::join(v.assumes, "; ")), style);
     }
     for (const auto& note : rung.notes) out += entry("note", note, style);
     return out;
@@ -73,7 +80,8 @@ std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, co
 /// What holds for all rungs of a ladder.
 std::string common_words(const answer::LadderAnswer& ladder, const Style& style) {
     std::string out;
-    if (const auto* all = common_assumptions(ladder)) out += entry("all rest on", fmt::format("{}", fmt::join(*all, "; ")), style, 2, 11);
+    if (const auto* all = common_assumptions(ladder))
+        out += entry("all rest on", fmt::format("{}", fmt::join(*all, "; ")), style, 2, 11);
     for (const auto& rung : ladder.rungs) {
         if (rung.worth.clear_r <= 0.0) continue;
         out += entry("clear-field", rung.worth.clear_method, style, 2, 11);
@@ -88,9 +96,12 @@ std::string surroundings(const answer::Answer& a, const Style& style) {
     std::string out;
     if (!a.weather.kind.empty() || !a.weather.place.empty()) {
         const auto& w = a.weather;
-        std::string text = fmt::format("{}, {}; year {}, coldest month {}, {} below 65 °F", w.place, w.kind, both(temperature(w.mean_temperature, first)),
-                                       both(temperature(w.january, first)), both(degree_days(w.heating_degree_days, first)));
-        if (!w.wettest_face.empty()) text += fmt::format("; most driving rain on the {} face", w.wettest_face);
+        std::string text =
+            fmt::format("{}, {}; year {}, coldest month {}, {} below 65 °F", w.place, w.kind,
+                        both(temperature(w.mean_temperature, first)), both(temperature(w.january, first)),
+                        both(degree_days(w.heating_degree_days, first)));
+        if (!w.wettest_face.empty())
+            text += fmt::format("; most driving rain on the {} face", w.wettest_face);
         out += entry("weather", text, style, 2);
         for (const auto& note : w.notes) out += entry("", note, style, 2);
     }
@@ -105,11 +116,14 @@ std::string surroundings(const answer::Answer& a, const Style& style) {
         more("doors", r.door);
         more("roof", r.roof);
         more("ceiling", r.ceiling);
-        out += entry("areas", fmt::format("{}; volume {}; inside dimensions", text, both(volume(r.volume, first))), style, 2);
+        out += entry("areas",
+                     fmt::format("{}; volume {}; inside dimensions", text, both(volume(r.volume, first))),
+                     style, 2);
     }
     if (!out.empty()) out += "\n";
     for (const auto& line : a.cautions) {
-        for (const auto& piece : wrap(line, static_cast<std::size_t>(width_of(style)) - 2)) out += "  " + paint(piece, Ansi::quiet, style) + "\n";
+        for (const auto& piece : wrap(line, static_cast<std::size_t>(width_of(style)) - 2))
+            out += "  " + paint(piece, Ansi::quiet, style) + "\n";
     }
     return out;
 }
@@ -119,7 +133,8 @@ std::string surroundings(const answer::Answer& a, const Style& style) {
 std::string ladder_text(const answer::Answer& a, const Style& style) {
     std::string out = head(a, style);
     for (const auto& ladder : a.ladders) {
-        out += fmt::format("\n{}\n{}\n", paint(heading(ladder.part), Ansi::bold, style), table(ladder, a.inch_pound_first, style));
+        out += fmt::format("\n{}\n{}\n", paint(heading(ladder.part), Ansi::bold, style),
+                           table(ladder, a.inch_pound_first, style));
         const bool shared = common_assumptions(ladder) != nullptr;
         for (const auto& rung : ladder.rungs) out += in_words(rung, a.inch_pound_first, shared, style);
         out += common_words(ladder, style);

@@ -13,8 +13,6 @@
 namespace warmside::report {
 namespace {
 
-
-
 template <class F>
 std::string each_rung(const answer::Answer& a, std::string_view only, const Style& style, F&& body) {
     std::string out;
@@ -31,20 +29,23 @@ std::string each_rung(const answer::Answer& a, std::string_view only, const Styl
 
 std::string layer_table(const thermal::Worth& w, bool first, const Style& style) {
     Table table({1, 2, 3, 4});
-    table.row({"layer", "thick", first ? "R" : "RSI", "in framing", first ? "label R" : "label RSI", "conductivity"});
+    table.row({"layer", "thick", first ? "R" : "RSI", "in framing", first ? "label R" : "label RSI",
+               "conductivity"});
     const auto r = [&](double value) {
         return value > 0.0 ? fmt::format("{:.2f}", first ? units::ip_r(value) : value) : std::string("-");
     };
     for (const auto& l : w.layers) {
         table.row({l.title, l.thickness > 0.0 ? thickness(l.thickness, first).first : "-", r(l.resistance),
-                   l.framing_resistance ? fmt::format("{} on {:.0f} %", r(*l.framing_resistance), 100.0 * l.framing_share) : "-", r(l.label),
-                   l.conductivity > 0.0 ? fmt::format("{:.4f} W/(m K)", l.conductivity) : "-"});
+                   l.framing_resistance
+                       ? fmt::format("{} on {:.0f} %", r(*l.framing_resistance), 100.0 * l.framing_share)
+                       : "-",
+                   r(l.label), l.conductivity > 0.0 ? fmt::format("{:.4f} W/(m K)", l.conductivity) : "-"});
     }
     std::string out = table.text(2, 1, style);
     out += "\n";
     for (const auto& l : w.layers) {
         std::string text = describe(l.origin);
-        if (!l.note.empty()) text = l.note + "; " + text;
+        if (!l.note.empty()) text.insert(0, l.note + "; ");
         out += entry(l.title, text, style, 2, 24);
     }
     return out;
@@ -57,17 +58,25 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
     return each_rung(a, rung, style, [&](const answer::RungAnswer& it) {
         const auto& w = it.worth;
         std::string out = layer_table(w, first, style) + "\n";
-        const auto line = [&](std::string_view name, const std::string& text) { out += entry(name, text, style, 2, 14); };
+        const auto line = [&](std::string_view name, const std::string& text) {
+            out += entry(name, text, style, 2, 14);
+        };
         line("thickness", both(thickness(it.thickness, first)));
         line("label R", both(r_value(w.label_r, first)));
-        line("clear-field R", fmt::format("{}, {}; {}", both(r_value(w.clear_r, first)), both(u_value(w.clear_u, first)), w.clear_method));
-        line("ISO 6946", fmt::format("upper {}, lower {}, error of the method at most {:.0f} %", both(r_value(w.upper_r, first)),
-                                     both(r_value(w.lower_r, first)), 100.0 * w.relative_error));
-        line("handbook", fmt::format("parallel path {}, isothermal planes {}", both(r_value(w.parallel_r, first)), both(r_value(w.isothermal_r, first))));
+        line("clear-field R", fmt::format("{}, {}; {}", both(r_value(w.clear_r, first)),
+                                          both(u_value(w.clear_u, first)), w.clear_method));
+        line("ISO 6946", fmt::format("upper {}, lower {}, error of the method at most {:.0f} %",
+                                     both(r_value(w.upper_r, first)), both(r_value(w.lower_r, first)),
+                                     100.0 * w.relative_error));
+        line("handbook",
+             fmt::format("parallel path {}, isothermal planes {}", both(r_value(w.parallel_r, first)),
+                         both(r_value(w.isothermal_r, first))));
         if (w.face_r > 0.0) {
-            line("whole face", fmt::format("{}, {:.1f} % framing ({})", both(r_value(w.face_r, first)), 100.0 * w.framing_fraction, describe(w.framing_origin)));
+            line("whole face", fmt::format("{}, {:.1f} % framing ({})", both(r_value(w.face_r, first)),
+                                           100.0 * w.framing_fraction, describe(w.framing_origin)));
         }
-        if (w.code_u > 0.0) line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
+        if (w.code_u > 0.0)
+            line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
         line("built R", w.built_r ? both(r_value(*w.built_r, first)) : "not yet, junctions are not counted");
         line("R stair", fmt::format("{}", fmt::join(stair_words(w, first), ", ")));
         for (const auto& note : w.notes) line("note", note);
@@ -79,31 +88,37 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
     return each_rung(a, rung, style, [&](const answer::RungAnswer& it) {
         if (!it.verdict) return entry("dry?", "not judged: " + it.verdict_absent, style, 2);
         const auto& v = *it.verdict;
-        std::string out = entry(moisture::name_of(v.dryness), v.reason, style, 2, 9, v.dryness == moisture::Dryness::wet);
+        std::string out =
+            entry(moisture::name_of(v.dryness), v.reason, style, 2, 9, v.dryness == moisture::Dryness::wet);
         if (const auto m = margin(v.deciding); !m.empty()) out += entry("", m, style, 2);
-        if (!v.assumes.empty()) out += entry("dry, if", fmt::format("{}", fmt::join(v.assumes, "; ")), style, 2);
+        if (!v.assumes.empty())
+            out += entry("dry, if", fmt::format("{}", fmt::join(v.assumes, "; ")), style, 2);
         out += "\n";
         Table table({2, 3, 4, 5});
         table.row({"criterion", "", "value", "watch", "wet", "week", "place and run"});
         for (const auto& f : v.findings) {
-            table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), number(f.watch_limit), number(f.wet_limit), fmt::format("{}", f.week),
+            table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), limit(f.watch_limit),
+                       limit(f.wet_limit), fmt::format("{}", f.week),
                        fmt::format("{}{}; {}", f.place, f.first_year ? ", first year" : "", f.run)});
         }
         out += table.text(2, 1, style) + "\n";
         std::vector<std::string> sources;
         for (const auto& f : v.findings) {
-            if (!f.source.empty() && std::find(sources.begin(), sources.end(), f.criterion + ": " + f.source) == sources.end()) {
+            if (!f.source.empty() &&
+                std::find(sources.begin(), sources.end(), f.criterion + ": " + f.source) == sources.end()) {
                 sources.push_back(f.criterion + ": " + f.source);
             }
         }
         for (const auto& s : sources) out += entry("limits", s, style, 2);
         const auto& b = it.balance;
-        out += entry("balance", fmt::format("{} runs; the worst closes water to {:.1e} and energy to {:.1e}; {:.2f} kg/m² of water in, {:.2f} out, {:.2f} stored; "
-                                            "rain absorbed {:.2f}, run off {:.1f}, leaked in {:.2f} kg/m²",
-                                            it.runs, b.water_error, b.energy_error, b.water_in, b.water_out, b.water_stored, b.rain_absorbed, b.rain_run_off, b.leak),
+        out += entry("balance",
+                     fmt::format("{} runs; the worst closes water to {:.1e} and energy to {:.1e}; {:.2f} "
+                                 "kg/m² of water in, {:.2f} out, {:.2f} stored; "
+                                 "rain absorbed {:.2f}, run off {:.1f}, leaked in {:.2f} kg/m²",
+                                 it.runs, b.water_error, b.energy_error, b.water_in, b.water_out,
+                                 b.water_stored, b.rain_absorbed, b.rain_run_off, b.leak),
                      style, 2);
-        for (const auto& note : v.notes) out += entry("note", note, style, 2);
-        for (const auto& note : it.notes) out += entry("note", note, style, 2);
+        for (const auto& note : all_notes(it)) out += entry("note", note, style, 2);
         return out;
     });
 }
@@ -119,14 +134,17 @@ std::string why_text(const Derivation& d, const Style& style, bool first) {
     Table table;
     table.row({"from", "value", "where it comes from"});
     for (const auto& t : d.terms) {
-        table.row({t.name, quantity(t.value, t.unit, first), t.path.empty() ? describe(t.origin) : "why " + t.path});
+        table.row({t.name, quantity(t.value, t.unit, first),
+                   t.path.empty() ? describe(t.origin) : "why " + t.path});
     }
     return out + table.text(2, 1, style);
 }
 
 std::string materials_text(const material::Catalogue& catalogue, std::string_view word, const Style& style) {
-    const auto wanted = [&](std::string_view name, const std::vector<std::string>& aliases, std::string_view family) {
-        return word.empty() || contains(name, word) || contains(family, word) || std::any_of(aliases.begin(), aliases.end(), [&](const auto& a) { return contains(a, word); });
+    const auto wanted = [&](std::string_view name, const std::vector<std::string>& aliases,
+                            std::string_view family) {
+        return word.empty() || contains(name, word) || contains(family, word) ||
+               std::any_of(aliases.begin(), aliases.end(), [&](const auto& a) { return contains(a, word); });
     };
     Table materials({2, 3, 4});
     materials.row({"material", "family", "kg/m³", "W/(m K)", "R an inch", "source"});
@@ -135,8 +153,10 @@ std::string materials_text(const material::Catalogue& catalogue, std::string_vie
     for (const auto& m : catalogue.materials) {
         if (!wanted(m.name, m.aliases, m.family)) continue;
         ++count;
-        materials.row({m.name, m.family, fmt::format("{:.0f}", m.density), fmt::format("{:.4f}", m.conductivity),
-                       m.conductivity > 0.0 && inch ? fmt::format("{:.2f}", units::ip_r(*inch / m.conductivity)) : "-", describe(m.origin)});
+        materials.row(
+            {m.name, m.family, fmt::format("{:.0f}", m.density), fmt::format("{:.4f}", m.conductivity),
+             m.conductivity > 0.0 && inch ? fmt::format("{:.2f}", units::ip_r(*inch / m.conductivity)) : "-",
+             describe(m.origin)});
     }
     Table membranes({1, 2});
     membranes.row({"membrane", "perm dry", "perm damp", "class", "source"});
@@ -144,8 +164,10 @@ std::string materials_text(const material::Catalogue& catalogue, std::string_vie
     for (const auto& m : catalogue.membranes) {
         if (!wanted(m.name, m.aliases, "membrane")) continue;
         ++membrane_count;
-        membranes.row({m.name, fmt::format("{:.3g}", units::perm(m.permeance.y.empty() ? 0.0 : m.permeance.y.front())),
-                       fmt::format("{:.3g}", units::perm(m.permeance.y.empty() ? 0.0 : m.permeance.y.back())), m.retarder_class, describe(m.origin)});
+        membranes.row(
+            {m.name, fmt::format("{:.3g}", units::perm(m.permeance.y.empty() ? 0.0 : m.permeance.y.front())),
+             fmt::format("{:.3g}", units::perm(m.permeance.y.empty() ? 0.0 : m.permeance.y.back())),
+             m.retarder_class, describe(m.origin)});
     }
     std::string out;
     if (count > 0) out += materials.text(0, 1, style);
@@ -153,19 +175,23 @@ std::string materials_text(const material::Catalogue& catalogue, std::string_vie
     return out;
 }
 
-std::string places_text(const std::vector<climate::PlaceRow>& places, std::string_view word, const Style& style) {
+std::string places_text(const std::vector<climate::PlaceRow>& places, std::string_view word,
+                        const Style& style) {
     Table table({3, 4});
     table.row({"place", "county", "zone", "year", "coldest month", "source"});
     bool any = false;
     for (const auto& p : places) {
-        if (!word.empty() && !contains(p.name, word) && !contains(p.state, word) && !contains(p.climate_zone, word)) continue;
+        if (!word.empty() && !contains(p.name, word) && !contains(p.state, word) &&
+            !contains(p.climate_zone, word))
+            continue;
         any = true;
         double sum = 0.0, coldest = 1e9;
         for (const auto& m : p.months) {
             sum += m.temperature / 12.0;
             coldest = std::min(coldest, m.temperature);
         }
-        table.row({p.name + ", " + p.state, p.county, p.climate_zone, both(temperature(sum, true)), both(temperature(coldest, true)), describe(p.origin)});
+        table.row({p.name + ", " + p.state, p.county, p.climate_zone, both(temperature(sum, true)),
+                   both(temperature(coldest, true)), describe(p.origin)});
     }
     return any ? table.text(0, 1, style) : std::string();
 }

@@ -15,7 +15,9 @@ std::string paint(std::string text, Ansi kind, const Style& style) {
     return fmt::format("\x1b[{}m{}\x1b[0m", codes[static_cast<std::size_t>(kind)], text);
 }
 
-int width_of(const Style& style) { return std::max(style.width, 80); }
+int width_of(const Style& style) {
+    return std::max(style.width, 80);
+}
 
 std::string Table::text(std::size_t indent, std::size_t heads, const Style& style) const {
     std::vector<std::size_t> widths;
@@ -29,14 +31,17 @@ std::string Table::text(std::size_t indent, std::size_t heads, const Style& styl
         std::size_t column = 0;
         for (const auto& [count, words] : spans_) {
             std::size_t width = 0;
-            for (std::size_t i = 0; i < count && column < widths.size(); ++i, ++column) width += widths[column] + (i ? 2 : 0);
+            for (std::size_t i = 0; i < count && column < widths.size(); ++i, ++column)
+                width += widths[column] + (i ? 2 : 0);
             const auto shown = visible(words);
             line += std::string(width > shown ? width - shown : 0, ' ') + words + "  ";
         }
         line.erase(line.find_last_not_of(' ') + 1);
         out += std::string(indent, ' ') + paint(line, Ansi::quiet, style) + "\n";
     }
-    const std::size_t before = std::accumulate(widths.begin(), widths.empty() ? widths.end() : widths.end() - 1, indent, [](std::size_t sum, std::size_t w) { return sum + w + 2; });
+    const std::size_t before =
+        std::accumulate(widths.begin(), widths.empty() ? widths.end() : widths.end() - 1, indent,
+                        [](std::size_t sum, std::size_t w) { return sum + w + 2; });
     const auto screen = static_cast<std::size_t>(width_of(style));
     const std::size_t room = screen > before + 16 ? screen - before : 16;
     for (std::size_t r = 0; r < rows_.size(); ++r) {
@@ -61,13 +66,15 @@ std::string Table::text(std::size_t indent, std::size_t heads, const Style& styl
     return out;
 }
 
-std::string entry(std::string_view label, std::string_view text, const Style& style, std::size_t indent, std::size_t label_width, bool accent) {
+std::string entry(std::string_view label, std::string_view text, const Style& style, std::size_t indent,
+                  std::size_t label_width, bool accent) {
     const auto room = static_cast<std::size_t>(width_of(style)) - indent - label_width - 1;
     std::string out;
     bool head = true;
-    for (const auto& line : wrap(text, room)) {
+    for (const auto& line : wrap(pretty(text), room)) {
         std::string name = fmt::format("{:{}}", head ? label : "", label_width);
-        out += fmt::format("{}{} {}\n", std::string(indent, ' '), paint(name, accent ? Ansi::accent : Ansi::quiet, style), line);
+        out += fmt::format("{}{} {}\n", std::string(indent, ' '),
+                           head ? paint(name, accent ? Ansi::accent : Ansi::quiet, style) : name, line);
         head = false;
     }
     return out;

@@ -14,8 +14,8 @@ enum class Ansi { bold, quiet, accent };
 [[nodiscard]] std::string paint(std::string text, Ansi kind, const Style& style);
 [[nodiscard]] int width_of(const Style& style);  ///< at least 80
 
-/// Columns padded to their widest cell, two spaces between; `right` lists the columns set flush right. A last column
-/// that does not fit the screen is wrapped.
+/// Columns padded to their widest cell, two spaces between; `right` lists the columns set flush right. A last
+/// column that does not fit the screen is wrapped.
 class Table {
 public:
     explicit Table(std::vector<std::size_t> right = {}) : right_(std::move(right)) {}
@@ -32,7 +32,7 @@ private:
 };
 
 /// `label` in a column of its own, the text wrapped beside it.
-[[nodiscard]] std::string entry(std::string_view label, std::string_view text, const Style& style, std::size_t indent = 4,
-                                std::size_t label_width = 9, bool accent = false);
+[[nodiscard]] std::string entry(std::string_view label, std::string_view text, const Style& style,
+                                std::size_t indent = 4, std::size_t label_width = 9, bool accent = false);
 
 }  // namespace warmside::report

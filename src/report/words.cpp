@@ -35,7 +35,9 @@ std::string grouped(double value) {
 
 }  // namespace
 
-Pair thickness(double metres, bool first) { return ordered(units::inches(metres), units::millimetres(metres), first); }
+Pair thickness(double metres, bool first) {
+    return ordered(units::inches(metres), units::millimetres(metres), first);
+}
 
 Pair r_value(double rsi, bool first) {
     return ordered(fmt::format("R-{:.1f}", units::ip_r(rsi)), fmt::format("RSI {:.2f}", rsi), first);
@@ -46,7 +48,8 @@ Pair u_value(double u, bool first) {
 }
 
 Pair temperature(double kelvin, bool first) {
-    return ordered(fmt::format("{:.1f} °F", units::fahrenheit(kelvin)), fmt::format("{:.1f} °C", units::celsius(kelvin)), first);
+    return ordered(fmt::format("{:.1f} °F", units::fahrenheit(kelvin)),
+                   fmt::format("{:.1f} °C", units::celsius(kelvin)), first);
 }
 
 Pair degree_days(double kelvin_days, bool first) {
@@ -55,14 +58,18 @@ Pair degree_days(double kelvin_days, bool first) {
 }
 
 Pair area(double square_metres, bool first) {
-    return ordered(grouped(square_metres / one("1 ft2", units::area)) + " ft²", fmt::format("{:.1f} m²", square_metres), first);
+    return ordered(grouped(square_metres / one("1 ft2", units::area)) + " ft²",
+                   fmt::format("{:.1f} m²", square_metres), first);
 }
 
 Pair volume(double cubic_metres, bool first) {
-    return ordered(grouped(cubic_metres / one("1 ft3", units::volume)) + " ft³", fmt::format("{:.0f} m³", cubic_metres), first);
+    return ordered(grouped(cubic_metres / one("1 ft3", units::volume)) + " ft³",
+                   fmt::format("{:.0f} m³", cubic_metres), first);
 }
 
-std::string both(const Pair& pair) { return fmt::format("{} ({})", pair.first, pair.second); }
+std::string both(const Pair& pair) {
+    return fmt::format("{} ({})", pair.first, pair.second);
+}
 
 std::string number(double value) {
     if (!std::isfinite(value)) return "unknown";
@@ -70,16 +77,18 @@ std::string number(double value) {
 }
 
 std::string quantity(double value, std::string_view unit, bool first) {
-    const std::string si = unit.empty() || unit == "-" ? number(value) : fmt::format("{} {}", number(value), unit);
+    std::string si = unit.empty() || unit == "-" ? number(value) : fmt::format("{} {}", number(value), unit);
     if (!std::isfinite(value)) return "unknown";
     if (unit == "m2 K/W") return both(ordered(fmt::format("R-{:.2f}", units::ip_r(value)), si, first));
     if (unit == "W/(m2 K)") return both(ordered(fmt::format("U-{:.4f}", units::ip_u(value)), si, first));
     if (unit == "m") return both(ordered(units::inches(value), units::millimetres(value, 1), first));
     if (unit == "K" && value > 150.0) {
-        return both(ordered(fmt::format("{:.1f} °F", units::fahrenheit(value)), fmt::format("{:.1f} °C", units::celsius(value)), first));
+        return both(ordered(fmt::format("{:.1f} °F", units::fahrenheit(value)),
+                            fmt::format("{:.1f} °C", units::celsius(value)), first));
     }
     if (unit == "W/(m K)" && value > 0.0) {
-        return both(ordered(fmt::format("R-{:.2f} an inch", units::ip_r(one("1 in", units::length) / value)), si, first));
+        return both(ordered(fmt::format("R-{:.2f} an inch", units::ip_r(one("1 in", units::length) / value)),
+                            si, first));
     }
     return si;
 }
@@ -96,10 +105,32 @@ std::string value_of(const moisture::Finding& f) {
     return fmt::format("{} {}", number(f.value), f.unit);
 }
 
+std::string limit(double value) {
+    return value > 0.0 ? number(value) : "-";
+}
+
+std::string brief(const moisture::Finding& f) {
+    std::string name = f.criterion;
+    if (name == "wood moisture content") name = "wood moisture";
+    const std::string value = f.unit == "%" ? fmt::format("{:.0f} %", f.value) : value_of(f);
+    return fmt::format("{} {}{}", name, value, f.month.empty() ? "" : ", " + f.month.substr(0, 3));
+}
+
+std::vector<std::string> all_notes(const answer::RungAnswer& rung) {
+    std::vector<std::string> out;
+    if (rung.verdict) out = rung.verdict->notes;
+    for (const auto& note : rung.notes) {
+        if (std::find(out.begin(), out.end(), note) == out.end()) out.push_back(note);
+    }
+    return out;
+}
+
 std::string margin(const moisture::Finding& f) {
     if (!std::isfinite(f.margin)) return {};
     // The limit that the margin was taken to: the one whose own margin it is.
-    const auto off = [&](double limit) { return limit > 0.0 ? std::abs((limit - f.value) / limit - f.margin) : 1e30; };
+    const auto off = [&](double limit) {
+        return limit > 0.0 ? std::abs((limit - f.value) / limit - f.margin) : 1e30;
+    };
     const double limit = off(f.watch_limit) <= off(f.wet_limit) ? f.watch_limit : f.wet_limit;
     const std::string shown = f.unit == "%" ? fmt::format("{:.4g} %", limit) : fmt::format("{:.4g}", limit);
     const double share = std::abs(f.margin) * 100.0;
@@ -119,7 +150,8 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
         const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
         last = tread.r_after;
         if (std::abs(shown) < 0.005) continue;
-        out.push_back(fmt::format("{} {}{:.{}f}", tread.name, shown > 0.0 ? "+" : "−", std::abs(shown), first ? 1 : 2));
+        out.push_back(
+            fmt::format("{} {}{:.{}f}", tread.name, shown > 0.0 ? "+" : "−", std::abs(shown), first ? 1 : 2));
     }
     out.push_back(fmt::format("comes to {}", r_value(last, first).first));
     return out;
@@ -140,8 +172,34 @@ const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& l
     return all;
 }
 
+std::string pretty(std::string_view text) {
+    constexpr std::pair<std::string_view, std::string_view> spellings[] = {
+        {"m2", "m²"}, {"m3", "m³"}, {"ft2", "ft²"}, {"ft3", "ft³"}, {"degC", "°C"}, {"degF", "°F"}};
+    const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; };
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const bool starts = i == 0 || !letter(text[i - 1]);
+        const auto* found = std::find_if(std::begin(spellings), std::end(spellings), [&](const auto& s) {
+            const auto end = i + s.first.size();
+            return starts && text.substr(i).starts_with(s.first) &&
+                   (end == text.size() || !letter(text[end]));
+        });
+        if (found != std::end(spellings)) {
+            out += found->second;
+            i += found->first.size();
+        } else if (text.substr(i).starts_with(" %")) {
+            out += "\u00a0%";
+            i += 2;
+        } else {
+            out += text[i++];
+        }
+    }
+    return out;
+}
+
 std::size_t visible(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 std::vector<std::string> wrap(std::string_view text, std::size_t width) {
@@ -152,7 +210,8 @@ std::vector<std::string> wrap(std::string_view text, std::size_t width) {
         const auto word = text.substr(0, end);
         text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
         if (word.empty()) continue;
-        if (!line.empty() && visible(line) + 1 + visible(word) > width) lines.push_back(std::exchange(line, {}));
+        if (!line.empty() && visible(line) + 1 + visible(word) > width)
+            lines.push_back(std::exchange(line, {}));
         if (!line.empty()) line += ' ';
         line += word;
     }

@@ -15,16 +15,17 @@ struct Pair {
 };
 
 [[nodiscard]] Pair thickness(double metres, bool inch_pound_first);
-[[nodiscard]] Pair r_value(double rsi, bool inch_pound_first);            ///< "R-18.4", "RSI 3.24"
-[[nodiscard]] Pair u_value(double u, bool inch_pound_first);              ///< "U-0.054", "0.307 W/(m² K)"
-[[nodiscard]] Pair temperature(double kelvin, bool inch_pound_first);     ///< "14.0 °F", "-10.0 °C"
+[[nodiscard]] Pair r_value(double rsi, bool inch_pound_first);         ///< "R-18.4", "RSI 3.24"
+[[nodiscard]] Pair u_value(double u, bool inch_pound_first);           ///< "U-0.054", "0.307 W/(m² K)"
+[[nodiscard]] Pair temperature(double kelvin, bool inch_pound_first);  ///< "14.0 °F", "-10.0 °C"
 [[nodiscard]] Pair degree_days(double kelvin_days, bool inch_pound_first);
 [[nodiscard]] Pair area(double square_metres, bool inch_pound_first);
 [[nodiscard]] Pair volume(double cubic_metres, bool inch_pound_first);
 /// "first (second)".
 [[nodiscard]] std::string both(const Pair& pair);
 
-/// An SI value with its SI unit as both systems, where the unit is one that builders read another way; else SI alone.
+/// An SI value with its SI unit as both systems, where the unit is one that builders read another way; else
+/// SI alone.
 [[nodiscard]] std::string quantity(double value, std::string_view si_unit, bool inch_pound_first);
 
 /// Four significant figures, no exponent where it can be avoided.
@@ -35,6 +36,12 @@ struct Pair {
 
 /// "3.4", "27.0 %".
 [[nodiscard]] std::string value_of(const moisture::Finding& finding);
+/// "20", or "-" where the criterion has no such limit.
+[[nodiscard]] std::string limit(double value);
+/// "wood moisture 23 %, Feb": the deciding finding at a glance.
+[[nodiscard]] std::string brief(const moisture::Finding& finding);
+/// Notes of the verdict and of the rung, each once.
+[[nodiscard]] std::vector<std::string> all_notes(const answer::RungAnswer& rung);
 /// "margin 42 % to the limit of 1", "13 % over the limit of 3"; empty where there is no margin to state.
 [[nodiscard]] std::string margin(const moisture::Finding& finding);
 
@@ -44,8 +51,12 @@ struct Pair {
 /// "built R: not yet, junctions are not counted".
 [[nodiscard]] std::string built_words(const thermal::Worth& worth, bool inch_pound_first);
 
-/// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is judged.
+/// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is
+/// judged.
 [[nodiscard]] const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder);
+
+/// Units of plain text as people write them: "kg/m2" to "kg/m²", "degC" to "°C"; no line ends before "%".
+[[nodiscard]] std::string pretty(std::string_view text);
 
 /// Breaks at spaces to lines of at most `width` bytes of visible text; a longer word stands alone.
 [[nodiscard]] std::vector<std::string> wrap(std::string_view text, std::size_t width);

@@ -198,6 +198,7 @@ private:
     }
 
     void code() {
+        if (worth_.code_u == 0.0) return;
         Derivation& d = add("code_u", "U = sum over paths of share / R of the path, air to air",
                             "ASHRAE Handbook Fundamentals ch. 27, parallel path", worth_.code_u, u_unit);
         d.note = worth_.code_note;

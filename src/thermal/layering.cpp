@@ -141,6 +141,10 @@ bool sheltered(const Assembly& assembly) {
 
 Films winter_films(const Assembly& assembly, HeatFlow flow, double counted_outside) {
     Films films = iso_films(flow);
+    if (on_ground(assembly)) {
+        films.outside = 0.0;
+        return films;
+    }
     if (sheltered(assembly)) counted_outside = 0.0;
     films.outside = counted_outside * films.outside + (1.0 - counted_outside) * films.inside;
     return films;
@@ -167,15 +171,11 @@ void add_framed(const Layer& layer, const Framing& f, const LayerState& state, b
 
 }  // namespace
 
+bool on_ground(const Assembly& assembly) {
+    return assembly.part == Part::slab || assembly.part == Part::basement_wall;
+}
+
 Result<void> check(const Assembly& assembly) {
-    if (assembly.part == Part::slab || assembly.part == Part::basement_wall) {
-        return fail(Problem{
-            .code = Code::unsupported,
-            .what = fmt::format("a {} has no U of its own: heat through the ground depends on the floor's "
-                                "area and perimeter (ISO 13370)",
-                                assembly::name_of(assembly.part)),
-            .where = assembly.origin.where});
-    }
     if (assembly.layers.empty()) {
         return fail(Code::missing, fmt::format("{} has no layers", assembly.name), assembly.origin.where);
     }

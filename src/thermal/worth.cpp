@@ -227,12 +227,18 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
     out.clear_method = "ISO 6946 combined method, repeating members only; a 3D cell will replace it";
     out.framing_fraction = plates.fraction;
     out.framing_origin = plates.origin;
-    const auto code = code_way(assembly, plates);
-    if (!code) return fail(code.error());
-    out.parallel_r = code->repeating.upper;
-    out.isothermal_r = code->repeating.lower;
-    out.code_u = code->u;
-    out.code_note = code_words(assembly, plates);
+    if (on_ground(assembly)) {
+        out.notes.emplace_back(
+            "The build-up alone, with the film inside: what the ground adds depends on the floor's area and "
+            "perimeter (ISO 13370) and is not in these figures, nor is there a code U.");
+    } else {
+        const auto code = code_way(assembly, plates);
+        if (!code) return fail(code.error());
+        out.parallel_r = code->repeating.upper;
+        out.isothermal_r = code->repeating.lower;
+        out.code_u = code->u;
+        out.code_note = code_words(assembly, plates);
+    }
     out.layers = layer_worths(assembly, *winter);
     out.bay_temperatures = winter->temperatures;
     if (!plates.note.empty()) out.notes.push_back(plates.note);

@@ -301,12 +301,22 @@ TEST_CASE("steel in place of studs takes the method to its limit, and a note say
     CHECK(w->notes.front().find("at its limit") != std::string::npos);
 }
 
-TEST_CASE("what stands on the ground, has no layers or cannot be is refused with a reason") {
+TEST_CASE("a slab is its layers and the film inside: no outer film, no code U, and it says so") {
     Assembly slab = wall({board("eps", "4 in")});
     slab.part = Part::slab;
-    CHECK(worth(slab, cold).error().code == Code::unsupported);
+    slab.tilt = 3.14159265358979;
+    const auto w = worth(slab, cold);
+    REQUIRE(w);
+    const double k = w->layers[0].conductivity;
+    CHECK(w->clear_r == doctest::Approx(0.1016 / k + 0.17).epsilon(1e-9));  // ISO 6946: Rsi 0.17, flow down
+    CHECK(w->code_u == 0.0);
+    CHECK(std::any_of(w->notes.begin(), w->notes.end(), [](const auto& n) { return n.find("ISO 13370") != std::string::npos; }));
     slab.part = Part::basement_wall;
-    CHECK(worth(slab, cold).error().code == Code::unsupported);
+    slab.tilt = 1.5707963267948966;
+    CHECK(worth(slab, cold)->clear_r == doctest::Approx(0.1016 / worth(slab, cold)->layers[0].conductivity + 0.13).epsilon(1e-9));
+}
+
+TEST_CASE("what has no layers or cannot be is refused with a reason") {
     CHECK(worth(wall({}), cold).error().code == Code::missing);
     Assembly deep = inner_cavity();
     deep.layers[2].framing->depth = length("7 1/4 in");
