@@ -1,11 +1,12 @@
 // A year of one wall: how long does it take, and how long does SUNDIALS CVODE need for the same equations?
 //
-// Both march the same semi-discrete system (same nodes, same property tables, same exchanges) over a year of invented
-// hourly weather. The reference is our own solver with a hundredth of the tolerance; errors are the largest
-// weekly mean of relative humidity at the inner face of the sheathing. CVODE: BDF, banded, difference-quotient
-// Jacobian, steps stopped at every hour. It integrates temperature and potential, not the stores, so its water drifts
-// unless the tolerance is tight; a wetted film (rain leak), whose store bends sharply, throws it off at any
-// tolerance tried, so the leak is off here. CPU time of this process, one thread.
+// Both march the same semi-discrete system (same nodes, same property tables, same exchanges) over a year of
+// invented hourly weather. The reference is our own solver with a hundredth of the tolerance; errors are the
+// largest weekly mean of relative humidity at the inner face of the sheathing. CVODE: BDF, banded,
+// difference-quotient Jacobian, steps stopped at every hour. It integrates temperature and potential, not the
+// stores, so its water drifts unless the tolerance is tight; a wetted film (rain leak), whose store bends
+// sharply, throws it off at any tolerance tried, so the leak is off here. CPU time of this process, one
+// thread.
 #include <cvode/cvode.h>
 #include <fmt/core.h>
 #include <nvector/nvector_serial.h>
@@ -57,8 +58,15 @@ assembly::Assembly invented_wall() {
     cavity.kind = Layer::Kind::air;
     cavity.air = assembly::AirKind::ventilated;
     cavity.thickness = Exact::millimetres(19);
-    wall.layers = {lining, board("stone wool batt", 38), sheet("variable retarder, medium"), board("stone wool batt", 184),
-                   board("osb", 11.1), wrap, board("stone wool board", 51), cavity, board("spruce siding", 19)};
+    wall.layers = {lining,
+                   board("stone wool batt", 38),
+                   sheet("variable retarder, medium"),
+                   board("stone wool batt", 184),
+                   board("osb", 11.1),
+                   wrap,
+                   board("stone wool board", 51),
+                   cavity,
+                   board("spruce siding", 19)};
     return wall;
 }
 
@@ -91,7 +99,10 @@ struct System {
     Hour hour;
     std::vector<double> t_rate, u_rate;
     explicit System(const Column& c)
-        : column(&c), lane(static_cast<int>(c.nodes.size())), t_rate(c.nodes.size() + 1), u_rate(c.nodes.size() + 1) {
+        : column(&c),
+          lane(static_cast<int>(c.nodes.size())),
+          t_rate(c.nodes.size() + 1),
+          u_rate(c.nodes.size() + 1) {
         lane.put(0, c);
     }
 };
@@ -189,8 +200,8 @@ void print(const char* name, const Outcome& o, const Series& reference) {
         fmt::print("{:42} {}\n", name, o.trouble);
         return;
     }
-    fmt::print("{:42} {:9.4f} s a wall-year {:8} steps {:9} evaluations, error {:.3f} % RH\n", name, o.seconds, o.steps,
-               o.calls, worst_week(o.humidity, reference));
+    fmt::print("{:42} {:9.4f} s a wall-year {:8} steps {:9} evaluations, error {:.3f} % RH\n", name,
+               o.seconds, o.steps, o.calls, worst_week(o.humidity, reference));
 }
 
 }  // namespace

@@ -17,18 +17,18 @@ using assembly::AirKind;
 using assembly::Layer;
 
 constexpr double stefan_boltzmann = 5.670374419e-8;
-constexpr double indoor_heat_film = 7.7;        // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
-constexpr double indoor_convection = 2.5;       // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
-constexpr double cavity_convection = 3.0;       // W/(m2 K) at each face of a ventilated cavity (our choice)
-constexpr double cavity_air_density = 1.25;     // kg/m3
-constexpr double leaking_air_density = 1.2;     // kg/m3
+constexpr double indoor_heat_film = 7.7;     // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
+constexpr double indoor_convection = 2.5;    // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
+constexpr double cavity_convection = 3.0;    // W/(m2 K) at each face of a ventilated cavity (our choice)
+constexpr double cavity_air_density = 1.25;  // kg/m3
+constexpr double leaking_air_density = 1.2;  // kg/m3
 // Lewis: beta = h_c/(rho c_p R_v T) at 283 K.
 constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
 double air_change_of(const Layer& layer, const Layer* cladding) {
     if (layer.air_change > 0.0) return layer.air_change;
-    // Measured ranges, 2015-16 field study of eight walls (reference id rainscreen-ach, quoted): 1 to 10 /h behind
-    // brick, 100 to 1000 /h behind sidings. We take 10 and 100, the damp side of the sidings' range.
+    // Measured ranges, 2015-16 field study of eight walls (reference id rainscreen-ach, quoted): 1 to 10 /h
+    // behind brick, 100 to 1000 /h behind sidings. We take 10 and 100, the damp side of the sidings' range.
     const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
     return (layer.air == AirKind::slightly_ventilated || heavy ? 10.0 : 100.0) / 3600.0;
 }
@@ -67,7 +67,8 @@ private:
             leak_layer_ = water_layer_;
         }
         if (leak_share_ > 0.0 && !leak_layer_)
-            out_.notes.push_back("no water-resistive layer: the rain leak has no place to land and is left out");
+            out_.notes.push_back(
+                "no water-resistive layer: the rain leak has no place to land and is left out");
     }
 
     Result<void> place(const Segment& segment) {
@@ -86,11 +87,10 @@ private:
     }
 
     Result<void> add_still_air(const Layer& layer, double thickness) {
-        const auto r = thermal::air_layer_resistance(
-            {.thickness = std::min(thickness, 0.3),
-             .emissivity_inside = layer.emissivity_inside,
-             .emissivity_outside = layer.emissivity_outside,
-             .flow = thermal::heat_flow(wall_.tilt)});
+        const auto r = thermal::air_layer_resistance({.thickness = std::min(thickness, 0.3),
+                                                      .emissivity_inside = layer.emissivity_inside,
+                                                      .emissivity_outside = layer.emissivity_outside,
+                                                      .flow = thermal::heat_flow(wall_.tilt)});
         if (!r) return fail(r.error());
         air_resistance_ += *r;
         // Stirred by convection: sd 0.01 m whatever the thickness (ISO 13788, quoted).
@@ -98,9 +98,12 @@ private:
         return {};
     }
 
-    bool joint_is_bare() const { return membranes_.empty() && air_resistance_ == 0.0 && vapour_resistance_ == 0.0; }
+    bool joint_is_bare() const {
+        return membranes_.empty() && air_resistance_ == 0.0 && vapour_resistance_ == 0.0;
+    }
 
-    // The link from the last node to the next, from what lies between; `heat` and `vapour` are resistances of films.
+    // The link from the last node to the next, from what lies between; `heat` and `vapour` are resistances of
+    // films.
     Link joint(double heat = 0.0, double vapour = 0.0) {
         Link link;
         const bool bare = joint_is_bare() && heat == 0.0 && vapour == 0.0;
@@ -119,29 +122,41 @@ private:
         return link;
     }
 
-    void keep(const std::shared_ptr<const Substance>& substance) { out_.column.substances.push_back(substance); }
+    void keep(const std::shared_ptr<const Substance>& substance) {
+        out_.column.substances.push_back(substance);
+    }
 
     // A layer of next to nothing that carries a paint or membrane at a face of the assembly.
     void put_skin(std::size_t layer) {
         const auto air = shelf_.air();
         keep(air);
-        const Node skin{.substance = air.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer)};
+        const Node skin{.substance = air.get(),
+                        .volume = 1e-3,
+                        .position = depth_,
+                        .layer = static_cast<int>(layer),
+                        .weight = 0.2};
         add_node(out_.column, skin, joint(), start_temperature(), start_potential(0.5));
     }
 
     void put_film(std::size_t layer) {
         const auto film = shelf_.film();
         keep(film);
-        const Node node{.substance = film.get(), .volume = 1e-3, .position = depth_, .layer = static_cast<int>(layer),
+        const Node node{.substance = film.get(),
+                        .volume = 1e-3,
+                        .position = depth_,
+                        .layer = static_cast<int>(layer),
                         .weight = weight(layer)};
         add_node(out_.column, node, joint(), start_temperature(), start_potential(0.7));
     }
 
     double start_temperature() const { return 288.15; }
-    static double start_potential(double humidity) { return potential_of_humidity(humidity, reference_temperature); }
-    // Errors outside the water layer or a ventilated cavity count a fifth.
+    static double start_potential(double humidity) {
+        return potential_of_humidity(humidity, reference_temperature);
+    }
+    // Errors outside the water layer or a ventilated cavity, or in the last of several layers, count a fifth.
     double weight(std::size_t layer) const {
-        return past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
+        const bool last = layer > 0 && layer + 1 == wall_.layers.size();
+        return last || past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
     }
 
     void add_cavity(const Layer& layer, const Segment& segment) {
@@ -153,12 +168,17 @@ private:
         const double film = 1.0 / (cavity_convection + 2.0 * radiation);
         const double vapour = 1.0 / (cavity_convection * vapour_per_heat);
         if (out_.column.nodes.empty()) put_skin(segment.layer);
-        const Node node{.substance = air.get(), .volume = segment.thickness, .position = depth_ + 0.5 * segment.thickness,
-                        .layer = static_cast<int>(segment.layer), .weight = 0.2};
+        const Node node{.substance = air.get(),
+                        .volume = segment.thickness,
+                        .position = depth_ + 0.5 * segment.thickness,
+                        .layer = static_cast<int>(segment.layer),
+                        .weight = 0.2};
         const Link in = joint(film, vapour);
         add_node(out_.column, node, in, start_temperature(), start_potential(0.7));
-        const Layer* cladding = segment.layer + 1 < wall_.layers.size() ? &wall_.layers[segment.layer + 1] : nullptr;
-        cavities_.push_back({out_.column.nodes.size() - 1, air_change_of(layer, cladding) * segment.thickness});
+        const Layer* cladding =
+            segment.layer + 1 < wall_.layers.size() ? &wall_.layers[segment.layer + 1] : nullptr;
+        cavities_.push_back(
+            {out_.column.nodes.size() - 1, air_change_of(layer, cladding) * segment.thickness});
         out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
                                          1e3 * segment.thickness, 3600.0 * air_change_of(layer, cladding)));
         past_cavity_ = true;
@@ -175,16 +195,18 @@ private:
             if (const auto* paint = material::built_in().membrane(layer.finish)) {
                 membranes_.push_back(paint);
             } else {
-                out_.notes.push_back(fmt::format("finish \"{}\" is not in the catalogue and is left out", layer.finish));
+                out_.notes.push_back(
+                    fmt::format("finish \"{}\" is not in the catalogue and is left out", layer.finish));
             }
         }
         if (out_.column.nodes.empty() && !joint_is_bare()) put_skin(segment.layer);
-        const double humidity = run_.start_humidity >= 0.0      ? run_.start_humidity
+        const double humidity = run_.start_humidity >= 0.0    ? run_.start_humidity
                                 : layer.start_humidity >= 0.0 ? layer.start_humidity
                                                               : m.start_humidity;
         const std::size_t first = out_.column.nodes.size();
-        add_layer(out_.column, substance.get(), mesh(m, segment.thickness), depth_, static_cast<int>(segment.layer),
-                  joint(), start_temperature(), start_potential(humidity), !past_cavity_);
+        add_layer(out_.column, substance.get(), mesh(m, segment.thickness), depth_,
+                  static_cast<int>(segment.layer), joint(), start_temperature(), start_potential(humidity),
+                  !past_cavity_);
         const std::size_t last = out_.column.nodes.size() - 1;
         for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight(segment.layer);
         note_spots(m, segment, first, last);
@@ -198,18 +220,24 @@ private:
     // Pieces by kind and thickness; `mesh_level` 1 is the standard, 2 and up double the pieces.
     std::vector<double> mesh(const material::Material& m, double thickness) const {
         const bool porous = m.density < 200.0;
-        double pieces = porous ? (thickness < 0.06 ? 5.0 : thickness < 0.15 ? 7.0 : 9.0)
+        double pieces = porous ? (thickness < 0.06   ? 5.0
+                                  : thickness < 0.15 ? 7.0
+                                                     : 9.0)
                                : std::min(6.0 + thickness / 0.012, 14.0);
         pieces *= options_.mesh_level <= 0 ? 0.65 : std::pow(2.0, options_.mesh_level - 1);
         const int count = std::max(2, static_cast<int>(std::lround(pieces)));
         return graded(thickness, count, thickness / (porous ? 2.0 : 3.0) / count);
     }
 
-    void note_spots(const material::Material& m, const Segment& segment, std::size_t first, std::size_t last) {
+    void note_spots(const material::Material& m, const Segment& segment, std::size_t first,
+                    std::size_t last) {
         using material::MouldClass;
         const bool organic = m.mould == MouldClass::very_sensitive || m.mould == MouldClass::sensitive;
-        const std::size_t limit = water_layer_ ? *water_layer_ : first_cavity_ ? *first_cavity_ : wall_.layers.size() - 1;
-        const bool judged = organic && segment.layer < limit + (water_layer_ && segment.layer == *water_layer_ ? 1 : 0);
+        const std::size_t limit = water_layer_    ? *water_layer_
+                                  : first_cavity_ ? *first_cavity_
+                                                  : wall_.layers.size() - 1;
+        const bool judged =
+            organic && segment.layer < limit + (water_layer_ && segment.layer == *water_layer_ ? 1 : 0);
         add_spot({first, segment.layer, fmt::format("inner face of {}", m.name), judged});
         if (segment.thickness > 0.06)
             add_spot({(first + last) / 2, segment.layer, fmt::format("middle of {}", m.name), false});
@@ -245,10 +273,15 @@ private:
         out_.thickness = depth_;
         const int last = static_cast<int>(c.nodes.size()) - 1;
         c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = true});
-        c.exchanges.push_back({.node = last, .kind = Exchange::Kind::outside, .takes_air = cavities_.empty(), .drains = true});
+        c.exchanges.push_back(
+            {.node = last, .kind = Exchange::Kind::outside, .takes_air = cavities_.empty(), .drains = true});
         for (std::size_t k = 0; k < cavities_.size() && c.exchanges.size() < most_exchanges - 1; ++k)
-            c.exchanges.push_back({.node = static_cast<int>(cavities_[k].node), .kind = Exchange::Kind::cavity, .takes_air = k == 0});
-        if (leak_node_) c.exchanges.push_back({.node = static_cast<int>(*leak_node_), .kind = Exchange::Kind::leak, .drains = true});
+            c.exchanges.push_back({.node = static_cast<int>(cavities_[k].node),
+                                   .kind = Exchange::Kind::cavity,
+                                   .takes_air = k == 0});
+        if (leak_node_)
+            c.exchanges.push_back(
+                {.node = static_cast<int>(*leak_node_), .kind = Exchange::Kind::leak, .drains = true});
         start_profile();
         set_weather();
     }
@@ -259,7 +292,8 @@ private:
         const auto first = static_cast<std::size_t>(run_.start_hour % climate::hours_in_year);
         const double inside = run_.inside->temperature[first], outside = run_.outside->temperature[first];
         for (std::size_t j = 0; j < c.nodes.size(); ++j)
-            c.temperature[j] = inside + (outside - inside) * std::min(1.0, c.nodes[j].position / std::max(depth_, 1e-6));
+            c.temperature[j] =
+                inside + (outside - inside) * std::min(1.0, c.nodes[j].position / std::max(depth_, 1e-6));
     }
 
     void set_weather() {
@@ -271,20 +305,30 @@ private:
             std::vector<double> flow;  // m3/(s m2) of each cavity
             bool leaks;
         };
-        Given g{run_.outside, run_.inside, run_.start_hour, wall_.solar_absorptance, wall_.emissivity, leak_share_,
-                leaking_air_density * run_.air_flow, {}, leak_node_.has_value()};
+        Given g{run_.outside,
+                run_.inside,
+                run_.start_hour,
+                wall_.solar_absorptance,
+                wall_.emissivity,
+                leak_share_,
+                leaking_air_density * run_.air_flow,
+                {},
+                leak_node_.has_value()};
         for (const Cavity& cavity : cavities_) g.flow.push_back(cavity.flow);
-        if (g.flow.size() + 2 + (g.leaks ? 1 : 0) > most_exchanges) g.flow.resize(most_exchanges - 2 - (g.leaks ? 1 : 0));
+        if (g.flow.size() + 2 + (g.leaks ? 1 : 0) > most_exchanges)
+            g.flow.resize(most_exchanges - 2 - (g.leaks ? 1 : 0));
         out_.column.weather = [g](int hour, Hour& to) {
             const auto i = static_cast<std::size_t>((g.start + hour) % climate::hours_in_year);
             const climate::FaceWeather& out = *g.outside;
             const double inside = g.inside->temperature[i];
             to.air = g.air;
-            to.ambient[0] = {.temperature = inside,
-                             .vapour_pressure = std::min(g.inside->vapour_pressure[i], saturation_pressure(inside)),
-                             .heat_film = indoor_heat_film,
-                             .vapour_film = indoor_convection * vapour_per_heat};
-            // Air that is damp over water can be beyond saturation over ice; held there, or frost would have no end.
+            to.ambient[0] = {
+                .temperature = inside,
+                .vapour_pressure = std::min(g.inside->vapour_pressure[i], saturation_pressure(inside)),
+                .heat_film = indoor_heat_film,
+                .vapour_film = indoor_convection * vapour_per_heat};
+            // Air that is damp over water can be beyond saturation over ice; held there, or frost would have
+            // no end.
             const double vapour = std::min(out.vapour_pressure[i], saturation_pressure(out.temperature[i]));
             to.ambient[1] = {.temperature = out.temperature[i],
                              .vapour_pressure = vapour,
@@ -301,7 +345,8 @@ private:
                                    .heat_film = flow * cavity_air_density * air_heat,
                                    .vapour_film = flow / (vapour_constant * out.temperature[i])};
             }
-            if (g.leaks) to.ambient[e] = {.temperature = out.temperature[i], .rain = g.leak * out.driving_rain[i]};
+            if (g.leaks)
+                to.ambient[e] = {.temperature = out.temperature[i], .rain = g.leak * out.driving_rain[i]};
         };
     }
 
@@ -342,8 +387,8 @@ std::shared_ptr<const Substance> Shelf::film() {
     if (!film_) film_ = std::make_shared<const Substance>(clinging_film());
     return film_;
 }
-std::shared_ptr<const numerics::Tables> Shelf::resistance(const std::vector<const material::Membrane*>& membranes,
-                                                          double fixed) {
+std::shared_ptr<const numerics::Tables> Shelf::resistance(
+    const std::vector<const material::Membrane*>& membranes, double fixed) {
     auto& place = skins_[{membranes, fixed}];
     if (!place) place = std::make_shared<const numerics::Tables>(resistance_of(membranes, fixed));
     return place;
@@ -351,15 +396,18 @@ std::shared_ptr<const numerics::Tables> Shelf::resistance(const std::vector<cons
 
 Result<Built> build(const Run& run, const Options& options, Shelf& shelf) {
     if (!run.assembly || !run.outside || !run.inside)
-        return fail(Code::missing, fmt::format("{}: a run needs an assembly, outdoor and indoor climate", run.name));
+        return fail(Code::missing,
+                    fmt::format("{}: a run needs an assembly, outdoor and indoor climate", run.name));
     const climate::FaceWeather& w = *run.outside;
-    for (const auto* column : {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection, &w.driving_rain,
-                               &run.inside->temperature, &run.inside->vapour_pressure}) {
+    for (const auto* column : {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection,
+                               &w.driving_rain, &run.inside->temperature, &run.inside->vapour_pressure}) {
         if (!whole_year(*column))
-            return fail(Code::incomplete, fmt::format("{}: a climate column has {} hours, not 8760", run.name, column->size()));
+            return fail(Code::incomplete,
+                        fmt::format("{}: a climate column has {} hours, not 8760", run.name, column->size()));
     }
     if (run.start_hour < 0 || run.years < 1)
-        return fail(Code::out_of_range, fmt::format("{}: starts in hour {} for {} years", run.name, run.start_hour, run.years));
+        return fail(Code::out_of_range,
+                    fmt::format("{}: starts in hour {} for {} years", run.name, run.start_hour, run.years));
     return Builder(run, options, shelf).build();
 }
 

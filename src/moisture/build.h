@@ -23,7 +23,8 @@ public:
 
 private:
     std::map<const material::Material*, std::shared_ptr<const Substance>> materials_;
-    std::map<std::pair<std::vector<const material::Membrane*>, double>, std::shared_ptr<const numerics::Tables>>
+    std::map<std::pair<std::vector<const material::Membrane*>, double>,
+             std::shared_ptr<const numerics::Tables>>
         skins_;
     std::shared_ptr<const Substance> air_, film_;
 };

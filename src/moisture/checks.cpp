@@ -8,7 +8,7 @@
 namespace warmside::moisture {
 namespace {
 
-constexpr double no_film = 1e6;         // W/(m2 K): the face takes the value of the air
+constexpr double no_film = 1e6;          // W/(m2 K): the face takes the value of the air
 constexpr double no_vapour_film = 1e-2;  // kg/(s m2 Pa)
 
 double linear(const std::vector<double>& x, const std::vector<double>& y, double at) {
@@ -50,7 +50,8 @@ void ProfileRecorder::hour(int hours_done, const Snapshot& now) {
         p.temperature.push_back(now.t(j));
         p.water.push_back(column_.nodes[j].substance->tables.at(Substance::water, now.u(j)).value);
         const double theta = column_.nodes[j].substance->tables.at(Substance::theta, now.u(j)).value;
-        p.pressure.push_back(saturation_pressure(now.t(j)) * std::exp(-theta * reference_temperature / now.t(j)));
+        p.pressure.push_back(saturation_pressure(now.t(j)) *
+                             std::exp(-theta * reference_temperature / now.t(j)));
         p.total += now.w(j);
     }
     profiles_.push_back(std::move(p));
@@ -71,8 +72,8 @@ Column en15026_step(int refine) {
     f.vapour_by_temperature = true;
     f.liquid_conductivity = [](double w) {
         const double d = w - 73.0;
-        return std::exp(-39.2619 +
-                        d * (0.0704 + d * (-1.7420e-4 + d * (-2.7953e-6 + d * (-1.1566e-7 + d * 2.5969e-9)))));
+        return std::exp(
+            -39.2619 + d * (0.0704 + d * (-1.7420e-4 + d * (-2.7953e-6 + d * (-1.1566e-7 + d * 2.5969e-9)))));
     };
     f.conductivity = [](double w) { return 1.5 + 15.8 * w / 1000.0; };
     f.heat_capacity = 1.824e6;
@@ -104,14 +105,16 @@ Column isothermal_drying(int refine) {
     c.name = "isothermal drying";
     c.heat = Column::Heat::isothermal;
     const Substance* s = c.keep(tabulate(f));
-    add_layer(c, s, graded(0.2, 60 * refine, 1e-3 / refine), 0.0, 0, {}, 293.15, potential_of_humidity(0.95, 293.15),
-              false);
+    add_layer(c, s, graded(0.2, 60 * refine, 1e-3 / refine), 0.0, 0, {}, 293.15,
+              potential_of_humidity(0.95, 293.15), false);
     c.exchanges = {{.node = 0, .kind = Exchange::Kind::outside},
                    {.node = static_cast<int>(c.nodes.size()) - 1, .kind = Exchange::Kind::inside}};
     c.weather = [](int, Hour& hour) {
         const double full = saturation_pressure(293.15);
-        hour.ambient[0] = {.temperature = 293.15, .vapour_pressure = 0.45 * full, .heat_film = 25.0, .vapour_film = 1e-3};
-        hour.ambient[1] = {.temperature = 293.15, .vapour_pressure = 0.65 * full, .heat_film = 8.0, .vapour_film = 1e-3};
+        hour.ambient[0] = {
+            .temperature = 293.15, .vapour_pressure = 0.45 * full, .heat_film = 25.0, .vapour_film = 1e-3};
+        hour.ambient[1] = {
+            .temperature = 293.15, .vapour_pressure = 0.65 * full, .heat_film = 8.0, .vapour_film = 1e-3};
     };
     return c;
 }
@@ -142,14 +145,19 @@ Column air_leak_wall(int refine) {
     c.name = "air-leakage wall";
     c.heat = Column::Heat::en15026;
     const Substance* s = c.keep(tabulate(f));
-    add_layer(c, s, graded(0.2, 60 * refine, 1.5e-3 / refine), 0.0, 0, {}, 293.15, potential_of_humidity(0.95, 293.15),
-              true);
-    c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside, .takes_air = true},
-                   {.node = static_cast<int>(c.nodes.size()) - 1, .kind = Exchange::Kind::outside, .takes_air = true}};
+    add_layer(c, s, graded(0.2, 60 * refine, 1.5e-3 / refine), 0.0, 0, {}, 293.15,
+              potential_of_humidity(0.95, 293.15), true);
+    c.exchanges = {
+        {.node = 0, .kind = Exchange::Kind::inside, .takes_air = true},
+        {.node = static_cast<int>(c.nodes.size()) - 1, .kind = Exchange::Kind::outside, .takes_air = true}};
     c.weather = [](int i, Hour& hour) {
-        hour.ambient[0] = {.temperature = 293.15, .vapour_pressure = 0.7 * saturation_pressure(293.15), .heat_film = 10.0,
+        hour.ambient[0] = {.temperature = 293.15,
+                           .vapour_pressure = 0.7 * saturation_pressure(293.15),
+                           .heat_film = 10.0,
                            .vapour_film = 2e-7};
-        hour.ambient[1] = {.temperature = 275.15, .vapour_pressure = 0.8 * saturation_pressure(275.15), .heat_film = 10.0,
+        hour.ambient[1] = {.temperature = 275.15,
+                           .vapour_pressure = 0.8 * saturation_pressure(275.15),
+                           .heat_film = 10.0,
                            .vapour_film = 7.38e-12};
         const double day = (i + 0.5) / 24.0;
         const double pressure = day < 20.0 ? 30.0 : day > 21.0 ? -30.0 : 30.0 - 60.0 * (day - 20.0);
@@ -178,10 +186,14 @@ Column advection(const AdvectionCase& given, int pieces) {
     c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside, .takes_air = true},
                    {.node = pieces, .kind = Exchange::Kind::outside, .takes_air = true}};
     c.weather = [given](int, Hour& hour) {
-        hour.ambient[0] = {.temperature = given.temperature_left, .vapour_pressure = given.pressure_left,
-                           .heat_film = no_film, .vapour_film = no_vapour_film};
-        hour.ambient[1] = {.temperature = given.temperature_right, .vapour_pressure = given.pressure_right,
-                           .heat_film = no_film, .vapour_film = no_vapour_film};
+        hour.ambient[0] = {.temperature = given.temperature_left,
+                           .vapour_pressure = given.pressure_left,
+                           .heat_film = no_film,
+                           .vapour_film = no_vapour_film};
+        hour.ambient[1] = {.temperature = given.temperature_right,
+                           .vapour_pressure = given.pressure_right,
+                           .heat_film = no_film,
+                           .vapour_film = no_vapour_film};
         hour.air = given.air;
     };
     return c;
@@ -227,16 +239,24 @@ Column planes(const Planes& given) {
         Link link;
         link.heat = 1.0 / given.resistance[i - 1];
         link.vapour = given.permeance[i - 1];
-        add_node(c, {.substance = s, .volume = 1e-3, .position = static_cast<double>(i), .layer = static_cast<int>(i)}, link,
-                 273.15, potential_of_humidity(0.4, 273.15));
+        add_node(c,
+                 {.substance = s,
+                  .volume = 1e-3,
+                  .position = static_cast<double>(i),
+                  .layer = static_cast<int>(i)},
+                 link, 273.15, potential_of_humidity(0.4, 273.15));
     }
     c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside},
                    {.node = static_cast<int>(n) - 2, .kind = Exchange::Kind::outside}};
     c.weather = [given, n](int, Hour& hour) {
-        hour.ambient[0] = {.temperature = given.temperature_inside, .vapour_pressure = given.pressure_inside,
-                           .heat_film = 1.0 / given.resistance[0], .vapour_film = given.permeance[0]};
-        hour.ambient[1] = {.temperature = given.temperature_outside, .vapour_pressure = given.pressure_outside,
-                           .heat_film = 1.0 / given.resistance[n - 1], .vapour_film = given.permeance[n - 1]};
+        hour.ambient[0] = {.temperature = given.temperature_inside,
+                           .vapour_pressure = given.pressure_inside,
+                           .heat_film = 1.0 / given.resistance[0],
+                           .vapour_film = given.permeance[0]};
+        hour.ambient[1] = {.temperature = given.temperature_outside,
+                           .vapour_pressure = given.pressure_outside,
+                           .heat_film = 1.0 / given.resistance[n - 1],
+                           .vapour_film = given.permeance[n - 1]};
     };
     return c;
 }

@@ -13,10 +13,12 @@ const Substance* Column::keep(Substance substance) {
 }
 
 std::vector<double> graded(double thickness, int pieces, double first) {
-    // x = L (1 + tanh(a (2 s - 1))/tanh a)/2: smooth, symmetric, steepest in the middle. `a` from the first piece.
+    // x = L (1 + tanh(a (2 s - 1))/tanh a)/2: smooth, symmetric, steepest in the middle. `a` from the first
+    // piece.
     const auto place = [&](double a, int i) {
         const double s = 2.0 * i / pieces - 1.0;
-        return a < 1e-6 ? 0.5 * thickness * (1.0 + s) : 0.5 * thickness * (1.0 + std::tanh(a * s) / std::tanh(a));
+        return a < 1e-6 ? 0.5 * thickness * (1.0 + s)
+                        : 0.5 * thickness * (1.0 + std::tanh(a * s) / std::tanh(a));
     };
     double low = 0.0, high = 6.0;
     for (int k = 0; k < 60; ++k) {
@@ -40,8 +42,9 @@ void add_node(Column& column, const Node& node, const Link& joint, double temper
     column.potential.push_back(potential);
 }
 
-void add_layer(Column& column, const Substance* substance, const std::vector<double>& places, double start_position,
-               int layer, const Link& joint, double temperature, double potential, bool carries_air) {
+void add_layer(Column& column, const Substance* substance, const std::vector<double>& places,
+               double start_position, int layer, const Link& joint, double temperature, double potential,
+               bool carries_air) {
     for (std::size_t i = 0; i < places.size(); ++i) {
         const double left = i > 0 ? places[i] - places[i - 1] : 0.0;
         const double right = i + 1 < places.size() ? places[i + 1] - places[i] : 0.0;
@@ -61,17 +64,19 @@ Result<void> check(const Column& c) {
     if (n < 2 || c.links.size() + 1 != n || c.temperature.size() != n || c.potential.size() != n)
         return fail(Code::out_of_range, fmt::format("{}: {} nodes with {} links", c.name, n, c.links.size()));
     if (c.exchanges.size() > most_exchanges)
-        return fail(Code::unsupported, fmt::format("{}: {} exchanges, at most {}", c.name, c.exchanges.size(),
-                                                   most_exchanges));
+        return fail(Code::unsupported,
+                    fmt::format("{}: {} exchanges, at most {}", c.name, c.exchanges.size(), most_exchanges));
     for (std::size_t i = 0; i < n; ++i) {
         // Asked this way round so that NaN is refused too.
         if (!(c.nodes[i].substance && c.nodes[i].volume > 0.0 && c.temperature[i] > 150.0 &&
               c.temperature[i] < 400.0 && std::isfinite(c.potential[i])))
-            return fail(Code::out_of_range, fmt::format("{}: node {} has no store or no start value", c.name, i));
+            return fail(Code::out_of_range,
+                        fmt::format("{}: node {} has no store or no start value", c.name, i));
     }
     for (const Exchange& e : c.exchanges) {
         if (e.node < 0 || e.node >= static_cast<int>(n))
-            return fail(Code::out_of_range, fmt::format("{}: an exchange at node {} of {}", c.name, e.node, n));
+            return fail(Code::out_of_range,
+                        fmt::format("{}: an exchange at node {} of {}", c.name, e.node, n));
     }
     return {};
 }

@@ -13,8 +13,8 @@
 
 namespace warmside::moisture {
 
-/// A control volume around a point at which temperature and moisture potential are unknown. Layers have nodes on
-/// both faces (with half a volume), so that surface values are unknowns and not reconstructed.
+/// A control volume around a point at which temperature and moisture potential are unknown. Layers have nodes
+/// on both faces (with half a volume), so that surface values are unknowns and not reconstructed.
 struct Node {
     const Substance* substance = nullptr;
     double volume = 0.0;    ///< m3 per m2 of face
@@ -25,12 +25,14 @@ struct Node {
 
 /// What joins node i to node i + 1.
 struct Link {
-    double inverse_spacing = 0.0;  ///< 1/m inside a material; 0 where a contact, membrane or air layer joins two
-    double vapour = 0.0;           ///< kg/(s m2 Pa), fixed conductance
-    double heat = 0.0;             ///< W/(m2 K), fixed conductance
-    bool carries_latent = true;    ///< false in a perfect contact, where water crosses in any phase
-    bool carries_air = false;      ///< lies on the path of the air flow
-    /// Membranes: vapour resistance (s m2 Pa/kg, function 0) over the mean humidity of both nodes, in place of `vapour`.
+    double inverse_spacing =
+        0.0;              ///< 1/m inside a material; 0 where a contact, membrane or air layer joins two
+    double vapour = 0.0;  ///< kg/(s m2 Pa), fixed conductance
+    double heat = 0.0;    ///< W/(m2 K), fixed conductance
+    bool carries_latent = true;  ///< false in a perfect contact, where water crosses in any phase
+    bool carries_air = false;    ///< lies on the path of the air flow
+    /// Membranes: vapour resistance (s m2 Pa/kg, function 0) over the mean humidity of both nodes, in place
+    /// of `vapour`.
     const numerics::Tables* membrane = nullptr;
 };
 
@@ -40,14 +42,14 @@ inline constexpr double contact_heat = 1e6;     ///< W/(m2 K)
 
 /// What one node meets during one hour (held constant over the hour).
 struct Ambient {
-    double temperature = 293.15;     ///< K
-    double vapour_pressure = 0.0;    ///< Pa, at most saturation
-    double heat_film = 0.0;          ///< W/(m2 K)
-    double vapour_film = 0.0;        ///< kg/(s m2 Pa)
-    double emission = 0.0;           ///< emissivity x Stefan-Boltzmann, W/(m2 K4); 0 = none
-    double radiant = 293.15;         ///< K
-    double sun = 0.0;                ///< W/m2 absorbed
-    double rain = 0.0;               ///< kg/(m2 s) offered; taken up until the node is at free saturation
+    double temperature = 293.15;   ///< K
+    double vapour_pressure = 0.0;  ///< Pa, at most saturation
+    double heat_film = 0.0;        ///< W/(m2 K)
+    double vapour_film = 0.0;      ///< kg/(s m2 Pa)
+    double emission = 0.0;         ///< emissivity x Stefan-Boltzmann, W/(m2 K4); 0 = none
+    double radiant = 293.15;       ///< K
+    double sun = 0.0;              ///< W/m2 absorbed
+    double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
 };
 
 inline constexpr int most_exchanges = 6;
@@ -61,25 +63,26 @@ struct Exchange {
     enum class Kind { inside, outside, cavity, leak };
     int node = 0;
     Kind kind = Kind::outside;
-    bool takes_air = false;    ///< the air flow enters or leaves here
-    bool drains = false;       ///< water beyond free saturation runs off (time constant 600 s)
+    bool takes_air = false;  ///< the air flow enters or leaves here
+    bool drains = false;     ///< water beyond free saturation runs off (time constant 600 s)
 };
 
 struct Column {
     std::string name;
-    std::vector<std::shared_ptr<const Substance>> substances;       ///< keeps what nodes point to
-    std::vector<std::shared_ptr<const numerics::Tables>> membranes; ///< keeps what links point to
+    std::vector<std::shared_ptr<const Substance>> substances;        ///< keeps what nodes point to
+    std::vector<std::shared_ptr<const numerics::Tables>> membranes;  ///< keeps what links point to
     std::vector<Node> nodes;
-    std::vector<Link> links;             ///< nodes.size() - 1
-    std::vector<int> membrane_links;     ///< those with a membrane, filled by add_node
-    std::vector<Exchange> exchanges;     ///< at most most_exchanges
-    std::vector<double> temperature;     ///< K at the start, one a node
-    std::vector<double> potential;       ///< u at the start
-    /// What moving water carries. full: latent and sensible heat, energy closes. en15026: latent heat alone, storage
-    /// (rho c + c_w w) dT/dt as the standard writes it, for checks against solutions of those equations; the
-    /// energy balance does not close then. isothermal: no heat at all, for cases that are isothermal by definition.
+    std::vector<Link> links;          ///< nodes.size() - 1
+    std::vector<int> membrane_links;  ///< those with a membrane, filled by add_node
+    std::vector<Exchange> exchanges;  ///< at most most_exchanges
+    std::vector<double> temperature;  ///< K at the start, one a node
+    std::vector<double> potential;    ///< u at the start
+    /// What moving water carries. full: latent and sensible heat, energy closes. en15026: latent heat alone,
+    /// storage (rho c + c_w w) dT/dt as the standard writes it, for checks against solutions of those
+    /// equations; the energy balance does not close then. isothermal: no heat at all, for cases that are
+    /// isothermal by definition.
     enum class Heat { full, en15026, isothermal } heat = Heat::full;
-    double highest_step = 3600.0;        ///< s
+    double highest_step = 3600.0;  ///< s
     /// Fills `hour` for hour number i from the start of the run.
     std::function<void(int i, Hour& hour)> weather;
 
@@ -87,13 +90,15 @@ struct Column {
     const Substance* keep(Substance substance);
 };
 
-/// Places of nodes over [0, thickness], finer towards both faces; `pieces` pieces, the first of size about `first`.
+/// Places of nodes over [0, thickness], finer towards both faces; `pieces` pieces, the first of size about
+/// `first`.
 [[nodiscard]] std::vector<double> graded(double thickness, int pieces, double first);
 
-/// Appends nodes and links of one homogeneous layer whose nodes stand at `places` (from 0 to the thickness), joined to
-/// what is there by `joint`. Start values are set on the new nodes.
-void add_layer(Column& column, const Substance* substance, const std::vector<double>& places, double start_position,
-               int layer, const Link& joint, double temperature, double potential, bool carries_air);
+/// Appends nodes and links of one homogeneous layer whose nodes stand at `places` (from 0 to the thickness),
+/// joined to what is there by `joint`. Start values are set on the new nodes.
+void add_layer(Column& column, const Substance* substance, const std::vector<double>& places,
+               double start_position, int layer, const Link& joint, double temperature, double potential,
+               bool carries_air);
 
 /// Adds one node of `volume`, joined by `joint`.
 void add_node(Column& column, const Node& node, const Link& joint, double temperature, double potential);

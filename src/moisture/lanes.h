@@ -1,5 +1,5 @@
-// Workspace of several columns solved side by side: state [node][lane]. The kernel works on whole rows of lanes;
-// march.cpp drives each lane through its own time.
+// Workspace of several columns solved side by side: state [node][lane]. The kernel works on whole rows of
+// lanes; march.cpp drives each lane through its own time.
 #pragma once
 
 #include <array>
@@ -45,8 +45,8 @@ public:
     void membranes(int lane, const Column& column);
     /// Stabilisation of air flow (Scharfetter and Gummel) from the current properties; once a step.
     void settle_air(int lane, const Column& column, double air);
-    /// Rates of change of temperature (K/s) and potential (1/s) at the current properties, exchanges and membranes:
-    /// the same semi-discrete system for an outside integrator (bench/). [node][lane]
+    /// Rates of change of temperature (K/s) and potential (1/s) at the current properties, exchanges and
+    /// membranes: the same semi-discrete system for an outside integrator (bench/). [node][lane]
     void rates(double* temperature_rate, double* potential_rate) const;
     /// One Newton correction of every lane, with norms of it and of the distance to the predictor.
     void correct();
@@ -57,26 +57,26 @@ public:
     int nodes = 0;
 
     // Per lane.
-    std::array<double, L> step{};          ///< s, of the implicit Euler solve in progress
-    std::array<double, L> memory{};        ///< share of the last gain that carries on into this solve
-    std::array<double, L> damping{};       ///< share of the correction that is applied
-    std::array<double, L> reach{};         ///< new step over old, for the predictor
-    std::array<double, L> line{};          ///< the same for the straight line that `distance` is measured from
+    std::array<double, L> step{};     ///< s, of the implicit Euler solve in progress
+    std::array<double, L> memory{};   ///< share of the last gain that carries on into this solve
+    std::array<double, L> damping{};  ///< share of the correction that is applied
+    std::array<double, L> reach{};    ///< new step over old, for the predictor
+    std::array<double, L> line{};     ///< the same for the straight line that `distance` is measured from
     std::array<Move, L> move{};
-    std::array<double, L> correction{};    ///< norm of the last correction, 1 = the tolerance
-    std::array<double, L> largest{};       ///< largest correction over the bounds 15 K and 0.25 of u
-    std::array<double, L> distance{};      ///< norm of the corrected state against the straight line
-    std::array<int, L> worst{};            ///< node of the largest correction (filled on request)
+    std::array<double, L> correction{};  ///< norm of the last correction, 1 = the tolerance
+    std::array<double, L> largest{};     ///< largest correction over the bounds 15 K and 0.25 of u
+    std::array<double, L> distance{};    ///< norm of the corrected state against the straight line
+    std::array<int, L> worst{};          ///< node of the largest correction (filled on request)
 
     // [node][lane]
-    Row temperature, potential;            ///< current iterate; after an accept the predicted state
-    Row at_temperature, at_potential;      ///< state at the lane's time
+    Row temperature, potential;        ///< current iterate; after an accept the predicted state
+    Row at_temperature, at_potential;  ///< state at the lane's time
     Row before_temperature, before_potential;
-    Row stored_energy, stored_water;       ///< carried stores at the lane's time: exact sums of the flows
-    Row gained_energy, gained_water;       ///< by the last accept
-    Row energy, water;                     ///< stores as functions of the current iterate
+    Row stored_energy, stored_water;  ///< carried stores at the lane's time: exact sums of the flows
+    Row gained_energy, gained_water;  ///< by the last accept
+    Row energy, water;                ///< stores as functions of the current iterate
     Row delta_temperature, delta_potential;
-    Row pressure;                          ///< vapour, of the current iterate
+    Row pressure;  ///< vapour, of the current iterate
 
     /// Where the exchange `e` of lane `l` put its flow: value and derivatives by T and u of its node.
     struct Flow {
@@ -93,9 +93,10 @@ private:
     std::array<double, L> latent_{}, air_{}, water_heat_{}, vapour_heat_{};
     std::vector<const double*> rows_;  // table rows of each node and lane
     Row volume_, heat_capacity_, factor_, by_temperature_, weight_t_, weight_u_;
-    Row spacing_, vapour_, heat_, latent_link_, vapour_left_, vapour_right_, air_link_, air_vapour_, air_heat_;
-    Row humidity_, humidity_u_, pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_, lambda_t_, lambda_u_, open_,
-        open_t_, energy_t_, energy_u_, water_u_;
+    Row spacing_, vapour_, heat_, latent_link_, vapour_left_, vapour_right_, air_link_, air_vapour_,
+        air_heat_;
+    Row humidity_, humidity_u_, pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_,
+        lambda_t_, lambda_u_, open_, open_t_, energy_t_, energy_u_, water_u_;
     Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_;
     Row above_;  // eliminated rows: 6 doubles a node and lane
 };

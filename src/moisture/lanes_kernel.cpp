@@ -52,7 +52,8 @@ WARMSIDE_INLINE Looked<L> look_up(const double* const* rows, Pack<L> u, const Ta
         const int row = std::min(std::max(static_cast<int>(at[l]), 0), table_intervals - 1);
         const Eight s = fill<eight>(at[l] - row);
         const double* c = rows[l] + static_cast<std::size_t>(row) * Tables::row_size;
-        const Eight c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight), c3 = load<eight>(c + 3 * eight);
+        const Eight c1 = load<eight>(c + eight), c2 = load<eight>(c + 2 * eight),
+                    c3 = load<eight>(c + 3 * eight);
         value[l] = load<eight>(c) + s * (c1 + s * (c2 + s * c3));
         slope[l] = (c1 + s * (2.0 * c2 + 3.0 * s * c3)) * grid.per_spacing;
     }
@@ -85,15 +86,61 @@ void Row::resize(std::size_t n) {
 
 template <int L>
 Lanes<L>::Lanes(int count) : nodes(count) {
-    const auto n = static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
-    for (Row* row : {&temperature, &potential, &at_temperature, &at_potential, &before_temperature,
-                     &before_potential, &stored_energy, &stored_water, &gained_energy, &gained_water, &energy, &water, &delta_temperature,
-                     &delta_potential, &humidity_, &humidity_u_, &pressure, &volume_, &heat_capacity_, &factor_, &by_temperature_,
-                     &weight_t_, &weight_u_, &spacing_, &vapour_, &heat_, &latent_link_, &vapour_left_,
-                     &vapour_right_, &air_link_, &air_vapour_, &air_heat_, &pressure_t_, &pressure_u_, &delta_,
-                     &delta_t_, &delta_u_, &flux_, &flux_u_, &lambda_, &lambda_t_, &lambda_u_, &open_, &open_t_,
-                     &energy_t_, &energy_u_, &water_u_, &source_e_, &source_et_, &source_eu_, &source_w_,
-                     &source_wt_, &source_wu_}) {
+    const auto n =
+        static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
+    for (Row* row : {&temperature,
+                     &potential,
+                     &at_temperature,
+                     &at_potential,
+                     &before_temperature,
+                     &before_potential,
+                     &stored_energy,
+                     &stored_water,
+                     &gained_energy,
+                     &gained_water,
+                     &energy,
+                     &water,
+                     &delta_temperature,
+                     &delta_potential,
+                     &humidity_,
+                     &humidity_u_,
+                     &pressure,
+                     &volume_,
+                     &heat_capacity_,
+                     &factor_,
+                     &by_temperature_,
+                     &weight_t_,
+                     &weight_u_,
+                     &spacing_,
+                     &vapour_,
+                     &heat_,
+                     &latent_link_,
+                     &vapour_left_,
+                     &vapour_right_,
+                     &air_link_,
+                     &air_vapour_,
+                     &air_heat_,
+                     &pressure_t_,
+                     &pressure_u_,
+                     &delta_,
+                     &delta_t_,
+                     &delta_u_,
+                     &flux_,
+                     &flux_u_,
+                     &lambda_,
+                     &lambda_t_,
+                     &lambda_u_,
+                     &open_,
+                     &open_t_,
+                     &energy_t_,
+                     &energy_u_,
+                     &water_u_,
+                     &source_e_,
+                     &source_et_,
+                     &source_eu_,
+                     &source_w_,
+                     &source_wt_,
+                     &source_wu_}) {
         row->resize(n);
     }
     above_.resize(n * 6);
@@ -168,7 +215,8 @@ void Lanes<L>::properties() {
         const Looked<L> f = look_up<L>(&rows_[i], u, grid);
         const Pack<L> t = T - freezing, per_t = 1.0 / T;
         const auto warm = t >= 0.0;
-        const Pack<L> a = warm ? fill<L>(17.269) : fill<L>(21.875), b = warm ? fill<L>(237.3) : fill<L>(265.5);
+        const Pack<L> a = warm ? fill<L>(17.269) : fill<L>(21.875),
+                      b = warm ? fill<L>(237.3) : fill<L>(265.5);
         const Pack<L> r = 1.0 / (b + t);
         const Pack<L> kelvin = reference_temperature * per_t, th = f.value[Substance::theta];
         const Pack<L> p = 610.5 * exponential<L>(a * t * r - th * kelvin);
@@ -198,8 +246,10 @@ void Lanes<L>::properties() {
         store<L>(&flux_[i], f.value[Substance::liquid]);
         store<L>(&flux_u_[i], f.slope[Substance::liquid]);
 
-        const Pack<L> v = load<L>(&volume_[i]), w = f.value[Substance::water], ice = f.value[Substance::freezable];
-        const Pack<L> capacity = load<L>(&heat_capacity_[i]) + water_heat * (lagged ? load<L>(&stored_water[i]) / v : w);
+        const Pack<L> v = load<L>(&volume_[i]), w = f.value[Substance::water],
+                      ice = f.value[Substance::freezable];
+        const Pack<L> capacity =
+            load<L>(&heat_capacity_[i]) + water_heat * (lagged ? load<L>(&stored_water[i]) / v : w);
         store<L>(&energy[i], v * (capacity * t - fusion_heat * ice * (1.0 - open)));
         store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
         store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
@@ -242,7 +292,8 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         const double air = x.takes_air ? entering : 0.0;
         const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
         const double leave = a.vapour_film + out * carried_vapour;
-        f.water = a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
+        f.water =
+            a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
         f.water_t = -leave * pressure_t_[i];
         f.water_u = -leave * pressure_u_[i];
         // It brings the heat content of where it comes from.
@@ -251,7 +302,8 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += a.heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
+        f.energy += a.heat_film * (a.temperature - T) +
+                    air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= a.heat_film + air_heat * out;
         if (a.emission > 0.0) {
             const double T2 = T * T, r2 = a.radiant * a.radiant;
@@ -298,7 +350,8 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
     const auto l = static_cast<std::size_t>(lane);
     if (air == 0.0 && air_[l] == 0.0) return;
     air_[l] = air;
-    // With Pe the cell's Peclet number, D (Pe/2) coth(Pe/2) makes the central scheme exact for constant coefficients.
+    // With Pe the cell's Peclet number, D (Pe/2) coth(Pe/2) makes the central scheme exact for constant
+    // coefficients.
     const auto stabilise = [](double peclet) {
         const double h = 0.5 * std::abs(peclet);
         if (h < 1e-4) return 1.0;
@@ -338,10 +391,20 @@ struct Side {
 template <int L>
 void Lanes<L>::correct() {
     const auto side_of = [&](std::size_t i) {
-        return Side<L>{load<L>(&temperature[i]) - freezing, load<L>(&pressure[i]), load<L>(&pressure_t_[i]),
-                       load<L>(&pressure_u_[i]), load<L>(&delta_[i]), load<L>(&delta_t_[i]), load<L>(&delta_u_[i]),
-                       load<L>(&flux_[i]), load<L>(&flux_u_[i]), load<L>(&lambda_[i]), load<L>(&lambda_t_[i]),
-                       load<L>(&lambda_u_[i]), load<L>(&open_[i]), load<L>(&open_t_[i])};
+        return Side<L>{load<L>(&temperature[i]) - freezing,
+                       load<L>(&pressure[i]),
+                       load<L>(&pressure_t_[i]),
+                       load<L>(&pressure_u_[i]),
+                       load<L>(&delta_[i]),
+                       load<L>(&delta_t_[i]),
+                       load<L>(&delta_u_[i]),
+                       load<L>(&flux_[i]),
+                       load<L>(&flux_u_[i]),
+                       load<L>(&lambda_[i]),
+                       load<L>(&lambda_t_[i]),
+                       load<L>(&lambda_u_[i]),
+                       load<L>(&open_[i]),
+                       load<L>(&open_t_[i])};
     };
     const Pack<L> dt = load<L>(step.data()), carry = load<L>(memory.data());
     const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
@@ -375,7 +438,8 @@ void Lanes<L>::correct() {
             const Pack<L> gh = g * load<L>(&air_heat_[i]);
             const Pack<L> k = 0.5 * gh * (a.k + b.k) + load<L>(&heat_[i]);
             const Pack<L> ght = 0.5 * gh * dT, latent = load<L>(&latent_link_[i]);
-            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on top.
+            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on
+            // top.
             const Pack<L> tm = 0.5 * (a.t + b.t), wm = carried * tm, vm = latent + less * tm;
             const Pack<L> half_w = 0.5 * (carried * f.w + less * v);
             f.e = k * dT + vm * v + wm * f.w + mh * (a.t + b.t);
@@ -386,16 +450,15 @@ void Lanes<L>::correct() {
         }
         const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
         const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
-        const Pair<L> right{load<L>(&stored_energy[i]) + carry * load<L>(&gained_energy[i]) - load<L>(&energy[i]) +
-                                dt * net_e,
-                            load<L>(&stored_water[i]) + carry * load<L>(&gained_water[i]) - load<L>(&water[i]) +
-                                dt * net_w};
+        const Pair<L> right{
+            load<L>(&stored_energy[i]) + carry * load<L>(&gained_energy[i]) - load<L>(&energy[i]) +
+                dt * net_e,
+            load<L>(&stored_water[i]) + carry * load<L>(&gained_water[i]) - load<L>(&water[i]) + dt * net_w};
         const Block2<L> below{-dt * left.e_ta, -dt * left.e_ua, -dt * left.w_ta, -dt * left.w_ua};
-        const Block2<L> diagonal{
-            load<L>(&energy_t_[i]) - dt * (left.e_tb - f.e_ta + load<L>(&source_et_[i])),
-            load<L>(&energy_u_[i]) - dt * (left.e_ub - f.e_ua + load<L>(&source_eu_[i])),
-            -dt * (left.w_tb - f.w_ta + load<L>(&source_wt_[i])),
-            load<L>(&water_u_[i]) - dt * (left.w_ub - f.w_ua + load<L>(&source_wu_[i]))};
+        const Block2<L> diagonal{load<L>(&energy_t_[i]) - dt * (left.e_tb - f.e_ta + load<L>(&source_et_[i])),
+                                 load<L>(&energy_u_[i]) - dt * (left.e_ub - f.e_ua + load<L>(&source_eu_[i])),
+                                 -dt * (left.w_tb - f.w_ta + load<L>(&source_wt_[i])),
+                                 load<L>(&water_u_[i]) - dt * (left.w_ub - f.w_ua + load<L>(&source_wu_[i]))};
         const Block2<L> above{dt * f.e_tb, dt * f.e_ub, dt * f.w_tb, dt * f.w_ub};
         before = numerics::eliminate<L>(below, diagonal, above, right, before);
         double* kept = &above_[i * 6];
@@ -421,16 +484,19 @@ void Lanes<L>::correct() {
         store<L>(&delta_temperature[i], x0);
         store<L>(&delta_potential[i], x1);
         const Pack<L> wt = load<L>(&weight_t_[i]), wu = load<L>(&weight_u_[i]);
-        // A correction that changes a node's water by a fifth is not small, however small it is in u: the store bends
-        // sharply where pores begin to overfill.
-        const Pack<L> share = magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
+        // A correction that changes a node's water by a fifth is not small, however small it is in u: the
+        // store bends sharply where pores begin to overfill.
+        const Pack<L> share =
+            magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
         const Pack<L> moved = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
         // Written so that a NaN wins.
         norm = moved <= norm ? norm : moved;
         size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
         const Pack<L> t1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
-        const Pack<L> off_t = load<L>(&temperature[i]) + x0 - t1 - straight * (t1 - load<L>(&before_temperature[i]));
-        const Pack<L> off_u = load<L>(&potential[i]) + x1 - u1 - straight * (u1 - load<L>(&before_potential[i]));
+        const Pack<L> off_t =
+            load<L>(&temperature[i]) + x0 - t1 - straight * (t1 - load<L>(&before_temperature[i]));
+        const Pack<L> off_u =
+            load<L>(&potential[i]) + x1 - u1 - straight * (u1 - load<L>(&before_potential[i]));
         const Pack<L> off = larger<L>(magnitude<L>(off_t) * wt, magnitude<L>(off_u) * wu);
         far = off <= far ? far : off;
     }
@@ -451,12 +517,13 @@ void Lanes<L>::rates(double* temperature_rate, double* potential_rate) const {
                                  (pressure[i] - pressure[n]) +
                              0.5 * carried_vapour * air_link_[i] * (pressure[i] + pressure[n]);
             const double w = v + 0.5 * spacing_[i] * (open_[i] + open_[n]) * (flux_[i] - flux_[n]);
-            const double e = (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
-                             (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
-                             0.5 * water_heat_[k] * (ta + tb) * w +
-                             0.5 * air_heat * air_link_[i] * (ta + tb);
+            const double e =
+                (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
+                (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
+                0.5 * water_heat_[k] * (ta + tb) * w + 0.5 * air_heat * air_link_[i] * (ta + tb);
             potential_rate[i] = (w_left - w + source_w_[i]) / water_u_[i];
-            temperature_rate[i] = (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
+            temperature_rate[i] =
+                (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
             e_left = e;
             w_left = w;
         }
@@ -479,7 +546,7 @@ void Lanes<L>::update() {
     std::memcpy(&is_iterate, iterate, sizeof is_iterate);
     const auto lagged = load<L>(water_heat_.data()) == 0.0;
     const Pack<L> part = load<L>(share), ahead = load<L>(reach.data());
-    const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(highest_potential());
+    const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(most_potential);
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
         const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
@@ -495,7 +562,8 @@ void Lanes<L>::update() {
         const Pack<L> gain_e = load<L>(&gained_energy[i]), gain_w = load<L>(&gained_water[i]);
         const Pack<L> e_old = load<L>(&stored_energy[i]), w_old = load<L>(&stored_water[i]);
         const Pack<L> w_new = is_accept ? w : is_rewind ? w_old - gain_w : w_old;
-        const Pack<L> lagged_e = (load<L>(&volume_[i]) * load<L>(&heat_capacity_[i]) + water_heat * w_new) * (T_at - freezing);
+        const Pack<L> lagged_e =
+            (load<L>(&volume_[i]) * load<L>(&heat_capacity_[i]) + water_heat * w_new) * (T_at - freezing);
         const Pack<L> e_new = lagged ? lagged_e : is_accept ? e : is_rewind ? e_old - gain_e : e_old;
         store<L>(&gained_energy[i], is_accept ? e - e_old : gain_e);
         store<L>(&gained_water[i], is_accept ? w - w_old : gain_w);

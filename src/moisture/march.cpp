@@ -24,13 +24,13 @@ constexpr double hour_length = 3600.0;
 
 using Workspace = Lanes<width>;
 
-// The method: two implicit Euler solves a step, L-stable and of second order (Alexander, SIAM J. Numer. Anal. 14 (1977)
-// 1006, memory). With g = 1 - 1/sqrt 2: the first solve goes to g dt; the second goes to the end and carries sqrt 2 times the
-// gain of the first on, which makes its result M_n + dt ((1 - g) F_1 + g F_2).
+// The method: two implicit Euler solves a step, L-stable and of second order (Alexander, SIAM J. Numer. Anal.
+// 14 (1977) 1006, memory). With g = 1 - 1/sqrt 2: the first solve goes to g dt; the second goes to the end
+// and carries sqrt 2 times the gain of the first on, which makes its result M_n + dt ((1 - g) F_1 + g F_2).
 constexpr double stage = 0.29289321881345254;
 constexpr double carried_gain = 1.4142135623730951;
-// The distance of a step's end to the straight line through its start and first solve, over the local error, for
-// decaying modes between dt/tau = 0.3 and 3 (see docs/methods/moisture.md).
+// The distance of a step's end to the straight line through its start and first solve, over the local error,
+// for decaying modes between dt/tau = 0.3 and 3 (see docs/methods/moisture.md).
 constexpr double error_per_distance = 0.2;
 
 // What crossed one exchange.
@@ -52,7 +52,7 @@ struct Walker {
     double last_step = 0.0;  // s, of the step before; 0 at the start
     bool second = false;     // in the second solve of the step
     int iteration = 0;
-    double last_norm = 0.0;
+    double last_norm = 0.0, relaxation = 1.0, last_damping = 1.0;
     double last_error = no_error;  // of the attempt before at this step
     Hour weather;
     std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
@@ -116,11 +116,12 @@ private:
     }
 
     static Snapshot look(const Workspace& lanes, std::size_t l, const Walker& w) {
-        return {lanes.at_temperature.data() + l, lanes.at_potential.data() + l, lanes.stored_water.data() + l, width,
-                w.column->nodes.size()};
+        return {lanes.at_temperature.data() + l, lanes.at_potential.data() + l, lanes.stored_water.data() + l,
+                width, w.column->nodes.size()};
     }
 
-    // Chooses the length of the step that starts now; lands on the end of the hour without a sliver before it.
+    // Chooses the length of the step that starts now; lands on the end of the hour without a sliver before
+    // it.
     void begin(Workspace& lanes, std::size_t l, Walker& w) {
         const double left = hour_length - w.within;
         const double step = std::min(w.wished, w.column->highest_step);
@@ -140,6 +141,7 @@ private:
 
     static void solve(Workspace& lanes, std::size_t l, Walker& w, double memory, double reach) {
         w.iteration = 0;
+        w.relaxation = 1.0;
         lanes.step[l] = stage * w.step;
         lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
@@ -179,14 +181,23 @@ private:
         lanes.damping[l] = finite && lanes.largest[l] > 1.0 ? 1.0 / lanes.largest[l] : 1.0;
         ++w.iteration;
         const bool whole = lanes.damping[l] == 1.0;
-        // Newton converges quadratically. After the first correction the rest is estimated from the curvature of the
-        // equations (0.03/K of vapour pressure over temperature, 1/(2 b) of wetness over u), later from the ratio of
-        // the last two corrections; both in units of the tolerance.
-        const double ratio = w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
+        // Newton converges quadratically. After the first correction the rest is estimated from the curvature
+        // of the equations (0.03/K of vapour pressure over temperature, 1/(2 b) of wetness over u), later
+        // from the ratio of the last two corrections; both in units of the tolerance.
+        const double ratio = w.iteration > 1 && w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
         const double rest = w.iteration == 1 ? curvature_ * norm * norm : norm * std::min(1.0, ratio);
         w.last_norm = norm;
-        const bool settled = finite && whole && rest < newton_share;
+        // The last hour is settled tightly: the balance is read from its state.
+        const double share = w.hour + 1 == w.hours ? 1e-4 * newton_share : newton_share;
+        const bool settled = finite && whole && rest < share;
         if (!settled) {
+            // Corrections that do not shrink swing about a bend of the water content: go half way, and half
+            // again.
+            w.relaxation = w.iteration > 2 && ratio > 1.0 - 0.3 * w.last_damping
+                               ? std::max(0.5 * w.relaxation, 0.1)
+                               : std::min(2.0 * w.relaxation, 1.0);
+            lanes.damping[l] *= w.relaxation;
+            w.last_damping = lanes.damping[l];
             if (!finite || w.iteration >= most_iterations)
                 return w.second ? accept_first(lanes, l, w) : retry(lanes, l, w, 0.25, true);
             lanes.move[l] = Move::iterate;
@@ -199,7 +210,8 @@ private:
             return false;
         }
         const double error = options_.fixed_steps ? 0.0 : error_per_distance * lanes.distance[l];
-        // A distance that does not fall with the step comes from a jump in the weather: no step is short enough for it.
+        // A distance that does not fall with the step comes from a jump in the weather: no step is short
+        // enough for it.
         const bool jump = error > 0.9 * w.last_error;
         if (error > 1.0 && w.step > 1.0 && !jump) {
             w.last_error = error;
@@ -216,8 +228,8 @@ private:
         return advance(lanes, l, w, w.step, std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4))));
     }
 
-    // The second solve does not settle: what it carries on from a jump can ask for more water than pores hold. The
-    // first one stands by itself as a step of implicit Euler.
+    // The second solve does not settle: what it carries on from a jump can ask for more water than pores
+    // hold. The first one stands by itself as a step of implicit Euler.
     bool accept_first(Workspace& lanes, std::size_t l, Walker& w) {
         ++w.result.rejected;
         lanes.move[l] = Move::retry;
@@ -312,7 +324,8 @@ private:
         double most = -1.0;
         for (std::size_t j = 0; j < w.column->nodes.size(); ++j) {
             const std::size_t i = j * width + l;
-            const double moved = std::abs(lanes.delta_temperature[i]) / 100.0 + std::abs(lanes.delta_potential[i]);
+            const double moved =
+                std::abs(lanes.delta_temperature[i]) / 100.0 + std::abs(lanes.delta_potential[i]);
             if (!(moved <= most)) {
                 most = moved;
                 worst = j;
@@ -320,10 +333,11 @@ private:
         }
         const Node& node = w.column->nodes[worst];
         return {.code = Code::not_converged,
-                .what = fmt::format("{}: no solution in hour {} at {} (layer {}, {:.1f} mm from the inside): {}",
-                                    w.column->name, w.hour, node.substance->name, node.layer + 1, 1e3 * node.position,
-                                    diverged ? "Newton's method does not settle even with steps of a millisecond"
-                                             : "the local error stays above the tolerance")};
+                .what = fmt::format(
+                    "{}: no solution in hour {} at {} (layer {}, {:.1f} mm from the inside): {}",
+                    w.column->name, w.hour, node.substance->name, node.layer + 1, 1e3 * node.position,
+                    diverged ? "Newton's method does not settle even with steps of a millisecond"
+                             : "the local error stays above the tolerance")};
     }
 
     void set_problem(Problem problem) {
@@ -338,7 +352,7 @@ private:
     std::vector<MarchResult>& results_;
     int nodes_;
     double curvature_ = std::max(0.03 * options_.tolerance * options_.temperature_scale,
-                                 options_.tolerance * options_.potential_scale / (2.0 * log_share));
+                                 options_.tolerance* options_.potential_scale / (2.0 * log_share));
     std::atomic<std::size_t> next_{0};
     std::atomic<std::int64_t> done_hours_{0};
     std::atomic<bool> failed_{false};

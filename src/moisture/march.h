@@ -1,4 +1,5 @@
-// Drives columns through time: one lane each, every lane with its own step, all lanes one Newton correction a sweep.
+// Drives columns through time: one lane each, every lane with its own step, all lanes one Newton correction a
+// sweep.
 #pragma once
 
 #include <cstdint>
@@ -14,9 +15,9 @@ namespace warmside::moisture {
 
 /// State of one column at a moment, read through the lanes' stride.
 struct Snapshot {
-    const double* temperature = nullptr;  ///< K
-    const double* potential = nullptr;    ///< u
-    const double* stored_water = nullptr; ///< kg/m2 in each node's volume
+    const double* temperature = nullptr;   ///< K
+    const double* potential = nullptr;     ///< u
+    const double* stored_water = nullptr;  ///< kg/m2 in each node's volume
     std::size_t stride = 1;
     std::size_t nodes = 0;
     [[nodiscard]] double t(std::size_t node) const { return temperature[node * stride]; }
@@ -28,7 +29,8 @@ struct Snapshot {
 struct Throughput {
     double water_in = 0.0, water_out = 0.0;    ///< kg, both positive; net flow of each exchange in each step
     double energy_in = 0.0, energy_out = 0.0;  ///< J
-    double rain_offered = 0.0, rain_absorbed = 0.0, leak_offered = 0.0, leak_absorbed = 0.0, drained = 0.0;  ///< kg
+    double rain_offered = 0.0, rain_absorbed = 0.0, leak_offered = 0.0, leak_absorbed = 0.0,
+           drained = 0.0;  ///< kg
 };
 
 /// Takes the results of one column while it runs, from the thread that runs it.
@@ -47,8 +49,8 @@ struct MarchOptions {
     /// Scales of the local error: tolerance 1 would allow these.
     double temperature_scale = 500.0;  ///< K
     double potential_scale = 10.0;
-    double first_step = 60.0;          ///< s
-    bool fixed_steps = false;          ///< every step as long as Column::highest_step, for order studies
+    double first_step = 60.0;  ///< s
+    bool fixed_steps = false;  ///< every step as long as Column::highest_step, for order studies
 };
 
 struct MarchResult {
@@ -56,7 +58,7 @@ struct MarchResult {
     double water_start = 0.0, water_end = 0.0;    ///< kg/m2, from the state
     double energy_start = 0.0, energy_end = 0.0;  ///< J/m2, from the state, 0 at 0 degC
     std::int64_t steps = 0, iterations = 0, rejected = 0;
-    double water_error() const;   ///< |in - out - stored|/max(in, out)
+    double water_error() const;  ///< |in - out - stored|/max(in, out)
     double energy_error() const;
 };
 

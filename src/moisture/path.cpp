@@ -15,7 +15,8 @@ using assembly::Layer;
 std::optional<assembly::Run> run_of_core(const assembly::Assembly& wall) {
     const Layer* core = nullptr;
     for (const Layer& layer : wall.layers) {
-        if (layer.framing && layer.kind == Layer::Kind::material && (!core || layer.thickness > core->thickness))
+        if (layer.framing && layer.kind == Layer::Kind::material &&
+            (!core || layer.thickness > core->thickness))
             core = &layer;
     }
     return core ? std::optional(core->framing->run) : std::nullopt;
@@ -40,11 +41,13 @@ void add_member(const Layer& layer, std::size_t i, std::vector<Segment>& path) {
     const Framing& framing = *layer.framing;
     const double thickness = layer.thickness.metres();
     const auto wood = [&](double depth) {
-        return Segment{.kind = Segment::Kind::material, .layer = i, .material = framing.material, .thickness = depth};
+        return Segment{
+            .kind = Segment::Kind::material, .layer = i, .material = framing.material, .thickness = depth};
     };
     const std::size_t first = path.size();
     if (framing.kind == Framing::Kind::solid) {
-        const double depth = framing.depth.count() > 0 ? std::min(framing.depth.metres(), thickness) : thickness;
+        const double depth =
+            framing.depth.count() > 0 ? std::min(framing.depth.metres(), thickness) : thickness;
         if (thickness - depth > 1e-4) path.push_back(fill_of(layer, i, thickness - depth));
         path.push_back(wood(depth));
     } else {
@@ -67,7 +70,8 @@ std::vector<Segment> path_through(const assembly::Assembly& wall, Path way, std:
     for (std::size_t i = 0; i < wall.layers.size(); ++i) {
         const Layer& layer = wall.layers[i];
         const bool open_cavity = layer.kind == Layer::Kind::air && layer.air != AirKind::still;
-        const bool member = way == Path::framing && layer.framing && core && layer.framing->run == *core && !open_cavity;
+        const bool member =
+            way == Path::framing && layer.framing && core && layer.framing->run == *core && !open_cavity;
         if (member) {
             add_member(layer, i, path);
         } else {

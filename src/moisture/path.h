@@ -20,11 +20,13 @@ struct Segment {
 
 /// From inside to outside.
 ///
-/// The framing path follows the member of the thickest framed layer. Other framed layers whose members run the same
-/// way are met as members too; members that cross it (horizontal furring over vertical studs) meet it at points only
-/// and count as bay. A solid member shallower than its layer stands at the layer's outer side. Of an I-joist or truss
-/// the line meets both flanges (chords), with the fill between them: the web is too thin for a line of its own.
-/// Battens in a ventilated cavity do not close it: their strip dries sideways into the cavity.
-[[nodiscard]] std::vector<Segment> path_through(const assembly::Assembly& wall, Path path, std::vector<std::string>& notes);
+/// The framing path follows the member of the thickest framed layer. Other framed layers whose members run
+/// the same way are met as members too; members that cross it (horizontal furring over vertical studs) meet
+/// it at points only and count as bay. A solid member shallower than its layer stands at the layer's outer
+/// side. Of an I-joist or truss the line meets both flanges (chords), with the fill between them: the web is
+/// too thin for a line of its own. Battens in a ventilated cavity do not close it: their strip dries sideways
+/// into the cavity.
+[[nodiscard]] std::vector<Segment> path_through(const assembly::Assembly& wall, Path path,
+                                                std::vector<std::string>& notes);
 
 }  // namespace warmside::moisture

@@ -11,13 +11,13 @@ namespace {
 // Table column theta first, then Kelvin: the same humidity as the solver's vapour pressure over saturation.
 double humidity_at(const Column& column, const Snapshot& now, std::size_t node) {
     const double theta = column.nodes[node].substance->tables.at(Substance::theta, now.u(node)).value;
-    return std::exp(-theta * reference_temperature / now.t(node));
+    return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
 }
 
 }  // namespace
 
-HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
-                                 CarpetSink* sink)
+HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
+                                 std::size_t number, CarpetSink* sink)
     : built_(built), number_(number), sink_(sink) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
@@ -54,7 +54,8 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
 HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Span& span) {
     LayerPlan plan{.span = span, .thickness = 0.0, .windows = {}};
     std::vector<double> edge{0.0};
-    for (std::size_t j = span.first; j <= span.last; ++j) edge.push_back(edge.back() + column.nodes[j].volume);
+    for (std::size_t j = span.first; j <= span.last; ++j)
+        edge.push_back(edge.back() + column.nodes[j].volume);
     plan.thickness = edge.back();
     constexpr double width = 0.010;
     if (plan.thickness <= width * 1.001) return plan;
@@ -108,7 +109,8 @@ void HistoryRecorder::probe(const Snapshot& now) {
     for (std::size_t k = 0; k < built_.spots.size(); ++k) {
         const std::size_t node = built_.spots[k].node;
         history_.probes[k].temperature.push_back(static_cast<float>(now.t(node)));
-        history_.probes[k].relative_humidity.push_back(static_cast<float>(humidity_at(built_.column, now, node)));
+        history_.probes[k].relative_humidity.push_back(
+            static_cast<float>(humidity_at(built_.column, now, node)));
     }
 }
 
@@ -154,7 +156,8 @@ void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
         carpet.relative_humidity[offset + r] = blend(sum_humidity_);
         carpet.temperature[offset + r] = blend(sum_temperature_);
     }
-    if (sink_) sink_->column(number_, column_, std::span(carpet.relative_humidity).subspan(offset, mix_.size()));
+    if (sink_)
+        sink_->column(number_, column_, std::span(carpet.relative_humidity).subspan(offset, mix_.size()));
     std::fill(sum_humidity_.begin(), sum_humidity_.end(), 0.0);
     std::fill(sum_temperature_.begin(), sum_temperature_.end(), 0.0);
     samples_ = 0;

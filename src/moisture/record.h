@@ -9,7 +9,8 @@ namespace warmside::moisture {
 
 class HistoryRecorder : public Recorder {
 public:
-    HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number, CarpetSink* sink);
+    HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
+                    CarpetSink* sink);
     void hour(int hours_done, const Snapshot& now) override;
     /// The finished history; the recorder is empty afterwards.
     [[nodiscard]] History take(const MarchResult& result);
@@ -21,8 +22,8 @@ private:
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
-        std::size_t from, to;            // nodes that hold the ends
-        double from_share, to_share;     // of those nodes' volumes before the end
+        std::size_t from, to;         // nodes that hold the ends
+        double from_share, to_share;  // of those nodes' volumes before the end
         double length;
     };
     struct LayerPlan {

@@ -12,8 +12,8 @@ const char* name_of(Path path) {
     return path == Path::framing ? "framing" : "bay";
 }
 
-Result<std::vector<History>> simulate(std::span<const Run> runs, const Options& options, const Control& control,
-                                      CarpetSink* sink) {
+Result<std::vector<History>> simulate(std::span<const Run> runs, const Options& options,
+                                      const Control& control, CarpetSink* sink) {
     Shelf shelf;
     std::vector<Built> built;
     built.reserve(runs.size());

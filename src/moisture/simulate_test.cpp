@@ -53,8 +53,13 @@ assembly::Assembly wall() {
     cavity.kind = Layer::Kind::air;
     cavity.air = assembly::AirKind::ventilated;
     cavity.thickness = Exact::millimetres(19);
-    a.layers = {lining, sheet("variable retarder, medium"), framed(board("stone wool batt", 140), 140),
-                board("osb", 11.1), wrap, cavity, board("spruce siding", 19)};
+    a.layers = {lining,
+                sheet("variable retarder, medium"),
+                framed(board("stone wool batt", 140), 140),
+                board("osb", 11.1),
+                wrap,
+                cavity,
+                board("spruce siding", 19)};
     return a;
 }
 
@@ -79,7 +84,8 @@ double highest(const std::vector<float>& values) {
 }
 
 const Probe& probe(const History& h, const std::string& name) {
-    const auto found = std::find_if(h.probes.begin(), h.probes.end(), [&](const Probe& p) { return p.name == name; });
+    const auto found =
+        std::find_if(h.probes.begin(), h.probes.end(), [&](const Probe& p) { return p.name == name; });
     REQUIRE(found != h.probes.end());
     return *found;
 }
@@ -110,7 +116,8 @@ TEST_CASE("a year of one wall: whole histories, closed balances, streamed carpet
     for (const History& h : *done) {
         CHECK(h.balance.water_error < 1e-6);
         CHECK(h.balance.energy_error < 1e-6);
-        CHECK(h.balance.leak == doctest::Approx(0.01 * (h.balance.rain_run_off + h.balance.rain_absorbed)).epsilon(0.2));
+        CHECK(h.balance.leak ==
+              doctest::Approx(0.01 * (h.balance.rain_run_off + h.balance.rain_absorbed)).epsilon(0.2));
         for (const Probe& p : h.probes) {
             REQUIRE(p.temperature.size() == 8760);
             REQUIRE(p.relative_humidity.size() == 8760);
@@ -122,7 +129,8 @@ TEST_CASE("a year of one wall: whole histories, closed balances, streamed carpet
             for (std::size_t i = 0; i < 8760; i += 97) CHECK(layer.wettest[i] >= layer.moisture[i] * 0.9999F);
         }
         CHECK(h.carpet.relative_humidity.size() == 52 * 48);
-        CHECK(std::all_of(h.carpet.temperature.begin(), h.carpet.temperature.end(), [](float t) { return t > 230.0F; }));
+        CHECK(std::all_of(h.carpet.temperature.begin(), h.carpet.temperature.end(),
+                          [](float t) { return t > 230.0F; }));
     }
     CHECK(sink.seen.size() == 52);
     CHECK(std::is_sorted(sink.seen.begin(), sink.seen.end()));
@@ -177,7 +185,8 @@ TEST_CASE("a run among others has the bits of the run alone") {
     CHECK((*together)[3].balance.water_in == (*alone)[0].balance.water_in);
 }
 
-TEST_CASE("finer cells and tighter steps move the sheathing's humidity by less than half a per cent over a week") {
+TEST_CASE(
+    "finer cells and tighter steps move the sheathing's humidity by less than half a per cent over a week") {
     const Scene scene;
     const std::vector<Run> runs{scene.run("bay")};
     const auto standard = simulate(runs, {});

@@ -1,4 +1,5 @@
-// The solver against exact solutions and against itself: conservation, order, symmetry, independence of lanes.
+// The solver against exact solutions and against itself: conservation, order, symmetry, independence of
+// lanes.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -22,7 +23,8 @@ TEST_CASE("the matric potential of a constant diffusivity is D times the water c
     const Column c = constant_diffusivity(1e-9, 100.0, 0.1, 10);
     const auto& tables = c.nodes[0].substance->tables;
     for (double u = 0.1; u < full_potential(); u += 0.17) {
-        const double w = tables.at(Substance::water, u).value - tables.at(Substance::water, lowest_potential()).value;
+        const double w =
+            tables.at(Substance::water, u).value - tables.at(Substance::water, lowest_potential()).value;
         CHECK(tables.at(Substance::liquid, u).value == doctest::Approx(1e-9 * w).epsilon(1e-6));
         CHECK(tables.at(Substance::liquid, u).slope ==
               doctest::Approx(1e-9 * tables.at(Substance::water, u).slope).epsilon(1e-3));
@@ -50,7 +52,8 @@ TEST_CASE("isothermal drying follows the Fourier series within 0.3 % at every pl
     REQUIRE(run);
     for (const ProfileAt& p : run->profiles) {
         for (double x = 0.0; x <= 0.2; x += 0.005)
-            CHECK(p.water_at(x) == doctest::Approx(slab(x, p.time, 0.2, 6e-10, 84.7690, 19.5356, 30.5059)).epsilon(3e-3));
+            CHECK(p.water_at(x) ==
+                  doctest::Approx(slab(x, p.time, 0.2, 6e-10, 84.7690, 19.5356, 30.5059)).epsilon(3e-3));
     }
     CHECK(run->result.water_error() < 1e-6);
 }
@@ -65,7 +68,8 @@ TEST_CASE("the error of isothermal drying falls fourfold when the cells are halv
         double worst = 0.0;
         const ProfileAt& p = run->profiles.back();
         for (std::size_t j = 0; j < p.depth.size(); ++j)
-            worst = std::max(worst, std::abs(p.water[j] - slab(p.depth[j], p.time, 0.2, 6e-10, 84.7690, 19.5356, 30.5059)));
+            worst = std::max(worst, std::abs(p.water[j] - slab(p.depth[j], p.time, 0.2, 6e-10, 84.7690,
+                                                               19.5356, 30.5059)));
         return worst;
     };
     const double coarse = error(1), fine = error(2);
@@ -80,8 +84,10 @@ TEST_CASE("the error in time falls fourfold when the steps are halved") {
         c.heat = Column::Heat::full;
         c.highest_step = step;
         c.weather = [](int, Hour& hour) {
-            hour.ambient[0] = {.temperature = 303.15, .vapour_pressure = 1500.0, .heat_film = 8.0, .vapour_film = 2e-8};
-            hour.ambient[1] = {.temperature = 288.15, .vapour_pressure = 1000.0, .heat_film = 15.0, .vapour_film = 5e-8};
+            hour.ambient[0] = {
+                .temperature = 303.15, .vapour_pressure = 1500.0, .heat_film = 8.0, .vapour_film = 2e-8};
+            hour.ambient[1] = {
+                .temperature = 288.15, .vapour_pressure = 1000.0, .heat_film = 15.0, .vapour_film = 5e-8};
             hour.air = 0.0;
         };
         const auto run = run_check(c, {2}, {.tolerance = 1e-6, .fixed_steps = true});
@@ -116,7 +122,8 @@ TEST_CASE("heat and vapour carried by air take the exponential profile") {
     REQUIRE(run);
     const double peclet = 5e-4 * 1005.0 * 0.2 / 0.04;
     for (std::size_t j = 0; j < run->profiles[0].depth.size(); ++j) {
-        const double exact = 20.0 - 30.0 * std::expm1(peclet * run->profiles[0].depth[j] / 0.2) / std::expm1(peclet);
+        const double exact =
+            20.0 - 30.0 * std::expm1(peclet * run->profiles[0].depth[j] / 0.2) / std::expm1(peclet);
         CHECK(run->profiles[0].temperature[j] - 273.15 == doctest::Approx(exact).epsilon(0.01 / 20.0));
     }
 }
@@ -138,8 +145,10 @@ TEST_CASE("a dry wall in dry air stays dry and never leaves the range of its sur
     c.weather = [](int i, Hour& hour) {
         const double humidity = i % 48 < 24 ? 0.2 : 0.4;
         for (std::size_t e = 0; e < 2; ++e)
-            hour.ambient[e] = {.temperature = 293.15, .vapour_pressure = humidity * saturation_pressure(293.15),
-                               .heat_film = 8.0, .vapour_film = 2e-8};
+            hour.ambient[e] = {.temperature = 293.15,
+                               .vapour_pressure = humidity * saturation_pressure(293.15),
+                               .heat_film = 8.0,
+                               .vapour_film = 2e-8};
     };
     const auto run = run_check(c, {24, 48, 240, 960});
     REQUIRE(run);
@@ -157,8 +166,10 @@ TEST_CASE("a symmetric wall under symmetric weather stays symmetric") {
     c.heat = Column::Heat::full;
     c.weather = [](int i, Hour& hour) {
         for (std::size_t e = 0; e < 2; ++e)
-            hour.ambient[e] = {.temperature = 283.15 + 8.0 * std::sin(i * 0.26), .vapour_pressure = 800.0,
-                               .heat_film = 10.0, .vapour_film = 3e-8};
+            hour.ambient[e] = {.temperature = 283.15 + 8.0 * std::sin(i * 0.26),
+                               .vapour_pressure = 800.0,
+                               .heat_film = 10.0,
+                               .vapour_film = 3e-8};
     };
     const auto run = run_check(c, {200});
     REQUIRE(run);
@@ -199,7 +210,11 @@ struct Kept : Recorder {
 TEST_CASE("a run gives the same bits alone, among others, in any order and on any number of threads") {
     std::vector<Column> columns;
     for (int k = 0; k < 11; ++k) {
-        columns.push_back(k % 3 == 0 ? air_leak_wall(1) : k % 3 == 1 ? isothermal_drying(1) : advection({.air = 1e-4 * k, .pressure_left = 90.0, .pressure_right = 60.0}, 10 + k));
+        columns.push_back(
+            k % 3 == 0 ? air_leak_wall(1)
+            : k % 3 == 1
+                ? isothermal_drying(1)
+                : advection({.air = 1e-4 * k, .pressure_left = 90.0, .pressure_right = 60.0}, 10 + k));
         columns.back().highest_step = 3600.0 / (1 + k % 2);
     }
     std::vector<std::vector<double>> alone;
@@ -236,7 +251,9 @@ TEST_CASE("a run that is asked to stop returns no number") {
 TEST_CASE("weather that cannot be met is a problem that names column, layer and hour") {
     Column c = air_leak_wall(1);
     c.weather = [](int i, Hour& hour) {
-        hour.ambient[0] = {.temperature = i < 5 ? 293.15 : std::nan(""), .vapour_pressure = 1000.0, .heat_film = 8.0,
+        hour.ambient[0] = {.temperature = i < 5 ? 293.15 : std::nan(""),
+                           .vapour_pressure = 1000.0,
+                           .heat_film = 8.0,
                            .vapour_film = 1e-8};
         hour.ambient[1] = hour.ambient[0];
     };

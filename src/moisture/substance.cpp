@@ -34,12 +34,13 @@ const Grid& grid() {
     return made;
 }
 
-// Beyond free saturation the pores fill up to `most` within 0.5 of u, and go on so that the solver never
-// meets an end: what is too much shows as over-full pores and runs off at outer faces.
+// Beyond free saturation the pores fill up to `most` within 0.5 of u, and go on (straight, past the table's
+// end too) so that the solver never meets an end: what is too much shows as over-full pores and runs off at
+// outer faces. At least 200 kg/m3 over 1 of u: dew on metal and glass needs a place.
 double water_at(const Functions& f, double u, double theta) {
     const double over = u - full_potential();
     if (over <= 1e-12) return f.water(theta);
-    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 0.05 * f.most + 1.0) / 0.5;
+    return f.water(wettest_theta) + over * std::max(f.most - f.saturation, 100.0) / 0.5;
 }
 
 std::vector<double> matric_potential(const Functions& f, const std::vector<double>& w,
@@ -116,7 +117,8 @@ Substance tabulate(const Functions& f) {
 Substance tabulate(const material::Material& m) {
     Functions f;
     f.name = m.name;
-    // The vapour in the pores' air is the least that any material stores (saturation at 20 degC, 0.0173 kg/m3).
+    // The vapour in the pores' air is the least that any material stores (saturation at 20 degC, 0.0173
+    // kg/m3).
     const double pore_vapour = 0.0173 * std::max(m.porosity, 0.1);
     f.water = [&m, pore_vapour](double theta) {
         const double humidity = std::exp(-theta);
@@ -163,7 +165,8 @@ Substance clinging_film() {
     f.name = "water film";
     // Filled evenly over the last decades of suction; the trace below keeps the balance solvable when dry.
     f.water = [](double theta) {
-        const double full = std::log(0.02 / std::clamp(theta, wettest_theta, 0.02)) / std::log(0.02 / wettest_theta);
+        const double full =
+            std::log(0.02 / std::clamp(theta, wettest_theta, 0.02)) / std::log(0.02 / wettest_theta);
         return 100.0 * full + 0.5 * std::exp(-theta);
     };
     f.saturation = 100.5;

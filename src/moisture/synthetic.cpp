@@ -42,9 +42,11 @@ climate::FaceWeather invented_weather(double sun_share, double rain_share) {
         wet -= 1.0;
         const bool storm = wet > 0.0;
         const double cloud = storm ? 1.0 : std::clamp(0.5 - 0.08 * drift + 0.5 * (dice() - 0.5), 0.0, 1.0);
-        const double temperature = 277.15 - 14.5 * std::cos(year) + (5.0 - 3.5 * cloud) * std::cos(day) + drift;
+        const double temperature =
+            277.15 - 14.5 * std::cos(year) + (5.0 - 3.5 * cloud) * std::cos(day) + drift;
         const double humidity = std::clamp(0.72 + 0.2 * cloud - 0.18 * std::cos(day), 0.3, 1.0);
-        const double height = std::max(0.0, std::cos(turn * (i % 24 - 12) / 24.0) * 0.6 - 0.28 * std::cos(year));
+        const double height =
+            std::max(0.0, std::cos(turn * (i % 24 - 12) / 24.0) * 0.6 - 0.28 * std::cos(year));
         const double wind = 2.0 + 5.0 * dice() + (storm ? 2.0 : 0.0);
         w.temperature.push_back(temperature);
         w.vapour_pressure.push_back(humidity * saturation_pressure(temperature));
@@ -63,7 +65,8 @@ climate::Indoor invented_indoor(const climate::FaceWeather& outside) {
     for (std::size_t i = 0; i < outside.temperature.size(); ++i) {
         const double cold = std::clamp((293.15 - outside.temperature[i]) / 20.0, 0.0, 1.0);
         in.temperature.push_back(294.15);
-        in.vapour_pressure.push_back(std::min(outside.vapour_pressure[i] + 540.0 * cold, 0.7 * saturation_pressure(294.15)));
+        in.vapour_pressure.push_back(
+            std::min(outside.vapour_pressure[i] + 540.0 * cold, 0.7 * saturation_pressure(294.15)));
     }
     in.assumes = "invented indoor climate";
     return in;

@@ -44,7 +44,8 @@ TEST_CASE("elimination row by row solves block-tridiagonal systems, each lane it
     for (auto& row : blocks)
         for (int which = 0; which < 3; ++which)
             for (int e = 0; e < 4; ++e)
-                for (int l = 0; l < L; ++l) row[which][e][l] = draw(dice) + (which == 1 && (e == 0 || e == 3) ? 6.0 : 0.0);
+                for (int l = 0; l < L; ++l)
+                    row[which][e][l] = draw(dice) + (which == 1 && (e == 0 || e == 3) ? 6.0 : 0.0);
     for (auto& row : right)
         for (auto& half : row)
             for (double& value : half) value = draw(dice);
@@ -56,7 +57,8 @@ TEST_CASE("elimination row by row solves block-tridiagonal systems, each lane it
         return Block2<L>{load<L>(b[0]), load<L>(b[1]), load<L>(b[2]), load<L>(b[3])};
     };
     for (int j = 0; j < cells; ++j) {
-        before = eliminate<L>(block(j, 0), block(j, 1), block(j, 2), {load<L>(right[j][0]), load<L>(right[j][1])}, before);
+        before = eliminate<L>(block(j, 0), block(j, 1), block(j, 2),
+                              {load<L>(right[j][0]), load<L>(right[j][1])}, before);
         kept[j] = before;
     }
     Pair<L> x[cells];
@@ -77,12 +79,14 @@ TEST_CASE("elimination row by row solves block-tridiagonal systems, each lane it
                     a[static_cast<std::size_t>(2 * j + e / 2)][static_cast<std::size_t>(2 * column + e % 2)] =
                         blocks[j][which][e][l];
             }
-            for (int half = 0; half < 2; ++half) b[static_cast<std::size_t>(2 * j + half)] = right[j][half][l];
+            for (int half = 0; half < 2; ++half)
+                b[static_cast<std::size_t>(2 * j + half)] = right[j][half][l];
         }
         const auto expected = dense_solve(a, b);
         for (int j = 0; j < cells; ++j) {
             CHECK(x[j].x0[l] == doctest::Approx(expected[static_cast<std::size_t>(2 * j)]).epsilon(1e-12));
-            CHECK(x[j].x1[l] == doctest::Approx(expected[static_cast<std::size_t>(2 * j + 1)]).epsilon(1e-12));
+            CHECK(x[j].x1[l] ==
+                  doctest::Approx(expected[static_cast<std::size_t>(2 * j + 1)]).epsilon(1e-12));
         }
     }
 }

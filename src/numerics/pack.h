@@ -65,9 +65,9 @@ WARMSIDE_INLINE Pack<L> exponential(Pack<L> x) {
     const Pack<L> shifted = x * 1.4426950408889634 + shifter;
     const Pack<L> n = shifted - shifter;
     const Pack<L> r = (x - n * 0.693147180369123816490) - n * 1.90821492927058770002e-10;
-    constexpr double c[] = {1.0,          1.0,           1.0 / 2,        1.0 / 6,         1.0 / 24,
-                            1.0 / 120,    1.0 / 720,     1.0 / 5040,     1.0 / 40320,     1.0 / 362880,
-                            1.0 / 3628800, 1.0 / 39916800, 1.0 / 479001600};
+    constexpr double c[] = {
+        1.0,        1.0,         1.0 / 2,      1.0 / 6,       1.0 / 24,       1.0 / 120,      1.0 / 720,
+        1.0 / 5040, 1.0 / 40320, 1.0 / 362880, 1.0 / 3628800, 1.0 / 39916800, 1.0 / 479001600};
     // Two interleaved Horner chains are shorter than one.
     const Pack<L> r2 = r * r;
     Pack<L> even = fill<L>(c[12]), odd = fill<L>(c[11]);

@@ -58,7 +58,8 @@ void Tables::set(int k, std::span<const double> values, std::span<const double> 
         own = monotone_slopes(x, values);
         slopes = own;
     }
-    for (std::size_t i = 0; i + 1 < points; ++i) set_piece(k, i, values[i], values[i + 1], slopes[i], slopes[i + 1]);
+    for (std::size_t i = 0; i + 1 < points; ++i)
+        set_piece(k, i, values[i], values[i + 1], slopes[i], slopes[i + 1]);
 }
 
 void Tables::set_bent(int k, std::span<const double> values, int bend) {

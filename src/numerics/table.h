@@ -45,7 +45,8 @@ public:
     /// Sets function k from its values at the grid points. Slopes are monotone ones unless given.
     void set(int k, std::span<const double> values, std::span<const double> slopes = {});
 
-    /// As set, for a function with one sharp bend at grid point `bend`: slopes are taken from each side alone.
+    /// As set, for a function with one sharp bend at grid point `bend`: slopes are taken from each side
+    /// alone.
     void set_bent(int k, std::span<const double> values, int bend);
 
     struct Values {

@@ -39,7 +39,8 @@ TEST_CASE("halving the spacing of a smooth table divides its error by at least e
         for (int i = 0; i <= intervals; ++i) y.push_back(std::exp(1.5 * i / intervals));
         tables.set(0, y);
         double error = 0.0;
-        for (double x = 0.2; x < 1.3; x += 0.003) error = std::max(error, std::abs(tables.at(0, x).value - std::exp(x)));
+        for (double x = 0.2; x < 1.3; x += 0.003)
+            error = std::max(error, std::abs(tables.at(0, x).value - std::exp(x)));
         return error;
     };
     CHECK(worst(40) / worst(80) > 7.5);

@@ -75,7 +75,8 @@ Result<Outcome> air_leak_wall(const Given& given) {
     return v.then([&] { return profile(m::air_leak_wall(2), time, x, x, {.tolerance = 5e-4}); });
 }
 
-/// given: air_flow, temperature_inside, temperature_outside, depth. Steady temperature K in a layer 0.2 m thick.
+/// given: air_flow, temperature_inside, temperature_outside, depth. Steady temperature K in a layer 0.2 m
+/// thick.
 Result<Outcome> air_advection_heat(const Given& given) {
     Values v(given);
     m::AdvectionCase at;
@@ -104,23 +105,25 @@ Result<Outcome> air_advection_vapour(const Given& given) {
     });
 }
 
-/// given: diffusivity, water_difference. Absorption coefficient kg/(m2 s^0.5) and uptake in a day kg/m2, in a slab
-/// deep enough that its far side stays dry.
+/// given: diffusivity, water_difference. Absorption coefficient kg/(m2 s^0.5) and uptake in a day kg/m2, in a
+/// slab deep enough that its far side stays dry.
 Result<Outcome> capillary_uptake(const Given& given) {
     Values v(given);
     const double diffusivity = v.one("diffusivity", units::diffusivity);
     const double difference = v.one("water_difference", units::density);
     return v.then([&]() -> Result<Outcome> {
         const double depth = 8.0 * std::sqrt(diffusivity * 86400.0);
-        const auto run = m::run_check(m::constant_diffusivity(diffusivity, difference, depth, 160), {24}, {.tolerance = 2e-4});
+        const auto run = m::run_check(m::constant_diffusivity(diffusivity, difference, depth, 160), {24},
+                                      {.tolerance = 2e-4});
         if (!run) return fail(run.error());
         const double uptake = run->profiles.back().total - run->result.water_start;
         return Outcome{{"uptake", {uptake}}, {"absorption", {uptake / std::sqrt(86400.0)}}};
     });
 }
 
-/// given: resistance and permeance of the layers from inside (films first and last), temperatures and vapour pressures of
-/// both airs. Steady temperatures K of the planes, vapour flow in and out kg/(s m2), water gained in 30 days kg/m2.
+/// given: resistance and permeance of the layers from inside (films first and last), temperatures and vapour
+/// pressures of both airs. Steady temperatures K of the planes, vapour flow in and out kg/(s m2), water
+/// gained in 30 days kg/m2.
 Result<Outcome> condensing_planes(const Given& given) {
     Values v(given);
     m::Planes at;
