@@ -37,7 +37,7 @@ void check_airtight(const Assembly& assembly, Problems& problems) {
              "airtight = true on the one layer that the crew seals");
     }
     if (airtight > 1) {
-        const auto first = *assembly.airtight_layer();
+        const auto first = assembly.airtight_layer().value_or(0);
         for (std::size_t i = first + 1; i < assembly.layers.size(); ++i) {
             const Layer& layer = assembly.layers[i];
             if (!layer.airtight) continue;
@@ -76,8 +76,7 @@ void check_order(const Assembly& assembly, Problems& problems) {
          layers.front().origin.where, "turn the list of layers round");
 }
 
-void check_framing(const Layer& layer, const std::string& title, Problems& problems) {
-    const Framing& framing = *layer.framing;
+void check_framing(const Layer& layer, const Framing& framing, const std::string& title, Problems& problems) {
     if (framing.depth > layer.thickness) {
         add(problems, Severity::error, Code::out_of_range,
             fmt::format("{}: the {} is {} deep, its layer only {}", title, framing.member,
@@ -112,7 +111,7 @@ void check_framing(const Layer& layer, const std::string& title, Problems& probl
 }
 
 void check_layer(const Layer& layer, const std::string& title, Problems& problems) {
-    if (layer.framing) check_framing(layer, title, problems);
+    if (layer.framing) check_framing(layer, *layer.framing, title, problems);
     if (layer.airtight && layer.kind == Layer::Kind::membrane && layer.membrane &&
         !layer.membrane->airtight_capable) {
         warn(problems, fmt::format("{}: {} is not made to be airtight", title, layer.title()),

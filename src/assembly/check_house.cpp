@@ -214,6 +214,7 @@ void check_overlapping_faces(const House& house, Problems& problems) {
 
 void check_levels(const House& house, Problems& problems) {
     std::vector<const Storey*> order;
+    order.reserve(house.storeys.size());
     for (const Storey& storey : house.storeys) order.push_back(&storey);
     std::sort(order.begin(), order.end(),
               [](const Storey* a, const Storey* b) { return a->floor < b->floor; });

@@ -86,7 +86,7 @@ void need(Section& r, std::initializer_list<std::string_view> keys, std::string_
 }
 
 void refuse(Section& r, std::initializer_list<std::string_view> keys, std::string_view kind,
-            std::string suggestion = {}) {
+            const std::string& suggestion = {}) {
     for (const auto key : keys) {
         if (r.has(key))
             r.complain(key, Code::conflict, fmt::format("{} has no place in framing of kind {}", key, kind),

@@ -55,6 +55,7 @@ void read_storey(Draft& draft, const std::string& name, const toml::table& table
 void check_storey_name(Draft& draft, Section& r, const std::string& name) {
     if (draft.house.storey(name) || draft.is_lost("storey", name)) return;
     std::vector<std::string> known;
+    known.reserve(draft.house.storeys.size());
     for (const Storey& storey : draft.house.storeys) known.push_back(storey.name);
     r.complain("storey", Code::unknown_name, fmt::format("no storey is called \"{}\"", name),
                nearest(name, known));
@@ -200,7 +201,7 @@ void read_roof(Draft& draft, const std::string& name, const toml::table& table) 
     roof.assembly = r.text("assembly").value_or("");
     const auto attic = r.flag("over_attic");
     const auto* built = draft.house.find(roof.assembly);
-    roof.over_attic = attic.value_or(!(built && built->part == assembly::Part::roof));
+    roof.over_attic = attic.value_or(!built || built->part != assembly::Part::roof);
     const auto need = [&](std::string_view key, bool needed, std::string_view example) {
         if (form && needed)
             r.missing(key, fmt::format("{} is a {} and has no {}", r.title(), *form, key),

@@ -54,7 +54,7 @@ namespace {
 std::string limit_text(double value, const units::Dimension& dimension, std::string_view shown) {
     if (&dimension == &units::length) {
         if (value == 0.0) return "0";
-        const std::string metric =
+        std::string metric =
             std::abs(value) < 1.0 ? fmt::format("{:g} mm", value * 1e3) : fmt::format("{:g} m", value);
         if (std::abs(value) < 0.0254) return metric;
         return fmt::format("{} ({})", metric, units::feet_inches(value, std::abs(value) < 0.3 ? 16 : 1));
@@ -126,7 +126,7 @@ void Section::not_a_word(const Field& f, const std::string& found, std::string_v
 
 std::optional<std::string> Section::word(std::string_view key) {
     const Field& f = known(key);
-    const auto value = reader_.text(key);
+    auto value = reader_.text(key);
     if (!value) return std::nullopt;
     const auto words = words_of(f);
     if (std::find(words.begin(), words.end(), *value) != words.end()) return value;
@@ -183,7 +183,8 @@ std::optional<double> Section::pitch(std::string_view key) {
                  fmt::format("{} \"{}\" is not a pitch (\"9/12\" or \"37 deg\")", key, *value));
         return std::nullopt;
     }
-    if (!(*angle >= 0.0 && *angle <= 80.0 / 180.0 * std::numbers::pi)) {
+    // parse gives finite numbers only.
+    if (*angle < 0.0 || *angle > 80.0 / 180.0 * std::numbers::pi) {
         complain(key, Code::out_of_range, fmt::format("{} \"{}\" is outside 0 to 80 deg", key, *value));
         return std::nullopt;
     }

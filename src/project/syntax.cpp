@@ -41,10 +41,9 @@ std::string heading_of(std::string_view line) {
     }
     std::string out;
     for (const char c : name) {
-        if (c != '"' && c != '\'' && c != ' ')
-            out += c;
-        else if (c == ' ' && !out.empty() && out.back() != '.')
-            out += c;
+        const bool quote = c == '"' || c == '\'';
+        const bool loose_blank = c == ' ' && (out.empty() || out.back() == '.');
+        if (!quote && !loose_blank) out += c;
     }
     return out;
 }

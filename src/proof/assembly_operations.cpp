@@ -23,7 +23,7 @@ Result<RoofGiven> roof_in(const Given& given) {
     const auto rise = reader.required(reader.quantity("rise", units::length, slope), "rise");
     const auto run = reader.required(reader.quantity("run", units::length, slope), "run");
     reader.finish();
-    if (!usable(problems)) return fail(problems.front());
+    if (!length || !span || !rise || !run || !usable(problems)) return fail(problems.front());
     return RoofGiven{*length, *span, *rise, *run};
 }
 
