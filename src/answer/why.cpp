@@ -30,8 +30,7 @@ Derivation thickness_of(const std::string& base, const assembly::Assembly& a) {
     return d;
 }
 
-Derivation verdict_of(const std::string& base, const RungAnswer& rung) {
-    const auto& verdict = *rung.verdict;
+Derivation verdict_of(const std::string& base, const RungAnswer& rung, const moisture::Verdict& verdict) {
     const auto& f = verdict.deciding;
     auto d = plain(
         base + "verdict",
@@ -91,7 +90,7 @@ std::vector<Derivation> all(const assembly::House& house, const Answer& answer) 
                 }
                 out.push_back(std::move(d));
             }
-            if (rung.verdict) out.push_back(verdict_of(base, rung));
+            if (rung.verdict) out.push_back(verdict_of(base, rung, *rung.verdict));
         }
     }
     weather_of(answer, out);
@@ -112,6 +111,7 @@ Result<Derivation> why(const assembly::House& house, const Answer& answer, std::
         if (d.path == path) return std::move(d);
     }
     std::vector<std::string> known;
+    known.reserve(derivations.size());
     for (const auto& d : derivations) known.push_back(d.path);
     Problem problem;
     problem.code = Code::unknown_name;

@@ -1,7 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <array>
 #include <cstdio>
-#include <cstring>
+#include <exception>
 #include <fmt/format.h>
 #include <functional>
 
@@ -77,9 +77,7 @@ int run(const Command& command, int count, char** words) {
     return command.run(options, stop);
 }
 
-}  // namespace
-
-int main(int count, char** words) {
+int chosen(int count, char** words) {
     const std::string first = count > 1 ? words[1] : "--help";
     if (first == "--help" || first == "-h" || first == "help") {
         std::fputs(std::string(app::overview()).c_str(), stdout);
@@ -98,4 +96,17 @@ int main(int count, char** words) {
     fmt::print(stderr, "warmside: there is no command \"{}\"{}\ntry: warmside --help\n", first,
                suggestion.empty() ? "" : fmt::format("; did you mean {}?", suggestion));
     return app::bad_input;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    // Rooms return their errors; what still comes this far is the machine's (memory, a thread that cannot
+    // start).
+    try {
+        return chosen(count, words);
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "warmside: %s\n", error.what());
+        return warmside::app::no_solution;
+    }
 }

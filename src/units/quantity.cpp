@@ -197,6 +197,10 @@ std::string_view trim(std::string_view text) {
     return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
 // The longest number at the front of `text`, which then starts behind it.
 std::optional<double> take_number(std::string_view& text) {
     text = trim(text);
@@ -205,7 +209,7 @@ std::optional<double> take_number(std::string_view& text) {
     // from_chars would also take "inf" and "nan", which no quantity is.
     const auto first = text.find_first_not_of('-');
     if (first == std::string_view::npos || first > 1) return std::nullopt;
-    if (const char c = text[first]; c != '.' && (c < '0' || c > '9')) return std::nullopt;
+    if (text[first] != '.' && !is_digit(text[first])) return std::nullopt;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc{} || !std::isfinite(value)) return std::nullopt;
     text.remove_prefix(static_cast<std::size_t>(end - text.data()));
@@ -231,7 +235,7 @@ std::optional<Piece> take_piece(std::string_view& text) {
         piece.fraction = true;
         return above / *below;
     };
-    if (!text.empty() && text.front() == '/' && text.size() > 1 && text[1] >= '0' && text[1] <= '9') {
+    if (text.size() > 1 && text.front() == '/' && is_digit(text[1])) {
         const auto part = divide(*whole);
         if (!part) return std::nullopt;
         piece.number = *part;
@@ -243,7 +247,8 @@ std::optional<Piece> take_piece(std::string_view& text) {
             const auto above = ahead.empty() || ahead.front() == '-' || ahead.front() == '+'
                                    ? std::nullopt
                                    : take_number(ahead);
-            if (above && !ahead.empty() && ahead.front() == '/') {
+            // A digit must follow: "0.5 1/h" is a rate.
+            if (above && ahead.size() > 1 && ahead.front() == '/' && is_digit(ahead[1])) {
                 text = ahead;
                 const auto part = divide(*above);
                 if (!part) return std::nullopt;
@@ -256,7 +261,9 @@ std::optional<Piece> take_piece(std::string_view& text) {
     std::size_t end = 0;
     while (end < text.size()) {
         const char c = text[end];
-        const bool digit = c >= '0' && c <= '9';
+        const bool per =
+            text.substr(end).starts_with("1/") && end + 2 < text.size() && !is_digit(text[end + 2]);
+        const bool digit = is_digit(c) && !per;
         const bool starts =
             end == 0 || text[end - 1] == ' ' || text[end - 1] == '\'' || (text[end - 1] == '-' && end > 1);
         if (digit && starts) break;
@@ -331,12 +338,12 @@ Result<double> parse(std::string_view text, const Dimension& dimension) {
         const Spelling* spelling = spelling_of(piece->unit, dimension);
         if (!spelling) return refuse(Code::wrong_unit);
         const bool imperial = spelling->factor == inch || spelling->factor == foot;
-        if (piece->fraction && !(&dimension == &length && imperial)) return refuse(Code::syntax);
+        const bool of_feet = &dimension == &length && imperial;
+        if (piece->fraction && !of_feet) return refuse(Code::syntax);
         // A sum is feet, then inches: nothing else.
-        if (count > 0 && !(count == 1 && &dimension == &length && last_factor == foot &&
-                           spelling->factor == inch && piece->number >= 0.0)) {
-            return refuse(Code::syntax);
-        }
+        const bool inches_after_feet =
+            count == 1 && of_feet && last_factor == foot && spelling->factor == inch;
+        if (count > 0 && (!inches_after_feet || piece->number < 0.0)) return refuse(Code::syntax);
         const double sign = count > 0 && (std::signbit(sum)) ? -1.0 : 1.0;
         sum += sign * piece->number * spelling->factor + spelling->offset;
         last_factor = spelling->factor;

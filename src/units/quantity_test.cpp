@@ -36,6 +36,13 @@ TEST_CASE("a wrong unit, a bare number and a half sum are refused in words") {
     CHECK_FALSE(parse("R-", units::thermal_resistance));
 }
 
+TEST_CASE("a rate is no mixed fraction") {
+    CHECK(*parse("0.5 1/h", units::air_change) == doctest::Approx(0.5 / 3600).epsilon(1e-12));
+    CHECK(*parse("100 1/h", units::air_change) == doctest::Approx(100.0 / 3600).epsilon(1e-12));
+    CHECK(*parse("5 /h", units::air_change) == doctest::Approx(5.0 / 3600).epsilon(1e-12));
+    CHECK_FALSE(parse("5 1/2 1/h", units::air_change));
+}
+
 TEST_CASE("temperatures have an offset, differences have none") {
     CHECK(*parse("68 degF", units::temperature) == doctest::Approx(293.15).epsilon(1e-12));
     CHECK(*parse("-12.5 degC", units::temperature) == doctest::Approx(260.65).epsilon(1e-12));

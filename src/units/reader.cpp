@@ -74,8 +74,8 @@ Result<double> read_quantity(const toml::node& node, std::string_view key, const
         problem.where = place_of(node);
         return fail(std::move(problem));
     }
-    // Asked this way round so that NaN is refused too.
-    if (!(value && std::isfinite(*value) && *value >= limits.least && *value <= limits.most)) {
+    const bool within = value && std::isfinite(*value) && *value >= limits.least && *value <= limits.most;
+    if (!within) {
         Problem problem;
         problem.code = Code::out_of_range;
         problem.what = fmt::format("{} {} is outside {} to {}", key, shown,
@@ -146,7 +146,7 @@ std::optional<Exact> TableReader::exact(std::string_view key, Limits limits) {
 
 std::optional<std::string> TableReader::word(std::string_view key,
                                              std::initializer_list<std::string_view> words) {
-    const auto value = text(key);
+    auto value = text(key);
     if (!value || std::find(words.begin(), words.end(), *value) != words.end()) return value;
     const std::vector<std::string> known(words.begin(), words.end());
     std::string list;
