@@ -17,7 +17,7 @@ namespace warmside::moisture {
 namespace {
 
 constexpr int width = 8;
-constexpr int most_iterations = 20;
+constexpr int most_iterations = 30;
 constexpr double newton_share = 0.1;    // of the tolerance that Newton's method may leave
 constexpr double shortest_step = 1e-3;  // s
 constexpr double hour_length = 3600.0;
@@ -50,8 +50,10 @@ struct Walker {
     double step = 0.0;       // s, of the step in progress
     double wished = 0.0;     // s, what error control asks for next
     double last_step = 0.0;  // s, of the step before; 0 at the start
+    bool euler = false;      // single solves until the hour ends
     bool second = false;     // in the second solve of the step
     int iteration = 0;
+    int good = 0;  // corrections in a row that did what they promised
     double last_norm = 0.0, relaxation = 1.0, last_damping = 1.0;
     double last_error = no_error;  // of the attempt before at this step
     Hour weather;
@@ -142,7 +144,8 @@ private:
     static void solve(Workspace& lanes, std::size_t l, Walker& w, double memory, double reach) {
         w.iteration = 0;
         w.relaxation = 1.0;
-        lanes.step[l] = stage * w.step;
+        w.good = 0;
+        lanes.step[l] = w.euler ? w.step : stage * w.step;
         lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
         lanes.reach[l] = reach;
@@ -193,9 +196,14 @@ private:
         if (!settled) {
             // Corrections that do not shrink swing about a bend of the water content: go half way, and half
             // again.
-            w.relaxation = w.iteration > 2 && ratio > 1.0 - 0.3 * w.last_damping
-                               ? std::max(0.5 * w.relaxation, 0.1)
-                               : std::min(2.0 * w.relaxation, 1.0);
+            // Larger again only after two corrections in a row did nearly all that a straight line promises.
+            if (w.iteration > 2 && ratio > 1.0 - 0.3 * w.last_damping) {
+                w.relaxation = std::max(0.5 * w.relaxation, 0.1);
+                w.good = 0;
+            } else if (ratio < 1.0 - 0.7 * w.last_damping && ++w.good >= 2) {
+                w.relaxation = std::min(2.0 * w.relaxation, 1.0);
+                w.good = 0;
+            }
             lanes.damping[l] *= w.relaxation;
             w.last_damping = lanes.damping[l];
             if (!finite || w.iteration >= most_iterations)
@@ -206,6 +214,7 @@ private:
         if (!w.second) {
             lanes.move[l] = Move::accept;
             for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) w.first[e] = amount(lanes, l, w, e);
+            if (w.euler || rain_is_turned_away(lanes, l, w)) return end_with_first(lanes, l, w);
             begin_second(lanes, l, w);
             return false;
         }
@@ -233,10 +242,30 @@ private:
     bool accept_first(Workspace& lanes, std::size_t l, Walker& w) {
         ++w.result.rejected;
         lanes.move[l] = Move::retry;
-        const double done = stage * w.step;
+        w.wished = stage * w.step;
+        const double done = w.wished;
         w.step = 0.0;  // no slope to predict from
-        w.wished = done;
+        w.euler = true;
         return advance(lanes, l, w, done, 2.0);
+    }
+
+    // A face that is too wet for the rain it meets takes no more: the gain of the first solve must not be
+    // carried on.
+    static bool rain_is_turned_away(const Workspace& lanes, std::size_t l, const Walker& w) {
+        for (std::size_t e = 0; e < w.column->exchanges.size(); ++e) {
+            const auto& f = lanes.flows[l][e];
+            if (w.weather.ambient[e].rain > 0.0 && (f.rain_u < 0.0 || f.drain > 0.0)) return true;
+        }
+        return false;
+    }
+
+    // The first solve, just accepted, is the whole step: implicit Euler, and so to the end of the hour.
+    bool end_with_first(Workspace& lanes, std::size_t l, Walker& w) {
+        const double done = w.euler ? w.step : stage * w.step;
+        w.wished = w.step;
+        w.step = 0.0;
+        w.euler = true;
+        return advance(lanes, l, w, done, 1.0);
     }
 
     bool retry(Workspace& lanes, std::size_t l, Walker& w, double factor, bool diverged) {
@@ -264,6 +293,7 @@ private:
         if (arrived) {
             ++w.hour;
             w.within = 0.0;
+            w.euler = false;
             if (w.hour < w.hours) w.column->weather(w.hour, w.weather);
         }
         begin(lanes, l, w);
