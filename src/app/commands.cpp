@@ -146,6 +146,17 @@ int run_new(const Options& options) {
     return done;
 }
 
+namespace {
+
+/// Says so when a list has no row with the word.
+int found_or_not(bool found, const Options& options, std::string_view command) {
+    if (found) return done;
+    fmt::print(stderr, "nothing matches \"{}\"; warmside {} lists all\n", options.word, command);
+    return options.strict ? failed_strict : done;
+}
+
+}  // namespace
+
 int run_places(const Options& options) {
     const auto& places = climate::places();
     const auto json = report::places_json(places, options.word);
@@ -154,7 +165,7 @@ int run_places(const Options& options) {
     } else {
         print(report::places_text(places, options.word, style_of_output()));
     }
-    return options.strict && json["places"].empty() ? failed_strict : done;
+    return found_or_not(!json["places"].empty(), options, "places");
 }
 
 int run_materials(const Options& options) {
@@ -166,7 +177,7 @@ int run_materials(const Options& options) {
         print(report::materials_text(catalogue, options.word, style_of_output()));
     }
     const bool nothing = json["materials"].empty() && json["membranes"].empty() && json["lumber"].empty();
-    return options.strict && nothing ? failed_strict : done;
+    return found_or_not(!nothing, options, "materials");
 }
 
 int run_open(const Options& options, StopSource& stop) {

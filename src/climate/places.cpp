@@ -41,10 +41,14 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 16> states{{
     {"WI", "Wisconsin"},
 }};
 
+}  // namespace
+
 std::string_view state_name(std::string_view code) {
     const auto found = std::ranges::find(states, code, &std::pair<std::string_view, std::string_view>::first);
     return found == states.end() ? code : found->second;
 }
+
+namespace {
 
 /// SI value of a field with a unit; our own data, so a failure is our own slip.
 double quantity(const CsvField& field, std::string_view unit, const units::Dimension& dimension) {

@@ -107,6 +107,8 @@ struct PlaceRow {
     Origin origin;
 };
 [[nodiscard]] const std::vector<PlaceRow>& places();
+/// "MN" to "Minnesota"; a code that no built-in place has stays as it is.
+[[nodiscard]] std::string_view state_name(std::string_view postal_code);
 /// "Duluth, Minnesota", "Duluth, MN", "duluth". Problem: unknown_name with the nearest, or two places that
 /// match.
 [[nodiscard]] Result<const PlaceRow*> find_place(std::string_view name);

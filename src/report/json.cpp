@@ -294,4 +294,9 @@ bool contains(std::string_view text, std::string_view word) {
            std::search(text.begin(), text.end(), word.begin(), word.end(), same) != text.end();
 }
 
+bool matches(const climate::PlaceRow& place, std::string_view word) {
+    return contains(place.name, word) || contains(place.state, word) ||
+           contains(climate::state_name(place.state), word) || contains(place.climate_zone, word);
+}
+
 }  // namespace warmside::report

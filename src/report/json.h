@@ -54,5 +54,7 @@ struct CheckRow {
 
 /// True when `text` contains `word`, letter case ignored.
 [[nodiscard]] bool contains(std::string_view text, std::string_view word);
+/// True when the name, the state (as code or in full) or the zone of a place contains `word`; empty: always.
+[[nodiscard]] bool matches(const climate::PlaceRow& place, std::string_view word);
 
 }  // namespace warmside::report

@@ -130,7 +130,7 @@ Json places_json(std::span<const climate::PlaceRow> places, std::string_view wor
     out["schema"] = schema;
     out["places"] = Json::array();
     for (const auto& p : places) {
-        if (!contains(p.name, word) && !contains(p.state, word) && !contains(p.climate_zone, word)) continue;
+        if (!matches(p, word)) continue;
         Json row;
         row["name"] = p.name;
         row["state"] = p.state;

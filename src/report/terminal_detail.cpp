@@ -181,9 +181,7 @@ std::string places_text(const std::vector<climate::PlaceRow>& places, std::strin
     table.row({"place", "county", "zone", "year", "coldest month", "source"});
     bool any = false;
     for (const auto& p : places) {
-        if (!word.empty() && !contains(p.name, word) && !contains(p.state, word) &&
-            !contains(p.climate_zone, word))
-            continue;
+        if (!matches(p, word)) continue;
         any = true;
         double sum = 0.0, coldest = 1e9;
         for (const auto& m : p.months) {

@@ -149,6 +149,8 @@ test('places and materials have sources', () => {
   const places = json('places').places;
   assert.ok(places.length >= 20);
   for (const place of places) assert.ok(JSON.stringify(place).includes('evidence'));
+  assert.ok(json('places', 'minnesota').places.length >= 5, 'a state in full');
+  assert.match(run('places', 'atlantis').stderr, /nothing matches "atlantis"/);
   const built = json('materials');
   assert.ok(built.materials.length >= 45);
   assert.ok(built.membranes.length >= 8);
