@@ -265,8 +265,11 @@ void Lanes<L>::membranes(int lane, const Column& c) {
         const Link& link = c.links[static_cast<std::size_t>(j)];
         const std::size_t i = static_cast<std::size_t>(j) * L + static_cast<std::size_t>(lane), next = i + L;
         const auto [resistance, slope] = link.membrane->at(0, 0.5 * (humidity_[i] + humidity_[next]));
-        const double conductance = 1.0 / resistance;
-        const double by_mean = -conductance * conductance * slope;
+        // Air past a tight membrane: upwind, the limit of the exponential profile.
+        const double upwind =
+            link.carries_air ? 0.5 * carried_vapour * std::abs(air_[static_cast<std::size_t>(lane)]) : 0.0;
+        const double conductance = std::max(1.0 / resistance, upwind);
+        const double by_mean = conductance > upwind ? -conductance * conductance * slope : 0.0;
         vapour_[i] = conductance;
         vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
         vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
@@ -362,7 +365,11 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
         const Link& link = c.links[j];
         if (!link.carries_air) continue;
         air_link_[i] = air;
-        if (link.inverse_spacing == 0.0) continue;
+        if (link.inverse_spacing == 0.0) {
+            if (!link.membrane) vapour_[i] = link.vapour * stabilise(air * carried_vapour / link.vapour);
+            heat_[i] = link.heat * stabilise(air * air_heat / link.heat);
+            continue;
+        }
         const double d = 0.5 * (delta_[i] + delta_[next]) * link.inverse_spacing;
         const double k = 0.5 * (lambda_[i] + lambda_[next]) * link.inverse_spacing;
         air_vapour_[i] = stabilise(air * carried_vapour / d);

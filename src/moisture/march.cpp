@@ -53,8 +53,9 @@ struct Walker {
     bool euler = false;      // single solves until the hour ends
     bool second = false;     // in the second solve of the step
     int iteration = 0;
+    bool patient = false;
     int good = 0;  // corrections in a row that did what they promised
-    double last_norm = 0.0, relaxation = 1.0, last_damping = 1.0;
+    double last_norm = 0.0, last_size = 0.0, relaxation = 1.0, last_damping = 1.0;
     double last_error = no_error;  // of the attempt before at this step
     Hour weather;
     std::array<Amount, most_exchanges> first;  // crossed in the first solve, later in the whole step
@@ -190,17 +191,20 @@ private:
         const double ratio = w.iteration > 1 && w.last_norm > 0.0 ? norm / w.last_norm : 1.0;
         const double rest = w.iteration == 1 ? curvature_ * norm * norm : norm * std::min(1.0, ratio);
         w.last_norm = norm;
+        const double shrink = w.last_size > 0.0 ? lanes.largest[l] / w.last_size : 1.0;
+        w.last_size = lanes.largest[l];
         // The last hour is settled tightly: the balance is read from its state.
         const double share = w.hour + 1 == w.hours ? 1e-4 * newton_share : newton_share;
         const bool settled = finite && whole && rest < share;
         if (!settled) {
             // Corrections that do not shrink swing about a bend of the water content: go half way, and half
             // again.
-            // Larger again only after two corrections in a row did nearly all that a straight line promises.
-            if (w.iteration > 2 && ratio > 1.0 - 0.3 * w.last_damping) {
+            // Larger again after corrections that did nearly all that a straight line promises: one, or two
+            // in a row when the attempt before failed, since some bends need haste and others patience.
+            if (w.iteration > 2 && shrink > 1.0 - 0.3 * w.last_damping) {
                 w.relaxation = std::max(0.5 * w.relaxation, 0.1);
                 w.good = 0;
-            } else if (ratio < 1.0 - 0.7 * w.last_damping && ++w.good >= 2) {
+            } else if (shrink < 1.0 - 0.7 * w.last_damping && ++w.good >= (w.patient ? 2 : 1)) {
                 w.relaxation = std::min(2.0 * w.relaxation, 1.0);
                 w.good = 0;
             }
@@ -270,6 +274,7 @@ private:
 
     bool retry(Workspace& lanes, std::size_t l, Walker& w, double factor, bool diverged) {
         ++w.result.rejected;
+        if (diverged) w.patient = !w.patient;
         w.wished = w.step * factor;
         lanes.move[l] = w.second ? Move::rewind : Move::retry;
         if (w.wished < shortest_step) {
@@ -288,6 +293,7 @@ private:
         w.within += done;
         w.last_step = w.step;
         w.last_error = no_error;
+        w.patient = false;
         if (!options_.fixed_steps) w.wished = std::max(done * grow, w.wished * std::min(1.0, grow));
         const bool arrived = w.within > hour_length * (1.0 - 1e-12);
         if (arrived) {

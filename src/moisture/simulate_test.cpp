@@ -235,6 +235,50 @@ TEST_CASE("an I-joist is met as flange, fill, flange; a shallow member stands at
     CHECK(shallow[3].material->name == "spruce-pine-fir lumber");
 }
 
+TEST_CASE("walls thrown together from the whole catalogue run to the end with closed balances") {
+    const Scene scene;
+    const auto& all = material::built_in();
+    unsigned state = 12345;
+    const auto draw = [&](std::size_t n) {
+        state = state * 1664525U + 1013904223U;
+        return static_cast<std::size_t>(state >> 8U) % n;
+    };
+    std::vector<assembly::Assembly> walls(24);
+    std::vector<Run> runs;
+    for (assembly::Assembly& a : walls) {
+        a.name = "thrown";
+        const std::size_t count = 3 + draw(5);
+        for (std::size_t i = 0; i < count; ++i) {
+            const std::size_t kind = i == 0 ? 0 : draw(10);
+            if (kind < 6) {
+                const auto& m = all.materials[draw(all.materials.size())];
+                a.layers.push_back(board(m.name.c_str(), m.density < 200.0
+                                                             ? 20.0 + static_cast<double>(draw(220))
+                                                             : 1.0 + static_cast<double>(draw(60))));
+            } else if (kind < 8) {
+                a.layers.push_back(sheet(all.membranes[draw(all.membranes.size())].name.c_str()));
+                a.layers.back().water = draw(2) == 0;
+            } else {
+                Layer air;
+                air.kind = Layer::Kind::air;
+                air.air = kind == 8 ? assembly::AirKind::ventilated : assembly::AirKind::still;
+                air.thickness = Exact::millimetres(10 + static_cast<std::int64_t>(draw(40)));
+                a.layers.push_back(air);
+            }
+        }
+        runs.push_back(scene.run("thrown"));
+        runs.back().assembly = &a;
+        runs.back().air_flow = draw(4) == 0 ? 1e-5 * (static_cast<double>(draw(20)) - 10.0) : 0.0;
+        runs.back().rain_leak = draw(2) == 0 ? 0.01 : 0.05;
+    }
+    const auto done = simulate(runs, {});
+    REQUIRE_MESSAGE(done, done.error().what);
+    for (const History& h : *done) {
+        CHECK(h.balance.water_error < 1e-6);
+        CHECK(h.balance.energy_error < 1e-6);
+    }
+}
+
 TEST_CASE("a run without weather or with half a year is refused by name") {
     Scene scene;
     Run run = scene.run("short");
