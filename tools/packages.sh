@@ -3,7 +3,7 @@ packages_build="g++ cmake ninja-build ccache mold pkg-config libfmt-dev libtomlp
   libcli11-dev libcpp-httplib-dev libpng-dev zlib1g-dev"
 packages_test="doctest-dev librapidcheck-dev libudunits2-dev liberfa-dev libxml2-utils nodejs"
 packages_lint="clang-format-19 clang-tidy-19 clang-19 libclang-rt-19-dev"
-packages_bench="libsundials-dev libsuitesparse-dev libbenchmark-dev"
+packages_bench="time libsundials-dev libsuitesparse-dev libbenchmark-dev"
 
 # Installs what is missing of the named lists. Says what it does; needs root or sudo only when something is missing.
 install_packages() {

@@ -25,8 +25,8 @@ struct States {
     std::vector<double> temperatures;  ///< K at each interface, inside air first, outside air last
 };
 
-/// A slab or basement wall: its layers end at the ground, whose own resistance (ISO 13370, ground.h) depends on
-/// the floor's area and perimeter and is not in the figures of the assembly.
+/// A slab or basement wall: its layers end at the ground, whose own resistance (ISO 13370, ground.h) depends
+/// on the floor's area and perimeter and is not in the figures of the assembly.
 [[nodiscard]] bool on_ground(const assembly::Assembly& assembly);
 
 /// What cannot be: members deeper than their layer,

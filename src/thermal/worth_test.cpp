@@ -310,10 +310,12 @@ TEST_CASE("a slab is its layers and the film inside: no outer film, no code U, a
     const double k = w->layers[0].conductivity;
     CHECK(w->clear_r == doctest::Approx(0.1016 / k + 0.17).epsilon(1e-9));  // ISO 6946: Rsi 0.17, flow down
     CHECK(w->code_u == 0.0);
-    CHECK(std::any_of(w->notes.begin(), w->notes.end(), [](const auto& n) { return n.find("ISO 13370") != std::string::npos; }));
+    CHECK(std::any_of(w->notes.begin(), w->notes.end(),
+                      [](const auto& n) { return n.find("ISO 13370") != std::string::npos; }));
     slab.part = Part::basement_wall;
     slab.tilt = 1.5707963267948966;
-    CHECK(worth(slab, cold)->clear_r == doctest::Approx(0.1016 / worth(slab, cold)->layers[0].conductivity + 0.13).epsilon(1e-9));
+    CHECK(worth(slab, cold)->clear_r ==
+          doctest::Approx(0.1016 / worth(slab, cold)->layers[0].conductivity + 0.13).epsilon(1e-9));
 }
 
 TEST_CASE("what has no layers or cannot be is refused with a reason") {
