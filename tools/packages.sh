@@ -30,3 +30,14 @@ install_packages() {
   $as_root env DEBIAN_FRONTEND=noninteractive apt-get update -qq &&
     $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $needed >/dev/null
 }
+
+# The tests need node 18 or newer. A system that has none so new gets one from the npm registry, kept in .cache/.
+ensure_node() {
+  major=$(node --version 2>/dev/null | sed 's/^v//; s/\..*//')
+  [ "${major:-0}" -ge 18 ] && return 0
+  command -v npm >/dev/null 2>&1 || return 1
+  [ -x .cache/node/node_modules/node/bin/node ] ||
+    npm install --silent --no-audit --no-fund --prefix .cache/node node@20 || return 1
+  PATH="$PWD/.cache/node/node_modules/node/bin:$PATH"
+  export PATH
+}

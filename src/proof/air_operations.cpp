@@ -2,8 +2,7 @@
 #include <array>
 
 #include "air/moist_air.h"
-#include "proof/operation.h"
-#include "units/reader.h"
+#include "proof/inputs.h"
 
 namespace warmside::proof {
 namespace {
@@ -11,12 +10,10 @@ namespace {
 /// One required quantity of `given`, and no other key.
 Result<double> only(const Given& given, std::string_view key, const units::Dimension& dimension,
                     units::Limits limits = {}) {
-    Problems problems;
-    units::TableReader reader(given, "given", problems);
-    const auto value = reader.required(reader.quantity(key, dimension, limits), key);
-    reader.finish();
-    if (!value || !usable(problems)) return fail(problems.front());
-    return *value;
+    Inputs in(given);
+    const double value = in.one(key, dimension, limits);
+    if (auto good = in.done(); !good) return fail(std::move(good).error());
+    return value;
 }
 
 using Checked = Result<void> (*)(std::span<const double>, std::span<double>);

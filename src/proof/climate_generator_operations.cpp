@@ -4,19 +4,16 @@
 
 #include "climate/generate.h"
 #include "climate/statistics.h"
-#include "proof/operation.h"
-#include "units/reader.h"
+#include "proof/inputs.h"
 
 namespace warmside::proof {
 namespace {
 
 Result<std::string> place_of_case(const Given& given) {
-    Problems problems;
-    units::TableReader reader(given, "given", problems);
-    const auto place = reader.required(reader.text("place"), "place");
-    reader.finish();
-    if (!place || !usable(problems)) return fail(problems.front());
-    return *place;
+    Inputs in(given);
+    auto place = in.reader().required(in.reader().text("place"), "place");
+    if (auto good = in.done(); !good) return fail(std::move(good).error());
+    return place.value_or(std::string{});
 }
 
 Result<climate::YearFigures> figures_of_case(const Given& given) {

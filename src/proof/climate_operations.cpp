@@ -8,33 +8,10 @@
 #include "climate/rain.h"
 #include "climate/sky.h"
 #include "climate/sun.h"
-#include "proof/operation.h"
-#include "units/reader.h"
+#include "proof/inputs.h"
 
 namespace warmside::proof {
 namespace {
-
-/// Required keys of `given`, collected; zero stands in for what is missing until `done` is asked.
-class Inputs {
-public:
-    explicit Inputs(const Given& given) : reader_(given, "given", problems_) {}
-    double operator()(std::string_view key, const units::Dimension& dimension, units::Limits limits = {}) {
-        return reader_.required(reader_.quantity(key, dimension, limits), key).value_or(0.0);
-    }
-    int whole(std::string_view key, int least, int most) {
-        return static_cast<int>(reader_.required(reader_.integer(key, least, most), key).value_or(least));
-    }
-    bool flag(std::string_view key) { return reader_.flag(key).value_or(false); }
-    [[nodiscard]] Result<void> done() {
-        reader_.finish();
-        if (!usable(problems_)) return fail(problems_.front());
-        return {};
-    }
-
-private:
-    Problems problems_;
-    units::TableReader reader_;
-};
 
 /// given: year, month, day, time (s since 0:00 local), utc_offset, delta_t, latitude, longitude, elevation,
 /// pressure, temperature. Every intermediate value of the algorithm; rad, au, d.
@@ -43,13 +20,13 @@ Result<Outcome> sun_position(const Given& given) {
     climate::Instant instant{.year = in.whole("year", -2000, 6000),
                              .month = in.whole("month", 1, 12),
                              .day = in.whole("day", 1, 31)};
-    instant.seconds = in("time", units::duration) - in("utc_offset", units::duration);
-    const double delta_t = in("delta_t", units::duration);
-    const climate::Site site{.latitude = in("latitude", units::angle),
-                             .longitude = in("longitude", units::angle),
-                             .elevation = in("elevation", units::length),
-                             .pressure = in("pressure", units::pressure),
-                             .temperature = in("temperature", units::temperature)};
+    instant.seconds = in.one("time", units::duration) - in.one("utc_offset", units::duration);
+    const double delta_t = in.one("delta_t", units::duration);
+    const climate::Site site{.latitude = in.one("latitude", units::angle),
+                             .longitude = in.one("longitude", units::angle),
+                             .elevation = in.one("elevation", units::length),
+                             .pressure = in.one("pressure", units::pressure),
+                             .temperature = in.one("temperature", units::temperature)};
     if (const auto done = in.done(); !done) return fail(done.error());
     const double jd = climate::julian_day(instant);
     const auto sun = climate::geocentric_sun(jd, delta_t);
@@ -84,10 +61,11 @@ Result<Outcome> sun_position(const Given& given) {
 /// parts; W/m2.
 Result<Outcome> perez_diffuse(const Given& given) {
     Inputs in(given);
-    const climate::Plane plane{.azimuth = in("facade", units::angle), .tilt = in("tilt", units::angle)};
-    const double diffuse = in("diffuse", units::heat_flux), direct = in("direct", units::heat_flux),
-                 extraterrestrial = in("extraterrestrial", units::heat_flux, {.least = 1.0}),
-                 zenith = in("zenith", units::angle), azimuth = in("azimuth", units::angle);
+    const climate::Plane plane{.azimuth = in.one("facade", units::angle),
+                               .tilt = in.one("tilt", units::angle)};
+    const double diffuse = in.one("diffuse", units::heat_flux), direct = in.one("direct", units::heat_flux),
+                 extraterrestrial = in.one("extraterrestrial", units::heat_flux, {.least = 1.0}),
+                 zenith = in.one("zenith", units::angle), azimuth = in.one("azimuth", units::angle);
     if (const auto done = in.done(); !done) return fail(done.error());
     const auto sky = climate::perez_diffuse(plane, diffuse, direct, extraterrestrial, zenith, azimuth);
     return Outcome{{"clearness", {sky.clearness}},
@@ -102,7 +80,7 @@ Result<Outcome> perez_diffuse(const Given& given) {
 /// given: zenith. Relative air mass.
 Result<Outcome> air_mass(const Given& given) {
     Inputs in(given);
-    const double zenith = in("zenith", units::angle);
+    const double zenith = in.one("zenith", units::angle);
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"air_mass", {climate::air_mass(zenith)}}};
 }
@@ -111,9 +89,10 @@ Result<Outcome> air_mass(const Given& given) {
 /// temperature, K.
 Result<Outcome> sky(const Given& given) {
     Inputs in(given);
-    const double T = in("temperature", units::temperature), dew = in("dew_point", units::temperature),
-                 pressure = in("pressure", units::pressure), hour = in("hour", units::duration) / 3600.0,
-                 opaque = in("opaque", units::fraction, {.least = 0.0, .most = 1.0});
+    const double T = in.one("temperature", units::temperature), dew = in.one("dew_point", units::temperature),
+                 pressure = in.one("pressure", units::pressure),
+                 hour = in.one("hour", units::duration) / 3600.0,
+                 opaque = in.one("opaque", units::fraction, {.least = 0.0, .most = 1.0});
     if (const auto done = in.done(); !done) return fail(done.error());
     const double clear = climate::clear_sky_emissivity(dew, pressure, hour);
     const double emissivity = climate::cloudy_sky_emissivity(clear, opaque);
@@ -123,7 +102,7 @@ Result<Outcome> sky(const Given& given) {
 /// given: clearness (global over cloudless global). Cloud cover, 0..1.
 Result<Outcome> cloud_cover(const Given& given) {
     Inputs in(given);
-    const double clearness = in("clearness", units::fraction);
+    const double clearness = in.one("clearness", units::fraction);
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"cover", {climate::cloud_cover(clearness)}}};
 }
@@ -131,7 +110,7 @@ Result<Outcome> cloud_cover(const Given& given) {
 /// given: wind_speed. Convective film, W/(m2 K).
 Result<Outcome> convective_film(const Given& given) {
     Inputs in(given);
-    const double wind = in("wind_speed", units::speed, {.least = 0.0});
+    const double wind = in.one("wind_speed", units::speed, {.least = 0.0});
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"film", {climate::convective_film(wind)}}};
 }
@@ -140,10 +119,10 @@ Result<Outcome> convective_film(const Given& given) {
 /// wall, kg/(m2 s).
 Result<Outcome> driving_rain(const Given& given) {
     Inputs in(given);
-    const double rain = in("rain", units::moisture_flux), wind = in("wind_speed", units::speed),
-                 angle = in("angle", units::angle);
-    const climate::RainExposure exposure{.exposure = in("exposure", units::number),
-                                         .deposition = in("deposition", units::number)};
+    const double rain = in.one("rain", units::moisture_flux), wind = in.one("wind_speed", units::speed),
+                 angle = in.one("angle", units::angle);
+    const climate::RainExposure exposure{.exposure = in.one("exposure", units::number),
+                                         .deposition = in.one("deposition", units::number)};
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"on_wall", {climate::rain_on({.azimuth = 0.0}, rain, wind, angle, exposure)}}};
 }
@@ -151,7 +130,7 @@ Result<Outcome> driving_rain(const Given& given) {
 /// given: outdoor (mean). Indoor temperature and relative humidity of EN 15026; `high` load.
 Result<Outcome> en15026_indoor(const Given& given) {
     Inputs in(given);
-    const double outdoor = in("outdoor", units::temperature);
+    const double outdoor = in.one("outdoor", units::temperature);
     const bool high = in.flag("high");
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"temperature", {climate::en15026_temperature(outdoor)}},
@@ -161,7 +140,7 @@ Result<Outcome> en15026_indoor(const Given& given) {
 /// given: outdoor (24 h mean). Design indoor relative humidity of ASHRAE 160, simplified.
 Result<Outcome> ashrae160_indoor(const Given& given) {
     Inputs in(given);
-    const double outdoor = in("outdoor", units::temperature);
+    const double outdoor = in.one("outdoor", units::temperature);
     if (const auto done = in.done(); !done) return fail(done.error());
     return Outcome{{"relative_humidity", {climate::ashrae160_humidity(outdoor)}}};
 }
@@ -169,7 +148,7 @@ Result<Outcome> ashrae160_indoor(const Given& given) {
 /// given: outdoor (monthly mean), class. Vapour pressure indoors above outdoors of ISO 13788, Pa.
 Result<Outcome> iso13788_excess(const Given& given) {
     Inputs in(given);
-    const double outdoor = in("outdoor", units::temperature);
+    const double outdoor = in.one("outdoor", units::temperature);
     const int humidity_class = in.whole("class", 1, 5);
     if (const auto done = in.done(); !done) return fail(done.error());
     const double excess = climate::iso13788_excess(humidity_class, outdoor);

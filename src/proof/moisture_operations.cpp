@@ -1,46 +1,19 @@
 // Published checks of the verdict: mould, decay, surface humidity, ISO 13788.
 #include <array>
 #include <cmath>
-#include <functional>
 
 #include "moisture/criteria.h"
 #include "moisture/decay.h"
 #include "moisture/monthly.h"
 #include "moisture/mould.h"
 #include "moisture/surface.h"
-#include "proof/operation.h"
-#include "units/reader.h"
+#include "proof/inputs.h"
 
 namespace warmside::proof {
 
 namespace {
 
 namespace m = warmside::moisture;
-using units::TableReader;
-
-/// The given values of one case; a missing or bad one ends up in `problems`.
-class Values {
-public:
-    explicit Values(const Given& given) : reader_(given, "given", problems_) {}
-    double one(std::string_view key, const units::Dimension& d) {
-        return reader_.required(reader_.quantity(key, d), key).value_or(0.0);
-    }
-    std::vector<double> list(std::string_view key, const units::Dimension& d) {
-        return reader_.required(reader_.quantities(key, d), key).value_or(std::vector<double>{});
-    }
-    std::string word(std::string_view key, std::initializer_list<std::string_view> words) {
-        return reader_.required(reader_.word(key, words), key).value_or(std::string{});
-    }
-    Result<Outcome> then(const std::function<Result<Outcome>()>& compute) {
-        reader_.finish();
-        if (!problems_.empty()) return fail(problems_.front());
-        return compute();
-    }
-
-private:
-    Problems problems_;
-    TableReader reader_;
-};
 
 Problem ragged(std::string_view what) {
     return {.code = Code::incomplete, .what = std::string(what) + " do not match in number"};
@@ -61,7 +34,7 @@ struct Spell {
 };
 
 Result<Outcome> mould_index(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const auto sensitivity =
         values.word("class", {"very sensitive", "sensitive", "medium resistant", "resistant"});
     const double T = values.one("temperature", units::temperature);
@@ -83,7 +56,7 @@ Result<Outcome> mould_index(const Given& given) {
 
 /// After growth to a high index, what dry hours take off.
 Result<Outcome> mould_decline(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double share = values.one("decline", units::fraction);
     const auto after = values.list("dry_for", units::duration);
     return values.then([&] {
@@ -104,7 +77,7 @@ Result<Outcome> mould_decline(const Given& given) {
 }
 
 Result<Outcome> mould_critical_humidity(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const auto T = values.list("temperature", units::temperature);
     const double least = values.one("least", units::fraction);
     return values.then([&] {
@@ -116,7 +89,7 @@ Result<Outcome> mould_critical_humidity(const Given& given) {
 }
 
 Result<Outcome> mould_times(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double T = values.one("temperature", units::temperature);
     const double r = values.one("relative_humidity", units::fraction);
     return values.then([&] {
@@ -126,7 +99,7 @@ Result<Outcome> mould_times(const Given& given) {
 }
 
 Result<Outcome> decay(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double T = values.one("temperature", units::temperature);
     const double r = values.one("relative_humidity", units::fraction);
     return values.then([&] {
@@ -137,7 +110,7 @@ Result<Outcome> decay(const Given& given) {
 
 /// 1 when sixty days of one condition break the rule of ASHRAE 160-2009, else 0.
 Result<Outcome> surface_humidity(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double T = values.one("temperature", units::temperature);
     const double r = values.one("relative_humidity", units::fraction);
     return values.then([&] {
@@ -149,7 +122,7 @@ Result<Outcome> surface_humidity(const Given& given) {
 }
 
 Result<Outcome> saturation(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const auto T = values.list("temperature", units::temperature);
     return values.then([&] {
         Outcome out;
@@ -159,7 +132,7 @@ Result<Outcome> saturation(const Given& given) {
 }
 
 Result<Outcome> humidity_class(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double row = values.one("class", units::number);
     const auto T = values.list("outdoor", units::temperature);
     return values.then([&] {
@@ -171,7 +144,7 @@ Result<Outcome> humidity_class(const Given& given) {
 }
 
 Result<Outcome> surface_factor(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const double inside = values.one("indoor", units::temperature);
     const double r = values.one("relative_humidity", units::fraction);
     const double outside = values.one("outdoor", units::temperature);
@@ -183,7 +156,7 @@ Result<Outcome> surface_factor(const Given& given) {
 }
 
 Result<Outcome> steady_profile(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const auto resistance = values.list("resistance", units::thermal_resistance);
     const auto permeance = values.list("permeance", units::permeance);
     const m::SteadyAir inside{values.one("indoor", units::temperature),
@@ -219,7 +192,7 @@ Result<Outcome> steady_profile(const Given& given) {
 }
 
 Result<Outcome> monthly(const Given& given) {
-    Values values(given);
+    Inputs values(given);
     const auto resistance = values.list("resistance", units::thermal_resistance);
     const auto sd = values.list("sd", units::length);
     const double inside = values.one("indoor", units::temperature);

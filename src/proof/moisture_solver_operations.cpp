@@ -1,37 +1,14 @@
 // Published and exact checks of the transient solver.
 #include <array>
 #include <cmath>
-#include <functional>
 
 #include "moisture/checks.h"
-#include "proof/operation.h"
-#include "units/reader.h"
+#include "proof/inputs.h"
 
 namespace warmside::proof {
 namespace {
 
 namespace m = warmside::moisture;
-
-/// The given values of one case; a missing or bad one ends up in `problems`.
-class Values {
-public:
-    explicit Values(const Given& given) : reader_(given, "given", problems_) {}
-    double one(std::string_view key, const units::Dimension& d) {
-        return reader_.required(reader_.quantity(key, d), key).value_or(0.0);
-    }
-    std::vector<double> list(std::string_view key, const units::Dimension& d) {
-        return reader_.required(reader_.quantities(key, d), key).value_or(std::vector<double>{});
-    }
-    Result<Outcome> then(const std::function<Result<Outcome>()>& compute) {
-        reader_.finish();
-        if (!problems_.empty()) return fail(problems_.front());
-        return compute();
-    }
-
-private:
-    Problems problems_;
-    units::TableReader reader_;
-};
 
 int whole_hours(double seconds) {
     return static_cast<int>(std::lround(seconds / 3600.0));
@@ -53,7 +30,7 @@ Result<Outcome> profile(const m::Column& column, double time, const std::vector<
 
 /// given: time, water_depth, temperature_depth. Water content kg/m3, temperature K, uptake kg/m2.
 Result<Outcome> en15026_step(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     const double time = v.one("time", units::duration);
     const auto xw = v.list("water_depth", units::length), xt = v.list("temperature_depth", units::length);
     return v.then([&] { return profile(m::en15026_step(), time, xw, xt, {}); });
@@ -61,7 +38,7 @@ Result<Outcome> en15026_step(const Given& given) {
 
 /// given: time, depth from the outside. Water content kg/m3, total kg/m2.
 Result<Outcome> isothermal_drying(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     const double time = v.one("time", units::duration);
     const auto x = v.list("depth", units::length);
     return v.then([&] { return profile(m::isothermal_drying(2), time, x, {}, {.tolerance = 5e-4}); });
@@ -69,7 +46,7 @@ Result<Outcome> isothermal_drying(const Given& given) {
 
 /// given: time, depth from the inside. Temperature K, water content kg/m3, total kg/m2.
 Result<Outcome> air_leak_wall(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     const double time = v.one("time", units::duration);
     const auto x = v.list("depth", units::length);
     return v.then([&] { return profile(m::air_leak_wall(2), time, x, x, {.tolerance = 5e-4}); });
@@ -78,7 +55,7 @@ Result<Outcome> air_leak_wall(const Given& given) {
 /// given: air_flow, temperature_inside, temperature_outside, depth. Steady temperature K in a layer 0.2 m
 /// thick.
 Result<Outcome> air_advection_heat(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     m::AdvectionCase at;
     at.air = v.one("air_flow", units::moisture_flux);
     at.temperature_left = v.one("temperature_inside", units::temperature);
@@ -90,7 +67,7 @@ Result<Outcome> air_advection_heat(const Given& given) {
 
 /// given: air_flow, permeability, pressure_inside, pressure_outside. Steady vapour pressure Pa at quarters.
 Result<Outcome> air_advection_vapour(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     m::AdvectionCase at;
     at.air = v.one("air_flow", units::moisture_flux);
     at.permeability = v.one("permeability", units::permeability);
@@ -108,7 +85,7 @@ Result<Outcome> air_advection_vapour(const Given& given) {
 /// given: diffusivity, water_difference. Absorption coefficient kg/(m2 s^0.5) and uptake in a day kg/m2, in a
 /// slab deep enough that its far side stays dry.
 Result<Outcome> capillary_uptake(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     const double diffusivity = v.one("diffusivity", units::diffusivity);
     const double difference = v.one("water_difference", units::density);
     return v.then([&]() -> Result<Outcome> {
@@ -125,7 +102,7 @@ Result<Outcome> capillary_uptake(const Given& given) {
 /// pressures of both airs. Steady temperatures K of the planes, vapour flow in and out kg/(s m2), water
 /// gained in 30 days kg/m2.
 Result<Outcome> condensing_planes(const Given& given) {
-    Values v(given);
+    Inputs v(given);
     m::Planes at;
     at.resistance = v.list("resistance", units::thermal_resistance);
     at.permeance = v.list("permeance", units::permeance);

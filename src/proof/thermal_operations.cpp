@@ -5,14 +5,13 @@
 #include "assembly/assembly.h"
 #include "conduction/periodic.h"
 #include "framing/fractions.h"
-#include "proof/operation.h"
+#include "proof/inputs.h"
 #include "thermal/air_layer.h"
 #include "thermal/cell.h"
 #include "thermal/code_tables.h"
 #include "thermal/corrections.h"
 #include "thermal/ground.h"
 #include "thermal/layering.h"
-#include "units/reader.h"
 
 namespace warmside::proof {
 
@@ -21,46 +20,12 @@ namespace {
 using units::Dimension;
 using units::Exact;
 
-/// Reads the inputs of one case; what is missing or wrong is kept and told instead of the result.
-class Inputs {
-public:
-    explicit Inputs(const toml::table& table) : reader_(table, "given", problems_) {}
-
-    double one(std::string_view key, const Dimension& dimension) {
-        return reader_.required(reader_.quantity(key, dimension), key).value_or(std::nan(""));
-    }
-    double one_or(std::string_view key, const Dimension& dimension, double otherwise) {
-        return reader_.quantity(key, dimension).value_or(otherwise);
-    }
-    /// A list, or one value as a list of one.
-    std::vector<double> list(std::string_view key, const Dimension& dimension) {
-        const auto* node = reader_.node(key);
-        if (node && !node->is_array()) return {one(key, dimension)};
-        return reader_.required(reader_.quantities(key, dimension), key).value_or(std::vector<double>{});
-    }
-    std::string word(std::string_view key, std::initializer_list<std::string_view> words) {
-        return reader_.required(reader_.word(key, words), key).value_or(std::string(*words.begin()));
-    }
-    thermal::HeatFlow flow() {
-        const auto text = word("flow", {"horizontal", "up", "down"});
-        return text == "up"     ? thermal::HeatFlow::up
-               : text == "down" ? thermal::HeatFlow::down
-                                : thermal::HeatFlow::horizontal;
-    }
-    units::TableReader& reader() { return reader_; }
-    Problems& problems() { return problems_; }
-
-    /// The outcome, unless an input was bad.
-    Result<Outcome> done(Result<Outcome> outcome) {
-        reader_.finish();
-        if (!problems_.empty()) return fail(problems_.front());
-        return outcome;
-    }
-
-private:
-    Problems problems_;
-    units::TableReader reader_;
-};
+thermal::HeatFlow flow_of(Inputs& in) {
+    const auto text = in.word("flow", {"horizontal", "up", "down"});
+    return text == "up"     ? thermal::HeatFlow::up
+           : text == "down" ? thermal::HeatFlow::down
+                            : thermal::HeatFlow::horizontal;
+}
 
 /// `name` with one value for each of `inputs`; the first Problem stops.
 template <class F>
@@ -81,7 +46,7 @@ Result<Outcome> single(std::string name, const Result<double>& value) {
 
 Result<Outcome> films(const Given& given) {
     Inputs in(given);
-    const auto flow = in.flow();
+    const auto flow = flow_of(in);
     const auto table = in.word("table", {"iso 6946", "handbook winter", "handbook summer"});
     const auto f = table == "iso 6946"          ? thermal::iso_films(flow)
                    : table == "handbook winter" ? thermal::handbook_films(flow)
@@ -91,7 +56,7 @@ Result<Outcome> films(const Given& given) {
 
 Result<Outcome> air_layer(const Given& given) {
     Inputs in(given);
-    const auto flow = in.flow();
+    const auto flow = flow_of(in);
     const double emissivity = in.one_or("emissivity", units::number, 0.9);
     const double temperature = in.one("temperature", units::temperature);
     return in.done(each("resistance", in.list("thickness", units::length), [&](double thickness) {
@@ -112,7 +77,7 @@ Result<Outcome> radiative_coefficient(const Given& given) {
 Result<Outcome> handbook_air_space(const Given& given) {
     Inputs in(given);
     thermal::AirSpace space;
-    space.flow = in.flow();
+    space.flow = flow_of(in);
     space.thickness = in.one("thickness", units::length);
     space.temperature = in.one("temperature", units::temperature);
     space.temperature_difference = in.one("difference", units::temperature_difference);
