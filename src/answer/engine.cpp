@@ -40,12 +40,10 @@ std::string outside_the_model(const assembly::Assembly& a) {
     if (is_wall_like(a)) return {};
     if (a.part == Part::roof && !a.vented) return {};
     if (a.part == Part::roof)
-        return "not judged yet: the air of a vented roof space has its own balance, which is not modelled";
-    if (a.part == Part::ceiling)
-        return "not judged yet: the air of the attic has its own balance, which is not modelled";
-    if (a.part == Part::floor)
-        return "not judged yet: the air below the floor has its own balance, which is not modelled";
-    return "not judged yet: ground beside or below the assembly is not modelled";
+        return "the air of a vented roof space has its own balance, which is not modelled";
+    if (a.part == Part::ceiling) return "the air of the attic has its own balance, which is not modelled";
+    if (a.part == Part::floor) return "the air below the floor has its own balance, which is not modelled";
+    return "ground beside or below the assembly is not modelled";
 }
 
 bool has_structural_framing(const assembly::Assembly& a) {
@@ -176,6 +174,12 @@ const std::vector<FaceCase>& Engine::Store::faces_for(const assembly::House& hou
 
 namespace {
 
+/// ASHRAE 160 gives its 1 % for walls; a roof leaks only where the house file says so.
+double rain_leak_of(const assembly::Assembly& a) {
+    const bool stated = a.rain_leak_origin.kind == Origin::Kind::house_file;
+    return is_wall_like(a) || stated ? a.rain_leak : 0.0;
+}
+
 /// Runs of one assembly: every face and weather, by bay and by framing.
 void add_runs(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
               const Surroundings& around, std::vector<moisture::Run>& runs) {
@@ -193,6 +197,7 @@ void add_runs(const assembly::House& house, const assembly::Assembly& a, const s
             run.outside = &face.outside;
             run.inside = face.stressed ? &around.indoor_stressed : &around.indoor_typical;
             run.start_hour = first_hour[month];
+            run.rain_leak = rain_leak_of(a);
             runs.push_back(run);
         }
     }
@@ -205,18 +210,26 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
                                                         "September", "October",  "November", "December"};
     moisture::Basis basis;
     basis.stressed_year_run = true;
-    basis.rain_leak = a.rain_leak;
+    basis.rain_leak = rain_leak_of(a);
     basis.weather =
         fmt::format("the weather of {}, typical and stressed (2 K colder, 5 points damper, rain x 1.5)",
                     around.summary.place);
     basis.indoor = around.indoor_typical.assumes;
     const auto month = static_cast<std::size_t>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
     basis.start = fmt::format("closed in {} with materials at their usual built-in moisture", months[month]);
-    basis.rain = is_wall_like(a) ? fmt::format(
-                                       "{:.3g} % of the driving rain leaks to the outer side of the water "
-                                       "layer ({} face: {:.0f} kg/m2 a year reach the wall)",
-                                       100.0 * a.rain_leak, around.summary.wettest_face, around.wall_rain)
-                                 : std::string("the roofing keeps all rain out");
+    if (is_wall_like(a)) {
+        basis.rain = fmt::format(
+            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
+            "a "
+            "year reach the wall)",
+            100.0 * basis.rain_leak, around.summary.wettest_face, around.wall_rain);
+    } else if (basis.rain_leak > 0.0) {
+        basis.rain =
+            fmt::format("{:.3g} % of the rain on the roof leaks to the outer side of the water layer",
+                        100.0 * basis.rain_leak);
+    } else {
+        basis.rain = "the roofing keeps all rain out";
+    }
     basis.air = "no air leaks through the assembly: the airtight layer must be tight";
     return basis;
 }

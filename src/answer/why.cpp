@@ -79,7 +79,9 @@ std::vector<Derivation> all(const assembly::House& house, const Answer& answer) 
     for (const auto& ladder : answer.ladders) {
         for (const auto& rung : ladder.rungs) {
             const auto& a = house.assemblies[rung.assembly];
-            const auto base = fmt::format("ladder/{}/{}/", assembly::name_of(ladder.part), rung.name);
+            std::string part = assembly::name_of(ladder.part);
+            std::replace(part.begin(), part.end(), ' ', '_');  // basement_wall, as in the house file
+            const auto base = fmt::format("ladder/{}/{}/", part, rung.name);
             const thermal::Conditions conditions{.inside = house.indoor.temperature,
                                                  .outside = answer.weather.january};
             out.push_back(thickness_of(base, a));

@@ -175,7 +175,7 @@ std::vector<Field> make_fields() {
             plain(Kind::pitch, "pitch", "that of the [roof] built with it",
                   "of a roof, \"9/12\" or \"37 deg\""),
             plain(Kind::flag, "vented", "false", "of a roof: a ventilated space above the insulation"),
-            quantity("rain_leak", units::fraction, 0.0, 0.2, "1 %",
+            quantity("rain_leak", units::fraction, 0.0, 0.2, "1 % of a wall, 0 of a roof",
                      "share of the driving rain that gets past the cladding"),
             integer("leak_layer", 1, 100, "outer side of the water layer",
                     "number of the layer on whose outer side the leak lands, 1 is innermost"),

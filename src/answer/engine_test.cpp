@@ -1,0 +1,163 @@
+// The whole job on the embedded example: stages, stop, and reasons. One rung, to stay quick.
+#include <algorithm>
+#include <doctest/doctest.h>
+#include <mutex>
+#include <numbers>
+
+#include "answer/answer.h"
+#include "answer/places.h"
+#include "answer/stage.h"
+#include "base/embedded.h"
+#include "project/read.h"
+
+using namespace warmside;
+
+namespace {
+
+std::unique_ptr<assembly::House> example(std::string_view from = {}, std::string_view to = {}) {
+    std::string text(*embedded::find("examples/heron-ridge/house.toml"));
+    if (!from.empty()) {
+        const auto at = text.find(from);
+        REQUIRE(at != std::string::npos);
+        text.replace(at, from.size(), to);
+    }
+    auto reading = project::read_house("house.toml", text);
+    REQUIRE(reading.house);
+    return std::move(reading.house);
+}
+
+answer::Ask one_rung(std::string name) {
+    answer::Ask ask;
+    ask.rung = std::move(name);
+    ask.moisture.mesh_level = 0;
+    return ask;
+}
+
+struct Counting : answer::Stream {
+    int steadies = 0, finishes = 0;
+    std::mutex guard;
+    std::vector<int> columns;
+    void steady(const answer::RungAnswer&) override { ++steadies; }
+    void column(const std::string&, int column, std::span<const float> humidity) override {
+        const std::lock_guard lock(guard);
+        columns.push_back(column);
+        CHECK(std::all_of(humidity.begin(), humidity.end(), [](float h) { return h > 0.0F && h <= 1.0F; }));
+    }
+    void finished(const answer::RungAnswer&) override { ++finishes; }
+};
+
+}  // namespace
+
+TEST_CASE("an edit re-runs only what it changed, and the answer is that of a fresh engine") {
+    answer::Engine engine;
+    const auto ask = one_rung("w1");
+    const auto house = example();
+    Counting stream;
+    const auto first = engine.answer(*house, ask, {}, &stream);
+    REQUIRE(first);
+    CHECK(engine.last().run == 3);  // surroundings, worth, dryness
+    CHECK(stream.steadies == 1);
+    CHECK(stream.finishes == 1);
+    CHECK(stream.columns.size() == static_cast<std::size_t>(ask.moisture.carpet_columns));
+    CHECK(std::is_sorted(stream.columns.begin(), stream.columns.end()));
+
+    const auto again = engine.answer(*house, ask);
+    REQUIRE(again);
+    CHECK(engine.last().run == 0);
+    CHECK(engine.last().kept ==
+          2);  // a kept dryness is looked up before it is counted as a stage of this call
+    CHECK(again->key == first->key);
+
+    // Another rung changes: this one's stages stay.
+    const auto other = example("label = \"R-30\"", "label = \"R-31\"");
+    const auto untouched = engine.answer(*other, ask);
+    REQUIRE(untouched);
+    CHECK(engine.last().run == 0);
+    CHECK(untouched->key != first->key);
+
+    // The steady worth changes, and the hours with it.
+    const auto thicker = example("glass wool batt\", thickness = \"3 1/2 in\", label = \"R-13\"",
+                                 "glass wool batt\", thickness = \"3 1/2 in\", label = \"R-15\"");
+    const auto changed = engine.answer(*thicker, ask);
+    REQUIRE(changed);
+    CHECK(engine.last().run == 2);
+    CHECK(changed->ladders[0].rungs[0].worth.label_r > first->ladders[0].rungs[0].worth.label_r);
+    answer::Engine fresh;
+    const auto alone = fresh.answer(*thicker, ask);
+    REQUIRE(alone);
+    CHECK(alone->ladders[0].rungs[0].carpet.relative_humidity ==
+          changed->ladders[0].rungs[0].carpet.relative_humidity);
+    CHECK(alone->ladders[0].rungs[0].verdict->reason == changed->ladders[0].rungs[0].verdict->reason);
+}
+
+TEST_CASE("the balances of the example close to a millionth of the throughput") {
+    answer::Engine engine;
+    const auto house = example();
+    const auto answer = engine.answer(*house, one_rung("w6"));
+    REQUIRE(answer);
+    const auto& rung = answer->ladders[0].rungs[0];
+    CHECK(rung.runs == 8);
+    CHECK(rung.balance.water_error < 1e-6);
+    CHECK(rung.balance.energy_error < 1e-6);
+}
+
+TEST_CASE("a stop is a problem, not an answer") {
+    StopSource source;
+    source.stop();
+    answer::Engine engine;
+    const auto house = example();
+    const auto answer = engine.answer(*house, one_rung("w1"), {.stop = source.token()});
+    REQUIRE_FALSE(answer);
+    CHECK(answer.error().code == Code::stopped);
+}
+
+TEST_CASE("a rung that no ladder has is a problem") {
+    answer::Engine engine;
+    const auto house = example();
+    const auto answer = engine.answer(*house, one_rung("w9"));
+    REQUIRE_FALSE(answer);
+    CHECK(answer.error().code == Code::unknown_name);
+}
+
+TEST_CASE("the wet face is the one that the driving rain favours, and north is always run") {
+    const auto house = example();
+    const auto year = answer::year_of(*house, {});
+    REQUIRE(year);
+    const auto around = answer::surroundings(*house, *year);
+    REQUIRE(around);
+    CHECK(around->walls.front().name == "north");
+    const auto rose = climate::driving_rain_rose(*year, house->rain_exposure);
+    CHECK(around->wall_rain == *std::max_element(rose.begin(), rose.end()));
+    CHECK(around->walls.size() == 4);
+    const auto slopes = answer::roof_faces(*house, *around, 0.5);
+    CHECK(slopes.size() == 4);
+    CHECK(slopes.back().plane.azimuth == doctest::Approx(std::numbers::pi));
+    CHECK(answer::roof_faces(*house, *around, 0.0).size() == 2);  // a flat roof has one face
+}
+
+TEST_CASE("a stage drops the result that was not used for longest") {
+    answer::Stage<int> stage(2);
+    const auto key = [](int i) { return Digest().add(i).key(); };
+    (void)stage.keep(key(1), 1);
+    (void)stage.keep(key(2), 2);
+    CHECK(*stage.find(key(1)) == 1);
+    (void)stage.keep(key(3), 3);
+    CHECK_FALSE(stage.find(key(2)));
+    CHECK(*stage.find(key(1)) == 1);
+    CHECK(*stage.find(key(3)) == 3);
+}
+
+TEST_CASE("why finds each path that it lists, and the nearest to one that it does not") {
+    answer::Engine engine;
+    auto ask = one_rung("w3");
+    ask.dry = false;
+    const auto house = example();
+    const auto answer = engine.answer(*house, ask);
+    REQUIRE(answer);
+    const auto all = answer::paths(*house, *answer);
+    CHECK(all.size() > 10);
+    for (const auto& path : all) CHECK(answer::why(*house, *answer, path));
+    const auto none = answer::why(*house, *answer, "ladder/wall/w3/clear_q");
+    REQUIRE_FALSE(none);
+    CHECK(none.error().suggestion == "ladder/wall/w3/clear_r");
+}
