@@ -217,7 +217,10 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
     basis.indoor = around.indoor_typical.assumes;
     const auto month = static_cast<std::size_t>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
     basis.start = fmt::format("closed in {} with materials at their usual built-in moisture", months[month]);
-    if (is_wall_like(a)) {
+    basis.rain_known = !is_wall_like(a) || around.wall_rain > 0.0;
+    if (!basis.rain_known) {
+        basis.rain = "the weather has no rain: driving rain and its leak are not considered";
+    } else if (is_wall_like(a)) {
         basis.rain = fmt::format(
             "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
             "a "

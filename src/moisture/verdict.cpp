@@ -166,6 +166,7 @@ void temper(Verdict& verdict, const Basis& basis, const std::optional<Finding>& 
         verdict.notes.push_back(why + ": the run is too short to call it settled");
     }
     if (!basis.stressed_year_run) why = "only a typical year was run, and that alone never earns dry";
+    if (!basis.rain_known) why = "the weather has no rain, and without it dry is not claimed";
     if (why.empty() || verdict.dryness != Dryness::dry) return;
     verdict.dryness = Dryness::watch;
     verdict.reason = why + "; the nearest to a limit is " + verdict.reason;

@@ -113,6 +113,14 @@ TEST_CASE("a wall that stays dry is dry, and every criterion is reported for bot
           "path (dry ends at 20 % and wet begins at 26 %)");
 }
 
+TEST_CASE("weather without rain never earns dry") {
+    auto basis = full();
+    basis.rain_known = false;
+    const auto v = judged(calm(), basis);
+    CHECK(v.dryness == Dryness::watch);
+    CHECK(v.reason.find("the weather has no rain") == 0);
+}
+
 TEST_CASE("a typical year alone never earns dry") {
     auto basis = full();
     basis.stressed_year_run = false;
