@@ -51,7 +51,7 @@ assembly::Assembly invented_wall() {
     assembly::Assembly wall;
     wall.name = "bench wall";
     Layer lining = board("gypsum board", 12.7);
-    lining.finish = "latex paint";
+    lining.finish = material::built_in().membrane("latex paint");
     Layer wrap = sheet("housewrap");
     wrap.water = true;
     Layer cavity;

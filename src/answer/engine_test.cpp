@@ -160,3 +160,19 @@ TEST_CASE("why finds each path that it lists, and the nearest to one that it doe
     REQUIRE_FALSE(none);
     CHECK(none.error().suggestion == "ladder/wall/w3/clear_r");
 }
+
+TEST_CASE("a paint of the house file's own counts like a built-in one") {
+    const auto text = std::string(*embedded::find("examples/heron-ridge/house.toml"));
+    const auto with_paint = [&](const std::string& permeance) {
+        auto own = text + "\n[membrane.\"my paint\"]\npermeance = \"" + permeance + "\"\nsource = \"our own, invented\"\n";
+        const std::string_view built_in = "finish = \"latex paint\"";
+        own.replace(own.find(built_in), built_in.size(), "finish = \"my paint\"");
+        auto reading = project::read_house("house.toml", own);
+        REQUIRE_MESSAGE(reading.house, reading.problems.front().what);
+        answer::Engine engine;
+        auto answer = engine.answer(*reading.house, one_rung("w1"));
+        REQUIRE(answer);
+        return answer->ladders[0].rungs[0].carpet.relative_humidity;
+    };
+    CHECK(with_paint("20 perm") != with_paint("0.1 perm"));
+}

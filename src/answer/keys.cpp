@@ -52,7 +52,8 @@ void add(Digest& digest, const assembly::Layer& layer) {
     add_all(digest, {layer.emissivity_inside, layer.emissivity_outside, layer.air_change,
                      layer.label_r.value_or(-1.0), layer.start_humidity});
     digest.add(layer.void_level).add(static_cast<int>(layer.airtight)).add(static_cast<int>(layer.water));
-    digest.add(static_cast<int>(layer.existing)).add(layer.finish);
+    digest.add(static_cast<int>(layer.existing)).add(static_cast<int>(layer.finish != nullptr));
+    if (layer.finish) add(digest, *layer.finish);
     digest.add(static_cast<int>(layer.framing.has_value()));
     if (layer.framing) add(digest, *layer.framing);
     if (layer.fasteners) {

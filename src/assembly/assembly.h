@@ -66,7 +66,7 @@ struct Layer {
     bool water = false;            ///< the water-resistive layer: the rain leak lands on its outer side
     bool existing = false;         ///< kept under a retrofit
     double start_humidity = -1.0;  ///< built-in water as relative humidity; negative: the material's own
-    std::string finish;            ///< paint on the inner face, a membrane name, or empty
+    const material::Membrane* finish = nullptr;  ///< paint on the inner face, or none
     Origin origin;
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
 };

@@ -135,7 +135,9 @@ private:
                         .position = depth_,
                         .layer = static_cast<int>(layer),
                         .weight = 0.2};
-        add_node(out_.column, skin, joint(), start_temperature(), start_potential(0.5));
+        // The innermost node has no link behind it: what it carries belongs to the link that follows.
+        const Link behind = out_.column.nodes.empty() ? Link{} : joint();
+        add_node(out_.column, skin, behind, start_temperature(), start_potential(0.5));
     }
 
     void put_film(std::size_t layer) {
@@ -191,14 +193,7 @@ private:
         const material::Material& m = *segment.material;
         const auto substance = shelf_.of(&m);
         keep(substance);
-        if (!layer.finish.empty() && segment.first_of_layer) {
-            if (const auto* paint = material::built_in().membrane(layer.finish)) {
-                membranes_.push_back(paint);
-            } else {
-                out_.notes.push_back(
-                    fmt::format("finish \"{}\" is not in the catalogue and is left out", layer.finish));
-            }
-        }
+        if (layer.finish && segment.first_of_layer) membranes_.push_back(layer.finish);
         if (out_.column.nodes.empty() && !joint_is_bare()) put_skin(segment.layer);
         const double humidity = run_.start_humidity >= 0.0    ? run_.start_humidity
                                 : layer.start_humidity >= 0.0 ? layer.start_humidity

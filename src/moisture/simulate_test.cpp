@@ -46,7 +46,7 @@ assembly::Assembly wall() {
     assembly::Assembly a;
     a.name = "w";
     Layer lining = board("gypsum board", 12.7);
-    lining.finish = "latex paint";
+    lining.finish = material::built_in().membrane("latex paint");
     Layer wrap = sheet("housewrap");
     wrap.water = true;
     Layer cavity;
@@ -291,4 +291,40 @@ TEST_CASE("a run without weather or with half a year is refused by name") {
     done = simulate(std::span(&run, 1), {});
     REQUIRE_FALSE(done);
     CHECK(done.error().what == "short: a climate column has 4380 hours, not 8760");
+}
+
+TEST_CASE("paint on the lining resists vapour as a resistance in series") {
+    // Steady isothermal air on both sides of painted wool; the humidity behind the paint follows from
+    // resistances in series (room film, paint, wool, outer film), none of which depends on humidity here.
+    assembly::Assembly a;
+    a.name = "w";
+    material::Membrane paint = *material::built_in().membrane("polyethylene");
+    paint.permeance = {{0.0, 1.0}, {20e-12, 20e-12}};  // kg/(s m2 Pa), invented
+    Layer wool = board("stone wool batt", 100);
+    wool.finish = &paint;
+    a.layers = {wool};
+    climate::FaceWeather still = invented_weather(0.0, 0.0);
+    const double T = 293.15, saturated = saturation_pressure(T);
+    const std::size_t hours = climate::hours_in_year;
+    still.temperature.assign(hours, T);
+    still.radiant.assign(hours, T);
+    still.solar.assign(hours, 0.0);
+    still.driving_rain.assign(hours, 0.0);
+    still.vapour_pressure.assign(hours, 0.3 * saturated);
+    climate::Indoor room;
+    room.temperature.assign(hours, T);
+    room.vapour_pressure.assign(hours, 0.6 * saturated);
+    Run run;
+    run.name = "w painted bay typical";
+    run.assembly = &a;
+    run.outside = &still;
+    run.inside = &room;
+    run.years = 1;
+    const auto done = simulate(std::span(&run, 1), {});
+    REQUIRE(done);
+    const double delta = material::vapour_permeability(*wool.material, 0.5);
+    const double z_paint = 1.0 / 20e-12, z_wool = 0.1 / delta;  // the films are below 1 % of the paint
+    const double expected = 0.6 - 0.3 * z_paint / (z_paint + z_wool);
+    CHECK(probe((*done)[0], "inner face of stone wool batt").relative_humidity.back() ==
+          doctest::Approx(expected).epsilon(0.01));
 }

@@ -57,7 +57,7 @@ void write(Lines& to, const std::string& at, const Layer& l) {
     to.flag(at + ".water", l.water);
     to.flag(at + ".existing", l.existing);
     to.number(at + ".start_humidity", l.start_humidity);
-    to.text(at + ".finish", l.finish);
+    to.text(at + ".finish", l.finish ? l.finish->name : std::string{});
     if (l.framing) write(to, at + ".framing", *l.framing);
     if (l.fasteners) {
         to.number(at + ".fasteners.per_area", l.fasteners->per_area);

@@ -209,9 +209,7 @@ bool read_layer(Draft& draft, const toml::table& table, const std::string& title
     if (const auto* inner = r.table("fasteners")) read_fasteners(draft, r, *inner, layer);
     if (const auto* inner = r.table("framing"))
         layer.framing = read_framing(draft, *inner, title, part, layer.thickness);
-    const material::Membrane* finish = nullptr;
-    find_membrane(draft, r, "finish", finish);
-    if (finish) layer.finish = finish->name;
+    find_membrane(draft, r, "finish", layer.finish);
     read_start(r, layer);
     if (!r.has("air") || air) refuse_misplaced(r, layer);
     r.finish();
