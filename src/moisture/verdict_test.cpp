@@ -347,7 +347,8 @@ TEST_CASE("week and month wrap at the turn of the year") {
     CHECK(week_of(8759) == 52);
     auto h = calm();
     damp(h, 0, 2208 + 240, 1000);  // 1 October + 92 days is 1 January
-    const auto* f = find(judged(h), "mould index", true);
+    const auto verdict = judged(h);
+    const auto* f = find(verdict, "mould index", true);
     CHECK(f->month == "February");
     CHECK(f->week == (240 + 999) / 168 + 1);
 }
@@ -386,7 +387,8 @@ TEST_CASE("samples every six hours judge like hourly ones") {
     auto hourly = calm();
     damp(hourly, 0, 600, 1200);
     damp(h, 0, 100, 200);
-    const auto *a = find(judged(h), "mould index", true), *b = find(judged(hourly), "mould index", true);
+    const auto coarse = judged(h), fine = judged(hourly);
+    const auto *a = find(coarse, "mould index", true), *b = find(fine, "mould index", true);
     CHECK(a->value == doctest::Approx(b->value).epsilon(1e-3));
     CHECK(a->month == b->month);
 }
