@@ -211,9 +211,10 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
     moisture::Basis basis;
     basis.stressed_year_run = true;
     basis.rain_leak = rain_leak_of(a);
-    basis.weather =
-        fmt::format("the weather of {}, typical and stressed (2 K colder, 5 points damper, rain x 1.5)",
-                    around.summary.place);
+    const climate::Stress stress;  // the amounts that `surroundings` stresses by
+    basis.weather = fmt::format(
+        "the weather of {}, typical and stressed ({:g} K colder, {:g} points damper, rain x {:g})",
+        around.summary.place, stress.cooling, 100.0 * stress.humidity_rise, stress.rain_factor);
     basis.indoor = around.indoor_typical.assumes;
     const auto month = static_cast<std::size_t>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
     basis.start = fmt::format("closed in {} with materials at their usual built-in moisture", months[month]);

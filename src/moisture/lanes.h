@@ -66,7 +66,6 @@ public:
     std::array<double, L> correction{};  ///< norm of the last correction, 1 = the tolerance
     std::array<double, L> largest{};     ///< largest correction over the bounds 15 K and 0.25 of u
     std::array<double, L> distance{};    ///< norm of the corrected state against the straight line
-    std::array<int, L> worst{};          ///< node of the largest correction (filled on request)
 
     // [node][lane]
     Row temperature, potential;        ///< current iterate; after an accept the predicted state
