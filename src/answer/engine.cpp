@@ -1,13 +1,12 @@
 #include <algorithm>
-#include <array>
 #include <fmt/format.h>
-#include <numbers>
 
 #include "answer/answer.h"
 #include "answer/keys.h"
 #include "answer/places.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
+#include "climate/calendar.h"
 
 namespace warmside::answer {
 
@@ -174,6 +173,11 @@ const std::vector<FaceCase>& Engine::Store::faces_for(const assembly::House& hou
 
 namespace {
 
+/// 0 to 11.
+int start_month(const assembly::House& house) {
+    return static_cast<int>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
+}
+
 /// ASHRAE 160 gives its 1 % for walls; a roof leaks only where the house file says so.
 double rain_leak_of(const assembly::Assembly& a) {
     const bool stated = a.rain_leak_origin.kind == Origin::Kind::house_file;
@@ -183,9 +187,6 @@ double rain_leak_of(const assembly::Assembly& a) {
 /// Runs of one assembly: every face and weather, by bay and by framing.
 void add_runs(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
               const Surroundings& around, std::vector<moisture::Run>& runs) {
-    static constexpr std::array<int, 12> first_hour{0,    744,  1416, 2160, 2880, 3624,
-                                                    4344, 5088, 5832, 6552, 7296, 8016};
-    const auto month = static_cast<std::size_t>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
     for (const auto& face : faces) {
         for (const auto path : {moisture::Path::bay, moisture::Path::framing}) {
             if (path == moisture::Path::framing && !has_structural_framing(a)) continue;
@@ -196,7 +197,7 @@ void add_runs(const assembly::House& house, const assembly::Assembly& a, const s
             run.path = path;
             run.outside = &face.outside;
             run.inside = face.stressed ? &around.indoor_stressed : &around.indoor_typical;
-            run.start_hour = first_hour[month];
+            run.start_hour = climate::first_hour_of(start_month(house));
             run.rain_leak = rain_leak_of(a);
             runs.push_back(run);
         }
@@ -205,9 +206,6 @@ void add_runs(const assembly::House& house, const assembly::Assembly& a, const s
 
 moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,
                          const Surroundings& around) {
-    static constexpr std::array<const char*, 12> months{"January",   "February", "March",    "April",
-                                                        "May",       "June",     "July",     "August",
-                                                        "September", "October",  "November", "December"};
     moisture::Basis basis;
     basis.stressed_year_run = true;
     basis.rain_leak = rain_leak_of(a);
@@ -216,8 +214,8 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
         "the weather of {}, typical and stressed ({:g} K colder, {:g} points damper, rain x {:g})",
         around.summary.place, stress.cooling, 100.0 * stress.humidity_rise, stress.rain_factor);
     basis.indoor = around.indoor_typical.assumes;
-    const auto month = static_cast<std::size_t>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
-    basis.start = fmt::format("closed in {} with materials at their usual built-in moisture", months[month]);
+    basis.start = fmt::format("closed in {} with materials at their usual built-in moisture",
+                              climate::month_names[static_cast<std::size_t>(start_month(house))]);
     basis.rain_known = !is_wall_like(a) || around.wall_rain > 0.0;
     if (!basis.rain_known) {
         basis.rain = "the weather has no rain: driving rain and its leak are not considered";

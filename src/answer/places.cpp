@@ -7,6 +7,8 @@
 #include <numbers>
 #include <numeric>
 
+#include "climate/calendar.h"
+
 namespace warmside::answer {
 
 namespace {
@@ -14,8 +16,6 @@ namespace {
 constexpr std::array<const char*, 8> compass{"north", "northeast", "east", "southeast",
                                              "south", "southwest", "west", "northwest"};
 constexpr double base_of_degree_days = 291.4833333333333;  // 65 degF
-constexpr std::array<int, 13> month_start{0,    744,  1416, 2160, 2880, 3624, 4344,
-                                          5088, 5832, 6552, 7296, 8016, 8760};
 
 double mean(const std::vector<double>& values, std::size_t from, std::size_t to) {
     return std::accumulate(values.begin() + static_cast<std::ptrdiff_t>(from),
@@ -35,10 +35,10 @@ void describe(const climate::Year& year, Weather& weather) {
     weather.place = year.name;
     weather.mean_temperature = mean(year.temperature, 0, year.temperature.size());
     weather.january = 1e9;
-    for (std::size_t month = 0; month < 12; ++month) {
-        weather.january =
-            std::min(weather.january, mean(year.temperature, static_cast<std::size_t>(month_start[month]),
-                                           static_cast<std::size_t>(month_start[month + 1])));
+    for (int month = 0; month < 12; ++month) {
+        weather.january = std::min(
+            weather.january, mean(year.temperature, static_cast<std::size_t>(climate::first_hour_of(month)),
+                                  static_cast<std::size_t>(climate::first_hour_of(month + 1))));
     }
     weather.heating_degree_days = degree_days(year);
     weather.notes = year.notes;
