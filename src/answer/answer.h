@@ -29,6 +29,7 @@ struct RungAnswer {
     std::string carpet_run;                    ///< its name
     moisture::Balance balance;                 ///< worst over the runs
     int runs = 0;
+    std::shared_ptr<const std::vector<moisture::History>> histories;  ///< with Ask::keep_histories
     std::vector<std::string> notes;
 };
 
@@ -68,6 +69,8 @@ struct Answer {
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
+    bool causes = false;                   ///< drivers, wetting allowance and changes of each verdict too
+    bool keep_histories = false;           ///< of each rung's runs
     std::string rung;                      ///< only this one; empty: all
     std::optional<climate::Year> weather;  ///< read from House::weather_file by the caller
     moisture::Options moisture;

@@ -4,9 +4,9 @@
 #include "answer/answer.h"
 #include "answer/keys.h"
 #include "answer/places.h"
+#include "answer/runs.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
-#include "climate/calendar.h"
 
 namespace warmside::answer {
 
@@ -28,28 +28,6 @@ struct Batch {
     Key key;
     std::size_t first = 0, count = 0;
 };
-
-bool is_wall_like(const assembly::Assembly& a) {
-    return a.part == assembly::Part::wall;
-}
-
-/// Why the transient model does not answer for an assembly; empty when it does.
-std::string outside_the_model(const assembly::Assembly& a) {
-    using assembly::Part;
-    if (is_wall_like(a)) return {};
-    if (a.part == Part::roof && !a.vented) return {};
-    if (a.part == Part::roof)
-        return "the air of a vented roof space has its own balance, which is not modelled";
-    if (a.part == Part::ceiling) return "the air of the attic has its own balance, which is not modelled";
-    if (a.part == Part::floor) return "the air below the floor has its own balance, which is not modelled";
-    return "ground beside or below the assembly is not modelled";
-}
-
-bool has_structural_framing(const assembly::Assembly& a) {
-    return std::any_of(a.layers.begin(), a.layers.end(), [](const assembly::Layer& layer) {
-        return layer.framing && layer.kind == assembly::Layer::Kind::material;
-    });
-}
 
 const moisture::History* deciding(const std::vector<moisture::History>& histories, const std::string& run) {
     for (const auto& history : histories) {
@@ -170,73 +148,6 @@ const std::vector<FaceCase>& Engine::Store::faces_for(const assembly::House& hou
     if (const auto found = roofs.find(key)) return *found;
     return *roofs.keep(key, roof_faces(house, around, a.tilt));
 }
-
-namespace {
-
-/// 0 to 11.
-int start_month(const assembly::House& house) {
-    return static_cast<int>(std::clamp(house.start_month, 1.0, 12.0)) - 1;
-}
-
-/// ASHRAE 160 gives its 1 % for walls; a roof leaks only where the house file says so.
-double rain_leak_of(const assembly::Assembly& a) {
-    const bool stated = a.rain_leak_origin.kind == Origin::Kind::house_file;
-    return is_wall_like(a) || stated ? a.rain_leak : 0.0;
-}
-
-/// Runs of one assembly: every face and weather, by bay and by framing.
-void add_runs(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
-              const Surroundings& around, std::vector<moisture::Run>& runs) {
-    for (const auto& face : faces) {
-        for (const auto path : {moisture::Path::bay, moisture::Path::framing}) {
-            if (path == moisture::Path::framing && !has_structural_framing(a)) continue;
-            moisture::Run run;
-            run.name = fmt::format("{} {} {} {}", a.name, face.name, moisture::name_of(path),
-                                   face.stressed ? "stressed" : "typical");
-            run.assembly = &a;
-            run.path = path;
-            run.outside = &face.outside;
-            run.inside = face.stressed ? &around.indoor_stressed : &around.indoor_typical;
-            run.start_hour = climate::first_hour_of(start_month(house));
-            run.rain_leak = rain_leak_of(a);
-            runs.push_back(run);
-        }
-    }
-}
-
-moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,
-                         const Surroundings& around) {
-    moisture::Basis basis;
-    basis.stressed_year_run = true;
-    basis.rain_leak = rain_leak_of(a);
-    const climate::Stress stress;  // the amounts that `surroundings` stresses by
-    basis.weather = fmt::format(
-        "the weather of {}, typical and stressed ({:g} K colder, {:g} points damper, rain x {:g})",
-        around.summary.place, stress.cooling, 100.0 * stress.humidity_rise, stress.rain_factor);
-    basis.indoor = around.indoor_typical.assumes;
-    basis.start = fmt::format("closed in {} with materials at their usual built-in moisture",
-                              climate::month_names[static_cast<std::size_t>(start_month(house))]);
-    basis.rain_known = !is_wall_like(a) || around.wall_rain > 0.0;
-    if (!basis.rain_known) {
-        basis.rain = "the weather has no rain: driving rain and its leak are not considered";
-    } else if (is_wall_like(a)) {
-        basis.rain = fmt::format(
-            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
-            "a "
-            "year reach the wall)",
-            100.0 * basis.rain_leak, around.summary.wettest_face, around.wall_rain);
-    } else if (basis.rain_leak > 0.0) {
-        basis.rain =
-            fmt::format("{:.3g} % of the rain on the roof leaks to the outer side of the water layer",
-                        100.0 * basis.rain_leak);
-    } else {
-        basis.rain = "the roofing keeps all rain out";
-    }
-    basis.air = "no air leaks through the assembly: the airtight layer must be tight";
-    return basis;
-}
-
-}  // namespace
 
 Result<void> Engine::Store::dryness(const assembly::House& house, const Key& weather,
                                     const Surroundings& around, std::vector<RungAnswer*>& rungs,

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -16,6 +17,9 @@ namespace warmside::moisture {
 enum class Path { bay, framing };
 [[nodiscard]] const char* name_of(Path path);
 
+struct Beyond;  // beyond.h: attic, crawl space, ground, shade
+struct Mesh;    // mesh.h: pieces of each layer
+
 /// One transient run. Pointers are not owned and outlive the call.
 struct Run {
     std::string name;  ///< "w3 north bay stressed"
@@ -25,9 +29,12 @@ struct Run {
     const climate::Indoor* inside = nullptr;
     int start_hour = 6552;  ///< of the year; 6552 = 1 October
     int years = 3;
-    double rain_leak = -1.0;       ///< share of driving rain; negative: the assembly's own
-    double air_flow = 0.0;         ///< m3/(s m2) through the assembly, outward positive (exfiltration)
-    double start_humidity = -1.0;  ///< negative: each layer's own
+    double rain_leak = -1.0;  ///< share of driving rain; negative: the assembly's own
+    double air_flow = 0.0;    ///< m3/(s m2) through the assembly, outward positive (exfiltration)
+    const std::vector<double>* air_flow_by_hour = nullptr;  ///< [8760] of the year, added to air_flow
+    const Beyond* beyond = nullptr;  ///< what stands between the outer face and the weather; null: nothing
+    const Mesh* mesh = nullptr;      ///< null: the standard pieces of Options::mesh_level
+    double start_humidity = -1.0;    ///< negative: each layer's own
 };
 
 struct Options {

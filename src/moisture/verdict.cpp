@@ -183,6 +183,17 @@ const char* name_of(Dryness dryness) {
     return "";
 }
 
+const char* name_of(Driver driver) {
+    switch (driver) {
+        case Driver::indoor_vapour: return "vapour from inside";
+        case Driver::rain: return "rain";
+        case Driver::sun: return "sun-driven vapour";
+        case Driver::built_in_water: return "built-in water";
+        case Driver::air_leakage: return "air leakage";
+    }
+    return "";
+}
+
 Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> histories, const Basis& basis) {
     const auto& limits = built_in_thresholds();
     if (!limits) return fail(limits.error());

@@ -1,6 +1,7 @@
 // Dry, watch or wet: criteria over the histories of one assembly, with the reason.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -37,12 +38,43 @@ struct Finding {
     double rise = 0.0;        ///< settled year: worst value minus that of the year before, in `unit`
 };
 
+/// What wets an assembly. Each is judged by a run with it taken away (causes.h).
+enum class Driver { indoor_vapour, rain, sun, built_in_water, air_leakage };
+[[nodiscard]] const char* name_of(Driver driver);
+
+/// The deciding finding with one driver taken away.
+struct DriverShare {
+    Driver driver = Driver::indoor_vapour;
+    double value_without = 0.0;  ///< of the deciding criterion at its place, in its unit
+    Dryness dryness_without = Dryness::wet;
+};
+
+/// How much rain leak an assembly survives, over the year of the run that decides, by bisection on the leak.
+struct WettingAllowance {
+    double dry = 0.0;      ///< kg/(m2 a) up to which the verdict stays dry; 0: not dry even without a leak
+    double not_wet = 0.0;  ///< kg/(m2 a) up to which it is not wet
+    double assumed = 0.0;  ///< kg/(m2 a) that the verdict assumes
+    bool dry_bounded = true, not_wet_bounded = true;  ///< false: no leak tried reaches the limit (most_tried)
+    double most_tried = 0.0;                          ///< kg/(m2 a)
+};
+
+/// One thing that the builder could change, tried by a run.
+struct Change {
+    std::string what;    ///< "a variable vapour retarder behind the gypsum board"
+    double value = 0.0;  ///< of the worst finding afterwards, in `unit`
+    std::string criterion, place, unit;
+    Dryness dryness = Dryness::wet;
+};
+
 struct Verdict {
     Dryness dryness = Dryness::wet;
     Finding deciding;               ///< the worst finding
     std::vector<Finding> findings;  ///< all, judged ones first, worst first
     std::string reason;  ///< "mould index 1.3 at the inner face of osb, week 16 in April of the settled year,
                          ///< north, framing path (dry ends at 1 and wet begins at 3)"
+    std::vector<DriverShare> drivers;  ///< strongest first; empty: not asked for
+    std::optional<WettingAllowance> allowance;
+    std::vector<Change> changes;  ///< best first; empty: not asked for, or none helps
     std::vector<std::string>
         assumes;  ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
     std::vector<std::string> notes;
