@@ -72,4 +72,46 @@ climate::Indoor invented_indoor(const climate::FaceWeather& outside) {
     return in;
 }
 
+assembly::Layer catalogue_layer(const char* material, double thickness) {
+    assembly::Layer layer;
+    layer.material = material::built_in().material(material);
+    layer.thickness = units::Exact::nearest(thickness);
+    return layer;
+}
+
+assembly::Layer catalogue_sheet(const char* membrane) {
+    assembly::Layer layer;
+    layer.kind = assembly::Layer::Kind::membrane;
+    layer.membrane = material::built_in().membrane(membrane);
+    return layer;
+}
+
+assembly::Assembly invented_wall(bool outer_board) {
+    assembly::Assembly wall;
+    wall.name = "invented wall";
+    assembly::Layer lining = catalogue_layer("gypsum board", 0.0127);
+    lining.finish = material::built_in().membrane("latex paint");
+    assembly::Layer studs = catalogue_layer("stone wool batt", 0.184);
+    assembly::Framing framing;
+    framing.material = material::built_in().material("spruce-pine-fir lumber");
+    framing.depth = studs.thickness;
+    studs.framing = framing;
+    assembly::Layer wrap = catalogue_sheet("housewrap");
+    wrap.water = true;
+    assembly::Layer cavity;
+    cavity.kind = assembly::Layer::Kind::air;
+    cavity.air = assembly::AirKind::ventilated;
+    cavity.thickness = units::Exact::millimetres(19);
+    wall.layers = {lining,
+                   catalogue_layer("stone wool batt", 0.038),
+                   catalogue_sheet("variable retarder, medium"),
+                   studs,
+                   catalogue_layer("osb", 0.0111),
+                   wrap};
+    if (outer_board) wall.layers.push_back(catalogue_layer("stone wool board", 0.051));
+    wall.layers.push_back(cavity);
+    wall.layers.push_back(catalogue_layer("spruce siding", 0.019));
+    return wall;
+}
+
 }  // namespace warmside::moisture
