@@ -3,6 +3,7 @@
 #include <new>
 
 #include "moisture/lanes.h"
+#include "moisture/link_flow.h"
 #include "moisture/potential.h"
 #include "numerics/block2.h"
 #include "numerics/pack.h"
@@ -293,7 +294,8 @@ template <int L>
 void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
     const auto l = static_cast<std::size_t>(lane);
     const double latent = latent_[l];
-    for (std::size_t e = 0; e < c.exchanges.size(); ++e) {
+    if (c.source) supply(lane, c);
+    for (std::size_t e = 0; !c.source && e < c.exchanges.size(); ++e) {
         const std::size_t i = static_cast<std::size_t>(c.exchanges[e].node) * L + l;
         source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
     }
@@ -392,13 +394,6 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
 
 namespace {
 
-// Flow through one link and its derivatives by T and u at its left (a) and right (b) node.
-template <int L>
-struct LinkFlow {
-    Pack<L> e, e_ta, e_ua, e_tb, e_ub;
-    Pack<L> w, w_ta, w_ua, w_tb, w_ub;
-};
-
 // Whether a wet node goes from one side of the freezing range over its middle. Between 0 and -2 degC it takes
 // up more heat than in many kelvin beside; `share` is that heat in kelvin.
 template <int L>
@@ -408,35 +403,12 @@ WARMSIDE_INLINE IntPack<L> passes_freezing(Pack<L> from, Pack<L> to, Pack<L> sha
 }
 constexpr double unsettled = 10.0;  // tolerances
 
-// What a node gives to the flow of a link beside it.
-template <int L>
-struct Side {
-    Pack<L> t, p, p_t, p_u, d, d_t, d_u, psi, psi_u, k, k_t, k_u, o, o_t;
-};
-
 }  // namespace
 
-// The row-wise views below are macros' work in other codes; here a small local lambda keeps them typed.
 template <int L>
 void Lanes<L>::correct() {
-    const auto side_of = [&](std::size_t i) {
-        return Side<L>{load<L>(&temperature[i]) - freezing,
-                       load<L>(&pressure[i]),
-                       load<L>(&pressure_t_[i]),
-                       load<L>(&pressure_u_[i]),
-                       load<L>(&delta_[i]),
-                       load<L>(&delta_t_[i]),
-                       load<L>(&delta_u_[i]),
-                       load<L>(&flux_[i]),
-                       load<L>(&flux_u_[i]),
-                       load<L>(&lambda_[i]),
-                       load<L>(&lambda_t_[i]),
-                       load<L>(&lambda_u_[i]),
-                       load<L>(&open_[i]),
-                       load<L>(&open_t_[i])};
-    };
     const Pack<L> dt = load<L>(step.data()), carry = load<L>(memory.data());
-    const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
+    const Moving<L> moving = moving_heat();
     const Pack<L> zero = fill<L>(0.0);
     Side<L> a = side_of(0);
     LinkFlow<L> left{zero, zero, zero, zero, zero, zero, zero, zero, zero, zero};
@@ -444,39 +416,7 @@ void Lanes<L>::correct() {
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
         const Side<L> b = side_of(i + L);
-        const Pack<L> g = load<L>(&spacing_[i]);
-        LinkFlow<L> f;
-        {
-            const Pack<L> dp = a.p - b.p, dT = a.t - b.t;
-            const Pack<L> gx = g * load<L>(&air_vapour_[i]);
-            const Pack<L> kv = gx * 0.5 * (a.d + b.d) + load<L>(&vapour_[i]);
-            const Pack<L> air = load<L>(&air_link_[i]);
-            const Pack<L> mc = air * (0.5 * carried_vapour), mh = air * (0.5 * air_heat);
-            const Pack<L> gdp = 0.5 * gx * dp;
-            const Pack<L> v = kv * dp + mc * (a.p + b.p);
-            const Pack<L> v_ta = (kv + mc) * a.p_t + gdp * a.d_t;
-            const Pack<L> v_ua = (kv + mc) * a.p_u + gdp * a.d_u + load<L>(&vapour_left_[i]) * dp;
-            const Pack<L> v_tb = (mc - kv) * b.p_t + gdp * b.d_t;
-            const Pack<L> v_ub = (mc - kv) * b.p_u + gdp * b.d_u + load<L>(&vapour_right_[i]) * dp;
-            const Pack<L> go = 0.5 * g * (a.o + b.o), dpsi = a.psi - b.psi, half = 0.5 * g * dpsi;
-            f.w = v + go * dpsi;
-            f.w_ta = v_ta + half * a.o_t;
-            f.w_ua = v_ua + go * a.psi_u;
-            f.w_tb = v_tb + half * b.o_t;
-            f.w_ub = v_ub - go * b.psi_u;
-            const Pack<L> gh = g * load<L>(&air_heat_[i]);
-            const Pack<L> k = 0.5 * gh * (a.k + b.k) + load<L>(&heat_[i]);
-            const Pack<L> ght = 0.5 * gh * dT, latent = load<L>(&latent_link_[i]);
-            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on
-            // top.
-            const Pack<L> tm = 0.5 * (a.t + b.t), wm = carried * tm, vm = latent + less * tm;
-            const Pack<L> half_w = 0.5 * (carried * f.w + less * v);
-            f.e = k * dT + vm * v + wm * f.w + mh * (a.t + b.t);
-            f.e_ta = k + ght * a.k_t + vm * v_ta + wm * f.w_ta + half_w + mh;
-            f.e_ua = ght * a.k_u + vm * v_ua + wm * f.w_ua;
-            f.e_tb = ght * b.k_t - k + vm * v_tb + wm * f.w_tb + half_w + mh;
-            f.e_ub = ght * b.k_u + vm * v_ub + wm * f.w_ub;
-        }
+        const LinkFlow<L> f = link_flow<L>(a, b, joint_of(i), moving);
         const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
         const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
         const Pair<L> right{
@@ -536,31 +476,6 @@ void Lanes<L>::correct() {
     store<L>(correction.data(), norm);
     store<L>(largest.data(), size);
     store<L>(distance.data(), far);
-}
-
-template <int L>
-void Lanes<L>::rates(double* temperature_rate, double* potential_rate) const {
-    for (int l = 0; l < L; ++l) {
-        double e_left = 0.0, w_left = 0.0;
-        const auto k = static_cast<std::size_t>(l);
-        for (int j = 0; j < nodes; ++j) {
-            const std::size_t i = static_cast<std::size_t>(j * L + l), n = i + L;
-            const double ta = temperature[i] - freezing, tb = temperature[n] - freezing;
-            const double v = (spacing_[i] * air_vapour_[i] * 0.5 * (delta_[i] + delta_[n]) + vapour_[i]) *
-                                 (pressure[i] - pressure[n]) +
-                             0.5 * carried_vapour * air_link_[i] * (pressure[i] + pressure[n]);
-            const double w = v + 0.5 * spacing_[i] * (open_[i] + open_[n]) * (flux_[i] - flux_[n]);
-            const double e =
-                (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
-                (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
-                0.5 * water_heat_[k] * (ta + tb) * w + 0.5 * air_heat * air_link_[i] * (ta + tb);
-            potential_rate[i] = (w_left - w + source_w_[i]) / water_u_[i];
-            temperature_rate[i] =
-                (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
-            e_left = e;
-            w_left = w;
-        }
-    }
 }
 
 template <int L>
