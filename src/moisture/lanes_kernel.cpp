@@ -159,6 +159,7 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
+    air_[l] = 0.0;
     latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
     water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
     vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
@@ -294,20 +295,41 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         const double entering = x.kind == Exchange::Kind::inside ? hour.air : -hour.air;
         const double air = x.takes_air ? entering : 0.0;
         const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
-        const double leave = a.vapour_film + out * carried_vapour;
+        const bool drawn = x.draught.openings > 0.0;
+        double heat_film = a.heat_film, vapour_film = a.vapour_film;
+        double flow_t = 0.0, flow_u = 0.0;  // of a draught, by T and u of its node
+        if (drawn) {
+            const Draw q =
+                draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
+            heat_film = q.flow * cavity_air_density * air_heat;
+            vapour_film = q.flow / (vapour_constant * a.temperature);
+            flow_t = q.by_temperature + q.by_vapour * pressure_t_[i];
+            flow_u = q.by_vapour * pressure_u_[i];
+        }
+        const double leave = vapour_film + out * carried_vapour;
         f.water =
-            a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
+            vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
         f.water_t = -leave * pressure_t_[i];
         f.water_u = -leave * pressure_u_[i];
+        if (drawn) {
+            const double by_flow = (a.vapour_pressure - pressure[i]) / (vapour_constant * a.temperature);
+            f.water_t += flow_t * by_flow;
+            f.water_u += flow_u * by_flow;
+        }
         // It brings the heat content of where it comes from.
         const bool arrives = f.water > 0.0;
         const double enthalpy = latent + vapour_heat_[l] * (arrives ? a.temperature - freezing : t);
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += a.heat_film * (a.temperature - T) +
+        f.energy += heat_film * (a.temperature - T) +
                     air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
-        f.energy_t -= a.heat_film + air_heat * out;
+        f.energy_t -= heat_film + air_heat * out;
+        if (drawn) {
+            const double by_flow = cavity_air_density * air_heat * (a.temperature - T);
+            f.energy_t += flow_t * by_flow;
+            f.energy_u += flow_u * by_flow;
+        }
         if (a.emission > 0.0) {
             const double T2 = T * T, r2 = a.radiant * a.radiant;
             f.energy += a.emission * (r2 * r2 - T2 * T2);
