@@ -24,7 +24,8 @@ struct Envelope {
     std::vector<Patch> walls;
     double top_area = 0.0;    ///< m2
     double top_height = 0.0;  ///< m, its middle
-    double pitch = 0.0;       ///< rad, of the main roof
+    double pitch = 0.0;       ///< rad, of the steepest roof
+    bool attic = true;        ///< the top is a ceiling under a vented attic, not the roof itself
     double slope_azimuth = 0.0;     ///< rad, of one of its two slopes
     double volume = 0.0;            ///< m3, heated
     double eaves = 0.0;             ///< m above the ground: where the wind is taken
@@ -54,7 +55,8 @@ struct Pressures {
 ///
 ///   dp(z) = p_in + (rho_out - rho_in) g z - C_p rho_out V^2/2,   sum A int sign(dp) |dp|^n = 0
 ///
-/// All leaks are even over walls and top (windows leak with their wall), so the root does not depend on how
+/// The top's C_p is the mean of both slopes; under an attic half that and half the mean of the walls at the
+/// eaves. All leaks are even over walls and top (windows leak with their wall), so the root does not depend on how
 /// leaky the house is. The fan's pressure is added to the balance. Newton's method in a bracket that always
 /// shrinks; the sum rises with p_in, so there is one root.
 ///

@@ -165,7 +165,7 @@ std::vector<Field> make_fields() {
                 });
     add("air",
         {
-            quantity("blower_door", units::air_change, 1e-6, 0.02, "not stated",
+            quantity("blower_door", units::air_change, 0.01 / 3600.0, 50.0 / 3600.0, "not stated",
                      "of the house at 50 Pa, \"0.6 ACH\"; about half of it is taken to pass through walls "
                      "and top"),
             quantity("leakage", units::air_leakage, 0.0, 0.02,
