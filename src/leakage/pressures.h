@@ -75,33 +75,4 @@ struct Pressures {
 /// Check: proof/leakage/power-law.toml
 [[nodiscard]] double flow_at(double pressure_difference, double at_50_pa, double exponent);
 
-/// Air through one face, spread and concentrated; outward positive (exfiltration).
-struct AirFlow {
-    std::vector<double> spread;        ///< [8760] m3/(s m2), at mid-height of the upper storey, even over the face
-    std::vector<double> concentrated;  ///< [8760] m3/(s m2), in the strip at the joint under the ceiling
-    double at_50_pa = 0.0;             ///< m3/(s m2) of the assembly
-    double outward_winter = 0.0;       ///< m3/(s m2), mean of `spread` from December to February, outward positive
-    std::string assumes;               ///< one phrase for Verdict::assumes
-};
-
-/// The flow for moisture::Run::air_flow_by_hour. A concentrated run also sets Run::air_past_lining: its air
-/// enters at the joint, behind the lining.
-///
-/// face     a wall (tilt pi/2) or a roof slope; a roof's height is its middle
-/// Problem  as `pressures`
-[[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face,
-                                       const climate::Year& year, const climate::Indoor& indoor);
-/// The same with pressures at hand: one balance serves all faces.
-[[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face,
-                                       const Pressures& pressures);
-
-/// m3/(s m2) at 50 Pa through walls and top themselves: as stated, else the share of the blower-door figure,
-/// else the default; with where it comes from.
-struct Tightness {
-    double at_50_pa = 0.0;
-    double exponent = 0.0;
-    Origin origin;
-};
-[[nodiscard]] Result<Tightness> tightness_of(const assembly::House& house, const Envelope& envelope);
-
 }  // namespace warmside::leakage
