@@ -299,8 +299,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         double heat_film = a.heat_film, vapour_film = a.vapour_film;
         double flow_t = 0.0, flow_u = 0.0;  // of a draught, by T and u of its node
         if (drawn) {
-            const Draw q =
-                draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
+            const Draw q = draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
             heat_film = q.flow * cavity_air_density * air_heat;
             vapour_film = q.flow / (vapour_constant * a.temperature);
             flow_t = q.by_temperature + q.by_vapour * pressure_t_[i];
@@ -322,8 +321,8 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += heat_film * (a.temperature - T) +
-                    air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
+        f.energy +=
+            heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= heat_film + air_heat * out;
         if (drawn) {
             const double by_flow = cavity_air_density * air_heat * (a.temperature - T);

@@ -191,8 +191,7 @@ History HistoryRecorder::take(const MarchResult& r) {
         history_.notes.push_back(
             fmt::format("ventilated cavity of {:.0f} mm, {}: mean outdoor air change {:.3g} /h by wind and "
                         "buoyancy",
-                        1e3 * vent.thickness, vent.words,
-                        3600.0 * history_.air_change.back()));
+                        1e3 * vent.thickness, vent.words, 3600.0 * history_.air_change.back()));
     }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;

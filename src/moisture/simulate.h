@@ -90,7 +90,8 @@ struct History {
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
-    std::vector<double> air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
+    std::vector<double>
+        air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 
