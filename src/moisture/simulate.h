@@ -97,10 +97,10 @@ struct History {
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
     std::vector<double>
-        air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
-    int years_marched = 0;           ///< years of the history that equal the year before them are not marched
-    double yearly_change = 0.0;      ///< of the moisture variable over the last year, largest inside
-    bool settled = true;             ///< false: it is above Options::settled_within
+        air_change;              ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
+    int years_marched = 0;       ///< years of the history that equal the year before them are not marched
+    double yearly_change = 0.0;  ///< of the moisture variable over the last year, largest inside
+    bool settled = true;         ///< false: it is above Options::settled_within
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 
