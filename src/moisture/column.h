@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "moisture/cavity_flow.h"
 #include "moisture/substance.h"
 
 namespace warmside::moisture {
@@ -51,6 +52,7 @@ struct Ambient {
     double radiant = 293.15;       ///< K
     double sun = 0.0;              ///< W/m2 absorbed
     double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
+    double wind_square = 0.0;      ///< Pa2, for a draught: of the wind's pressure difference between its ends
 };
 
 inline constexpr int most_exchanges = 6;
@@ -66,6 +68,8 @@ struct Exchange {
     Kind kind = Kind::outside;
     bool takes_air = false;  ///< the air flow enters or leaves here
     bool drains = false;     ///< water beyond free saturation runs off (time constant 600 s)
+    /// Of a cavity that wind and buoyancy ventilate (openings > 0): its flow takes the place of the films.
+    Draught draught = {};
 };
 
 struct Column {
