@@ -14,18 +14,26 @@ double humidity_at(const Column& column, const Snapshot& now, std::size_t node) 
     return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
 }
 
+std::size_t samples_of(const Run& run, const Options& options) {
+    return static_cast<std::size_t>(run.years * climate::hours_in_year / std::max(1, options.probe_every));
+}
+
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
                                  std::size_t number, CarpetSink* sink)
-    : built_(built), number_(number), sink_(sink) {
+    : built_(built),
+      number_(number),
+      sink_(sink),
+      frost_(run, built, samples_of(run, options)),
+      free_water_(built, samples_of(run, options)) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;
     history_.probe_every = std::max(1, options.probe_every);
     history_.notes = built.notes;
     history_.cells = static_cast<int>(built.column.nodes.size());
-    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
+    const std::size_t samples = samples_of(run, options);
     for (const Spot& spot : built.spots) {
         Probe probe{.name = spot.name,
                     .layer = spot.layer,
@@ -101,6 +109,8 @@ void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
     if (hours_done % history_.probe_every == 0) {
         probe(now);
         layers(now);
+        frost_.sample(now);
+        free_water_.sample(now);
     }
     carpet(hours_done, now);
 }
@@ -175,6 +185,8 @@ History HistoryRecorder::take(const MarchResult& r) {
     b.leak = r.through.leak_offered;
     b.rain_run_off = r.through.rain_offered - r.through.rain_absorbed + r.through.leak_offered -
                      r.through.leak_absorbed + r.through.drained;
+    history_.frost = frost_.take();
+    history_.free_water = free_water_.take();
     history_.steps = r.steps;
     history_.newton_iterations = r.iterations;
     history_.rejected = r.rejected;
