@@ -168,7 +168,7 @@ std::string change_words(const moisture::Change& c) {
     f.value = c.value;
     f.unit = c.unit;
     return fmt::format("{}: {}, {} {} at the {}{}", c.what, moisture::name_of(c.dryness), c.criterion, value_of(f),
-                       c.place, c.all_runs ? " over all runs" : "");
+                       c.place, c.all_runs ? ", over all runs" : ", in the run that decides");
 }
 
 }  // namespace
