@@ -28,6 +28,10 @@ void LeakSearch::tell(double leak, Dryness dryness) {
     known_[leak] = dryness;
 }
 
+void LeakSearch::give_up(double leak) {
+    unsolved_.insert(leak);
+}
+
 LeakSearch::Bracket LeakSearch::bracket(Dryness first_failing) const {
     Bracket out{.low = 0.0, .high = most_};
     const auto fails = std::find_if(known_.begin(), known_.end(),
@@ -53,7 +57,7 @@ bool LeakSearch::open(const Bracket& b) const {
 
 std::vector<double> LeakSearch::next() const {
     std::vector<double> out;
-    if (!known_.contains(0.0)) {
+    if (!known_.contains(0.0) && !unsolved_.contains(0.0)) {
         out.push_back(0.0);
         for (std::size_t k = 0; k + 1 < lanes; ++k)
             out.push_back(most_ * std::pow(span, static_cast<double>(k) / (lanes - 2) - 1.0));
@@ -65,6 +69,7 @@ std::vector<double> LeakSearch::next() const {
         if (!open(each) || (!both && !out.empty())) continue;
         divide(each.low, each.high, both ? lanes / 2 : lanes, out);
     }
+    std::erase_if(out, [&](double level) { return unsolved_.contains(level); });
     std::sort(out.begin(), out.end());
     return out;
 }
@@ -76,7 +81,7 @@ WettingAllowance LeakSearch::answer() const {
             .assumed = 0.0,
             .dry_bounded = !dry.never_fails,
             .not_wet_bounded = !wet.never_fails,
-            .most_tried = most_};
+            .most_tried = known_.empty() ? 0.0 : known_.rbegin()->first};
 }
 
 }  // namespace warmside::moisture

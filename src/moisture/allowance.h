@@ -2,7 +2,7 @@
 #pragma once
 
 #include <map>
-#include <optional>
+#include <set>
 #include <vector>
 
 #include "moisture/verdict.h"
@@ -18,6 +18,8 @@ public:
     explicit LeakSearch(double most, double tolerance = 0.05);
     /// A level that somebody has run already, or one of `next`. kg/(m2 a).
     void tell(double leak, Dryness dryness);
+    /// A level that could not be solved: it is not asked for again, and the answer stays below it.
+    void give_up(double leak);
     /// Levels to run now, rising; empty: done.
     [[nodiscard]] std::vector<double> next() const;
     /// Allowances are the highest levels known to hold; `assumed` is left to the caller.
@@ -34,6 +36,7 @@ private:
     [[nodiscard]] bool open(const Bracket& bracket) const;
     double most_, tolerance_;
     std::map<double, Dryness> known_;
+    std::set<double> unsolved_;
 };
 
 }  // namespace warmside::moisture

@@ -25,8 +25,9 @@ constexpr std::array all_drivers{Driver::indoor_vapour, Driver::rain, Driver::su
 struct Job {
     Trial trial;
     std::string what;                          ///< for the note when it cannot be solved
-    std::function<void(const History&)> take;  ///< null: nobody (a failed one)
-    bool must = false;                         ///< its failure is the inquiry's
+    std::function<void(const History&)> take;
+    bool must = false;               ///< its failure is the inquiry's
+    std::function<void()> give_up{}; ///< told when it cannot be solved; may be empty
 };
 
 double score(const Verdict& v) {
@@ -96,13 +97,11 @@ public:
 
     void failed(const Job& job, const Problem& problem) {
         in_.verdict->notes.push_back(fmt::format("not tried: {} ({})", job.what, problem.what));
-        if (search_ && job.what.starts_with(leak_word)) search_.reset();
-        if (checking_) checking_->broken = true;
+        if (job.give_up) job.give_up();
     }
 
 private:
     enum class Stage { first, more, done };
-    static constexpr std::string_view leak_word = "a rain leak of";
     struct Tried {
         Candidate candidate;
         std::optional<Verdict> verdict;  ///< over the run that decides
@@ -167,10 +166,11 @@ private:
         for (const double level : search_->next()) {
             Trial trial(*leaks_);
             trial.run.rain_leak = level / yearly_rain(*leaks_);
-            jobs.push_back({std::move(trial), fmt::format("{} {:.3g} kg/(m2 a)", leak_word, level),
+            jobs.push_back({std::move(trial), fmt::format("a rain leak of {:.3g} kg/(m2 a)", level),
                             [this, level](const History& h) {
-                                if (search_) search_->tell(level, judged(*in_.assembly, {&h, 1}).dryness);
-                            }});
+                                search_->tell(level, judged(*in_.assembly, {&h, 1}).dryness);
+                            },
+                            false, [this, level] { search_->give_up(level); }});
         }
     }
 
@@ -188,7 +188,8 @@ private:
         checking_ = std::make_unique<Check>(Check{tried_.front().candidate.apply(*decides_), {}, in_.runs.size(), false});
         for (const Run& run : in_.runs)
             jobs.push_back({tried_.front().candidate.apply(run), tried_.front().candidate.what,
-                            [this](const History& h) { checking_->histories.push_back(h); }});
+                            [this](const History& h) { checking_->histories.push_back(h); }, false,
+                            [this] { checking_->broken = true; }});
     }
 
     void settle_check() {
@@ -257,28 +258,23 @@ private:
     double from_, to_;
 };
 
-/// Histories of the jobs, one at a time when together they cannot be solved; nothing for those that cannot.
-Result<std::vector<Result<History>>> run_all(std::span<const Job* const> jobs, const Options& options,
-                                             const Control& control) {
-    std::vector<Run> runs;
-    for (const Job* job : jobs) runs.push_back(job->trial.run);
-    std::vector<Result<History>> out;
+/// Appends the histories of the runs; where they cannot be solved together, in halves, down to those that cannot.
+Result<void> run_all(std::span<const Run> runs, const Options& options, const Control& control,
+                     std::vector<Result<History>>& out) {
     auto all = simulate(runs, options, control);
     if (all) {
         for (auto& history : *all) out.emplace_back(std::move(history));
-        return out;
+        return {};
     }
     if (all.error().code == Code::stopped) return fail(all.error());
-    for (const Run& run : runs) {
-        auto one = simulate({&run, 1}, options, control);
-        if (!one && one.error().code == Code::stopped) return fail(one.error());
-        if (one) {
-            out.emplace_back(std::move(one->front()));
-        } else {
-            out.emplace_back(fail(one.error()));
-        }
+    if (runs.size() == 1) {
+        out.emplace_back(fail(all.error()));
+        return {};
     }
-    return out;
+    const std::size_t half = runs.size() / 2;
+    return run_all(runs.first(half), options, control, out).and_then([&] {
+        return run_all(runs.subspan(half), options, control, out);
+    });
 }
 
 }  // namespace
@@ -331,18 +327,19 @@ Result<void> find_causes(std::span<const Inquiry> inquiries, const Options& opti
         if (round.empty()) return {};
         const double each = 1.0 / static_cast<double>(cases.size());
         Share share(control, each * static_cast<double>(complete), each * static_cast<double>(complete + 1));
-        std::vector<const Job*> jobs;
-        for (const auto& [number, job] : round) jobs.push_back(&job);
-        const auto histories = run_all(jobs, lean, {.stop = control.stop, .progress = &share});
-        if (!histories) return fail(histories.error());
+        std::vector<Run> runs;
+        for (const auto& [number, job] : round) runs.push_back(job.trial.run);
+        std::vector<Result<History>> histories;
+        const auto solved = run_all(runs, lean, {.stop = control.stop, .progress = &share}, histories);
+        if (!solved) return fail(solved.error());
         for (std::size_t k = 0; k < round.size(); ++k) {
             const auto& [number, job] = round[k];
-            if ((*histories)[k]) {
-                job.take(*(*histories)[k]);
+            if (histories[k]) {
+                job.take(*histories[k]);
             } else if (job.must) {
-                return fail((*histories)[k].error());
+                return fail(histories[k].error());
             } else {
-                cases[number]->failed(job, (*histories)[k].error());
+                cases[number]->failed(job, histories[k].error());
             }
         }
     }

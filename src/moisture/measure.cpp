@@ -19,6 +19,7 @@ using material::Material;
 using material::MouldClass;
 
 constexpr double hour = 3600.0;
+constexpr double least_index = 0.01;  // of the original model, worth a line
 constexpr double same_place = 5e-4;  // m: two depths that are one surface
 
 struct Year {
@@ -129,9 +130,13 @@ void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calenda
                             .decline = limits.mould_decline,
                             .below_freezing = limits.below_freezing}),
               base.judged);
-    if (meeting.wood && base.judged)
+    if (meeting.wood && base.judged) {
+        const auto before = static_cast<std::ptrdiff_t>(out.size());
         add_index(Criterion::original_mould_index,
                   MouldSurface(original_mould_model(limits.below_freezing)), false);
+        const auto bare = [](const Measured& m) { return m.value < least_index; };
+        if (std::all_of(out.begin() + before, out.end(), bare)) out.erase(out.begin() + before, out.end());
+    }
 
     if (meeting.wood) {
         DecaySurface decay;
@@ -287,10 +292,9 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
         measure_frost(layer, calendar, history, limits, base, out);
     }
     for (const FreeWater& water : history.free_water) {
-        const Measured base{.run = run,
-                            .layer = water.layer,
-                            .place = water.name,
-                            .judged = water.layer < cladding && water.layer < drained};
+        // Rain and dew wet the cladding; that is no condensate.
+        if (water.layer >= cladding || water.layer >= drained) continue;
+        const Measured base{.run = run, .layer = water.layer, .place = water.name};
         measure_free_water(water, calendar, history, limits, base, out);
     }
     for (const LayerMoisture& layer : history.layers) {

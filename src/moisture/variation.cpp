@@ -16,7 +16,7 @@ using assembly::Layer;
 using units::Exact;
 
 constexpr double drier_room = 0.10;        // of relative humidity
-constexpr double drier_start = 0.60;       // relative humidity, wood at some 11 %
+constexpr double drier_start = 0.70;       // relative humidity, wood at some 13 %
 constexpr int first_of_may = 2880;         // hour of the year
 constexpr double perm = 5.72e-11;          // kg/(s m2 Pa)
 constexpr double extra_wool = 0.0508;      // m, 2 in
@@ -211,7 +211,7 @@ void add_use(const Run& run, std::vector<Candidate>& out) {
 }
 
 void add_start(const Run& run, std::vector<Candidate>& out) {
-    out.push_back({fmt::format("materials dried to {:g} % relative humidity before closing in (wood at some 11 %)",
+    out.push_back({fmt::format("materials dried to {:g} % relative humidity before closing in (wood at some 13 %)",
                                100.0 * drier_start),
                    [](const Run& r) {
                        Trial trial(r);

@@ -100,7 +100,8 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         for (const auto& f : v.findings) {
             table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), limit(f.watch_limit),
                        limit(f.wet_limit), fmt::format("{}", f.week),
-                       fmt::format("{}{}; {}", f.place, f.first_year ? ", first year" : "", f.run)});
+                       fmt::format("{}{}; {}{}{}", f.place, f.first_year ? ", first year" : "", f.run,
+                                   f.detail.empty() ? "" : "; ", f.detail)});
         }
         out += table.text(2, 1, style) + "\n";
         std::vector<std::string> sources;
