@@ -70,7 +70,10 @@ public:
                 if (run.path == decides_->path && yearly_rain(run) > yearly_rain(*leaks_)) leaks_ = &run;
         }
         const double most = std::min(most_leak, yearly_rain(*leaks_));
-        if (most > 0.0) search_.emplace(most);
+        const bool lands = in_.assembly->leak_layer >= 0 ||
+                           std::any_of(in_.assembly->layers.begin(), in_.assembly->layers.end(),
+                                       [](const assembly::Layer& l) { return l.water; });
+        if (most > 0.0 && lands) search_.emplace(most);
     }
 
     [[nodiscard]] bool done() const { return stage_ == Stage::done; }
@@ -141,10 +144,13 @@ private:
                                                                 found ? found->dryness : Dryness::dry});
                             }});
         }
-        jobs.push_back({without_any(*decides_), "no driver at all", [this, value_of](const History& h) {
-                            const auto found = value_of(h);
-                            in_.verdict->without_drivers = found ? found->value : 0.0;
-                        }});
+        for (const bool sun_too : {false, true})
+            jobs.push_back({without_any(*decides_, sun_too), "no driver at all", [this, value_of](const History& h) {
+                                const auto found = value_of(h);
+                                const double value = found ? found->value : 0.0;
+                                auto& least = in_.verdict->without_drivers;
+                                least = std::min(least.value_or(value), value);
+                            }});
     }
 
     void add_candidate(Candidate candidate, std::vector<Job>& jobs) {

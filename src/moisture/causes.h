@@ -27,7 +27,8 @@ inline constexpr double most_leak = 30.0;
 /// Drivers    the deciding criterion at its place and in its year, with each driver taken away (variation.h); strongest
 ///            first. A value that no longer occurs (no free water at all) is 0.
 /// Allowance  the leak at which the verdict over the deciding run leaves `dry` and becomes `wet`, to 5 %, by bisection;
-///            where no rain falls on its face, over the run of the same path with most. Nothing where none has rain.
+///            where no rain falls on its face, over the run of the same path with most. Nothing where none has rain,
+///            or where the leak has no water-resistive layer to land on.
 /// Changes    candidates of variation.h by the verdict over the deciding run, best first; the best is run in all runs
 ///            of the assembly and keeps its place only if it helps there too.
 /// All runs of several inquiries share the solver's lanes, up to 24 at a time, which bounds memory to some 150 MB.

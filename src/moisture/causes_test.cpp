@@ -212,7 +212,8 @@ TEST_CASE("a driver taken away takes nothing else with it") {
     CHECK(*std::max_element(tight->air->begin(), tight->air->end()) == 0.0);
     CHECK_FALSE(without(tight->run, Driver::air_leakage));
 
-    const auto none = without_any(run);
+    const auto none = without_any(run, true);
+    CHECK(without_any(run, false).run.outside->solar == scene.weather.solar);
     CHECK(yearly_rain(none.run) == 0.0);
     CHECK(none.run.start_humidity == dry_start);
     CHECK(none.run.air_flow == 0.0);

@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <array>
 
+#include "moisture/potential.h"
+
 namespace warmside::moisture {
 namespace {
 
 constexpr double begins = 0.005, ends = 0.010;  // m below the face
-constexpr double water_density = 1000.0;
+constexpr double damp_humidity = 0.99;
 constexpr double least_free = 1e-3;  // kg/m2: below, the solver's rounding
 
 }  // namespace
@@ -73,8 +75,24 @@ void FrostWatch::sample(const Snapshot& now) {
     }
 }
 
-FreeWaterWatch::FreeWaterWatch(const Built& built, std::size_t samples) : samples_(samples) {
-    for (const Node& node : built.column.nodes) held_.push_back(node.substance->saturation * node.volume);
+bool takes_no_water_up(const material::Material& m) {
+    return m.absorption == 0.0 && (m.is_insulation || m.free_saturation == 0.0) &&
+           material::moisture_content(m, 0.98) < 0.2 * m.density;
+}
+
+FreeWaterWatch::FreeWaterWatch(const Run& run, const Built& built, std::size_t samples) : samples_(samples) {
+    std::vector<std::string> notes;  // the solver's, already in its history
+    const auto path = path_through(*run.assembly, run.path, notes);
+    const double damp = potential_of_humidity(damp_humidity, reference_temperature);
+    for (const Node& node : built.column.nodes) {
+        const bool loose = std::any_of(path.begin(), path.end(), [&](const Segment& s) {
+            return s.material && static_cast<int>(s.layer) == node.layer &&
+                   s.material->name == node.substance->name && takes_no_water_up(*s.material);
+        });
+        const double water = loose ? node.substance->tables.at(Substance::water, damp).value
+                                   : node.substance->saturation;
+        held_.push_back(water * node.volume);
+    }
     for (const Span& span : built.spans) {
         const std::size_t middle = (span.first + span.last) / 2;
         const auto add = [&](const char* side, std::size_t first, std::size_t last) {

@@ -39,11 +39,16 @@ private:
     std::vector<Window> windows_;
 };
 
-/// Water beyond free saturation in each half of each layer, kg/m2. Against a vapour-tight or cold neighbour that is
-/// what condensed there; the solver lets it stay, where an upright surface would let it run.
+/// True for insulation and skins that take no water up, so that what condenses in them is loose: no liquid transport and
+/// less than a fifth of their mass at 98 % (mineral wool and foams; not cellulose or wood fibre).
+[[nodiscard]] bool takes_no_water_up(const material::Material& material);
+
+/// Loose water in each half of each layer, kg/m2: beyond the content at 99 % in layers that take none up (our choice:
+/// their catalogue curve goes on to full pores), beyond free saturation in all others. Against a vapour-tight or cold
+/// neighbour that is what condensed there; the solver lets it stay, where an upright surface would let it run.
 class FreeWaterWatch {
 public:
-    FreeWaterWatch(const Built& built, std::size_t samples);
+    FreeWaterWatch(const Run& run, const Built& built, std::size_t samples);
     void sample(const Snapshot& now);
     [[nodiscard]] std::vector<FreeWater> take() { return std::move(halves_); }
 
@@ -53,7 +58,7 @@ private:
     };
     std::vector<FreeWater> halves_;
     std::vector<Half> nodes_;
-    std::vector<double> held_;  // kg/m2 of each node at free saturation
+    std::vector<double> held_;  // kg/m2 of each node that is not loose
     std::size_t samples_, done_ = 0;
 };
 

@@ -292,8 +292,9 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
         measure_frost(layer, calendar, history, limits, base, out);
     }
     for (const FreeWater& water : history.free_water) {
-        // Rain and dew wet the cladding; that is no condensate.
-        if (water.layer >= cladding || water.layer >= drained) continue;
+        // Rain and dew wet the cladding and the outermost face; that is no condensate.
+        const bool outermost = water.layer + 1 == a.layers.size() && water.name.starts_with("outer");
+        if (water.layer >= cladding || water.layer >= drained || outermost) continue;
         const Measured base{.run = run, .layer = water.layer, .place = water.name};
         measure_free_water(water, calendar, history, limits, base, out);
     }

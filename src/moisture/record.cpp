@@ -26,7 +26,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
       number_(number),
       sink_(sink),
       frost_(run, built, samples_of(run, options)),
-      free_water_(built, samples_of(run, options)) {
+      free_water_(run, built, samples_of(run, options)) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;

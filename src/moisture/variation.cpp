@@ -21,6 +21,7 @@ constexpr int first_of_may = 2880;         // hour of the year
 constexpr double perm = 5.72e-11;          // kg/(s m2 Pa)
 constexpr double extra_wool = 0.0508;      // m, 2 in
 constexpr double extra_cavity = 0.01905;   // m, 3/4 in
+constexpr double free_air_change = 100.0 / 3600.0;  // 1/s
 constexpr double dark = 0.9, light = 0.3;  // absorptance
 
 bool has_air(const Run& run) {
@@ -164,6 +165,26 @@ void ventilate(const Assembly& a, std::vector<Candidate>& out) {
     out.push_back(with_layers(fmt::format("a ventilated cavity behind the {}", cladding.material->name), changed));
 }
 
+/// Heavy claddings and narrow vents let little air through (see docs/methods/moisture.md): open them top and bottom.
+void vent_freely(const Assembly& a, std::vector<Candidate>& out) {
+    for (std::size_t i = 0; i < a.layers.size(); ++i) {
+        const Layer& layer = a.layers[i];
+        if (!is_open_air(layer)) continue;
+        const Layer* cladding = i + 1 < a.layers.size() ? &a.layers[i + 1] : nullptr;
+        const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
+        const bool little = layer.air_change > 0.0 ? layer.air_change < 0.5 * free_air_change
+                                                   : layer.air == assembly::AirKind::slightly_ventilated || heavy;
+        if (!little) return;
+        Assembly changed = a;
+        changed.layers[i].air = assembly::AirKind::ventilated;
+        changed.layers[i].air_change = free_air_change;
+        out.push_back(with_layers(
+            fmt::format("the cavity open at top and bottom ({:g} air changes an hour)", 3600.0 * free_air_change),
+            changed));
+        return;
+    }
+}
+
 void insulate_outside(const Assembly& a, std::vector<Candidate>& out) {
     if (a.part != assembly::Part::wall && a.part != assembly::Part::roof) return;
     const auto* wool = material::built_in().material(a.part == assembly::Part::roof ? "stone wool roof board"
@@ -245,11 +266,11 @@ std::optional<Trial> without(const Run& run, Driver driver) {
     return trial;
 }
 
-Trial without_any(const Run& run) {
+Trial without_any(const Run& run, bool sun_too) {
     Trial trial(run);
     for (const auto driver : {Driver::indoor_vapour, Driver::rain, Driver::sun, Driver::built_in_water,
                               Driver::air_leakage})
-        (void)remove(trial, driver);
+        if (driver != Driver::sun || sun_too) (void)remove(trial, driver);
     return trial;
 }
 
@@ -269,6 +290,7 @@ std::vector<Candidate> candidates(const Run& run) {
     add_retarder(a, out);
     open_up(a, out);
     ventilate(a, out);
+    vent_freely(a, out);
     insulate_outside(a, out);
     add_use(run, out);
     add_start(run, out);

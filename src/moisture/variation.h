@@ -34,8 +34,8 @@ inline constexpr double dry_start = 0.5;
 ///   built-in water      all materials start in balance with `dry_start`
 ///   air leakage         no air through the assembly
 [[nodiscard]] std::optional<Trial> without(const Run& run, Driver driver);
-/// All of them at once.
-[[nodiscard]] Trial without_any(const Run& run);
+/// All of them at once; the sun, which dries more often than it wets, if asked.
+[[nodiscard]] Trial without_any(const Run& run, bool sun_too);
 
 /// kg/(m2 a) of driving rain on the run's face.
 [[nodiscard]] double yearly_rain(const Run& run);

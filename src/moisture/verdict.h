@@ -89,7 +89,8 @@ struct Verdict {
     std::string reason;  ///< "mould index 1.3 at the inner face of osb, week 16 in April of the settled year,
                          ///< north, framing path (dry ends at 1 and wet begins at 3)"
     std::vector<DriverShare> drivers;  ///< strongest first; empty: not asked for
-    std::optional<double> without_drivers;  ///< value of the deciding criterion with all of them taken away
+    std::optional<double> without_drivers;  ///< value of the deciding criterion with all of them taken away, the
+                                          ///< sun only where that helps
     std::string driver_words;  ///< "mostly vapour from inside: without it the mould index would be 0.2"
     std::optional<WettingAllowance> allowance;
     std::vector<Change> changes;  ///< best first; empty: not asked for, or none helps

@@ -134,6 +134,7 @@ std::string margin(const moisture::Finding& f) {
     const double limit = off(f.watch_limit) <= off(f.wet_limit) ? f.watch_limit : f.wet_limit;
     const std::string shown = f.unit == "%" ? fmt::format("{:.4g} %", limit) : fmt::format("{:.4g}", limit);
     const double share = std::abs(f.margin) * 100.0;
+    if (f.margin < -3.0) return fmt::format("{:.0f} times the limit of {}", 1.0 - f.margin, shown);
     if (f.margin < 0.0) return fmt::format("{:.0f} % over the limit of {}", share, shown);
     return fmt::format("margin {:.0f} % to the limit of {}", share, shown);
 }
@@ -192,7 +193,11 @@ std::vector<std::pair<std::string, std::string>> reasons(const moisture::Verdict
     }
     if (v.allowance) out.emplace_back("leak", allowance_words(*v.allowance, first));
     for (std::size_t i = 0; i < v.changes.size(); ++i)
-        out.emplace_back(i == 0 ? "helps" : i == 1 ? "or" : "", change_words(v.changes[i]));
+        out.emplace_back(i > 1                                    ? ""
+                         : i == 1                                 ? "or"
+                         : v.changes[0].dryness < v.dryness       ? "helps"
+                                                                  : "eases",
+                         change_words(v.changes[i]));
     if (v.monthly) out.emplace_back("ISO 13788", "second opinion, monthly means: " + v.monthly->words);
     return out;
 }
