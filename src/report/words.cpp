@@ -102,6 +102,7 @@ std::string heading(assembly::Part part) {
 std::string value_of(const moisture::Finding& f) {
     if (f.unit == "%") return fmt::format("{:.1f} %", f.value);
     if (f.unit.empty() || f.unit == "-") return fmt::format("{:.2f}", f.value);
+    if (f.unit == "kg/m2") return fmt::format("{:.2f} {}", f.value, f.unit);
     return fmt::format("{} {}", number(f.value), f.unit);
 }
 
