@@ -54,9 +54,11 @@ Derivation verdict_of(const std::string& base, const RungAnswer& rung, const moi
                        "-",
                        {Origin::Kind::computed, {}, "worst of the runs", Evidence::none},
                        ""});
-    const Origin again{Origin::Kind::computed, {}, "the run that decides, run again without it", Evidence::none};
+    const Origin again{
+        Origin::Kind::computed, {}, "the run that decides, run again without it", Evidence::none};
     for (const auto& each : verdict.drivers)
-        d.terms.push_back({fmt::format("without {}", moisture::name_of(each.driver)), each.value_without, f.unit, again, ""});
+        d.terms.push_back({fmt::format("without {}", moisture::name_of(each.driver)), each.value_without,
+                           f.unit, again, ""});
     if (verdict.allowance && verdict.allowance->dry_bounded)
         d.terms.push_back({"rain leak up to which it stays dry",
                            verdict.allowance->dry,

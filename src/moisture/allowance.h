@@ -9,8 +9,9 @@
 
 namespace warmside::moisture {
 
-/// Bisection in rounds of eight levels (the solver runs eight lanes side by side) for the leaks at which the verdict
-/// leaves `dry` and becomes `wet`. A verdict that gets better with more leak is taken at its first worse level.
+/// Bisection in rounds of eight levels (the solver runs eight lanes side by side) for the leaks at which the
+/// verdict leaves `dry` and becomes `wet`. A verdict that gets better with more leak is taken at its first
+/// worse level.
 class LeakSearch {
 public:
     /// most       kg/(m2 a), the highest level tried, > 0
@@ -27,7 +28,7 @@ public:
 
 private:
     struct Bracket {
-        double low = 0.0;  ///< holds
+        double low = 0.0;   ///< holds
         double high = 0.0;  ///< does not
         bool fails_at_once = false, never_fails = false;
         friend bool operator==(const Bracket&, const Bracket&) = default;

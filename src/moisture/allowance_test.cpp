@@ -9,7 +9,8 @@ using namespace warmside::moisture;
 
 namespace {
 
-/// A wall that leaves dry and becomes wet at known leaks, and how many runs and rounds the search takes for it.
+/// A wall that leaves dry and becomes wet at known leaks, and how many runs and rounds the search takes for
+/// it.
 struct Wall {
     double dry_ends, wet_begins;
     int runs = 0, rounds = 0;
@@ -101,7 +102,8 @@ TEST_CASE("a level that cannot be solved is not asked for again and leaves the a
 
 TEST_CASE("a verdict that gets better with more leak counts at its first worse level") {
     LeakSearch search(30.0);
-    for (const double leak : search.next()) search.tell(leak, leak > 1.0 && leak < 4.0 ? Dryness::watch : Dryness::dry);
+    for (const double leak : search.next())
+        search.tell(leak, leak > 1.0 && leak < 4.0 ? Dryness::watch : Dryness::dry);
     CHECK(search.answer().dry_bounded);
     CHECK(search.answer().dry <= 1.0);
 }

@@ -24,10 +24,10 @@ constexpr std::array all_drivers{Driver::indoor_vapour, Driver::rain, Driver::su
 /// One run to do, and who wants its history.
 struct Job {
     Trial trial;
-    std::string what;                          ///< for the note when it cannot be solved
+    std::string what;  ///< for the note when it cannot be solved
     std::function<void(const History&)> take;
-    bool must = false;               ///< its failure is the inquiry's
-    std::function<void()> give_up{}; ///< told when it cannot be solved; may be empty
+    bool must = false;                ///< its failure is the inquiry's
+    std::function<void()> give_up{};  ///< told when it cannot be solved; may be empty
 };
 
 double score(const Verdict& v) {
@@ -41,8 +41,8 @@ bool helps(const Verdict& now, const Verdict& before) {
 }
 
 /// The same criterion at the same place in the same year.
-std::optional<Finding> same_finding(const assembly::Assembly& a, const History& history, const Finding& wanted,
-                                    const Thresholds& limits) {
+std::optional<Finding> same_finding(const assembly::Assembly& a, const History& history,
+                                    const Finding& wanted, const Thresholds& limits) {
     std::vector<Measured> rows;
     measure(a, history, 0, limits, rows);
     for (const Measured& row : rows) {
@@ -145,12 +145,13 @@ private:
                             }});
         }
         for (const bool sun_too : {false, true})
-            jobs.push_back({without_any(*decides_, sun_too), "no driver at all", [this, value_of](const History& h) {
-                                const auto found = value_of(h);
-                                const double value = found ? found->value : 0.0;
-                                auto& least = in_.verdict->without_drivers;
-                                least = std::min(least.value_or(value), value);
-                            }});
+            jobs.push_back(
+                {without_any(*decides_, sun_too), "no driver at all", [this, value_of](const History& h) {
+                     const auto found = value_of(h);
+                     const double value = found ? found->value : 0.0;
+                     auto& least = in_.verdict->without_drivers;
+                     least = std::min(least.value_or(value), value);
+                 }});
     }
 
     void add_candidate(Candidate candidate, std::vector<Job>& jobs) {
@@ -160,9 +161,8 @@ private:
         const auto keep = trial.assembly;
         std::string what = candidate.what;
         tried_.push_back({std::move(candidate), std::nullopt});
-        jobs.push_back({std::move(trial), std::move(what), [this, k, a, keep](const History& h) {
-                            tried_[k].verdict = judged(*a, {&h, 1});
-                        }});
+        jobs.push_back({std::move(trial), std::move(what),
+                        [this, k, a, keep](const History& h) { tried_[k].verdict = judged(*a, {&h, 1}); }});
     }
 
     double assumed() const { return rain_leak_of(*leaks_) * yearly_rain(*leaks_); }
@@ -191,7 +191,8 @@ private:
         while (!tried_.empty() && !(tried_.front().verdict && helps(*tried_.front().verdict, *base_)))
             tried_.erase(tried_.begin());
         if (tried_.empty()) return;
-        checking_ = std::make_unique<Check>(Check{tried_.front().candidate.apply(*decides_), {}, in_.runs.size(), false});
+        checking_ = std::make_unique<Check>(
+            Check{tried_.front().candidate.apply(*decides_), {}, in_.runs.size(), false});
         for (const Run& run : in_.runs)
             jobs.push_back({tried_.front().candidate.apply(run), tried_.front().candidate.what,
                             [this](const History& h) { checking_->histories.push_back(h); }, false,
@@ -201,7 +202,8 @@ private:
     void settle_check() {
         Check& check = *checking_;
         const bool whole = !check.broken && check.histories.size() == check.wanted;
-        const auto over_all = whole ? std::optional(judged(*check.first.run.assembly, check.histories)) : std::nullopt;
+        const auto over_all =
+            whole ? std::optional(judged(*check.first.run.assembly, check.histories)) : std::nullopt;
         if (over_all && helps(*over_all, *in_.verdict)) {
             tried_.front().verdict = *over_all;
             checked_ = true;
@@ -243,7 +245,7 @@ private:
     const Thresholds& limits_;
     Stage stage_ = Stage::first;
     const Run* decides_ = nullptr;
-    const Run* leaks_ = nullptr;  ///< whose leak is searched
+    const Run* leaks_ = nullptr;   ///< whose leak is searched
     std::optional<Verdict> base_;  ///< over the run that decides
     std::optional<LeakSearch> search_;
     std::vector<Tried> tried_;
@@ -264,7 +266,8 @@ private:
     double from_, to_;
 };
 
-/// Appends the histories of the runs; where they cannot be solved together, in halves, down to those that cannot.
+/// Appends the histories of the runs; where they cannot be solved together, in halves, down to those that
+/// cannot.
 Result<void> run_all(std::span<const Run> runs, const Options& options, const Control& control,
                      std::vector<Result<History>>& out) {
     auto all = simulate(runs, options, control);

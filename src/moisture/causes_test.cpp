@@ -1,4 +1,5 @@
-// Causes of verdicts over invented weather: what wets a wall is named, and what is taken away takes only itself.
+// Causes of verdicts over invented weather: what wets a wall is named, and what is taken away takes only
+// itself.
 #include "moisture/causes.h"
 
 #include <doctest/doctest.h>
@@ -91,8 +92,8 @@ struct Scene {
 };
 
 const DriverShare* share_of(const Verdict& v, Driver driver) {
-    const auto found =
-        std::find_if(v.drivers.begin(), v.drivers.end(), [&](const DriverShare& d) { return d.driver == driver; });
+    const auto found = std::find_if(v.drivers.begin(), v.drivers.end(),
+                                    [&](const DriverShare& d) { return d.driver == driver; });
     return found == v.drivers.end() ? nullptr : &*found;
 }
 
@@ -114,7 +115,8 @@ TEST_CASE("a wall with paint only and 60 % indoors is wet, by vapour from inside
     CHECK(v.changes.front().all_runs);
     CHECK(v.changes.front().dryness <= v.dryness);
     const auto retarder = std::find_if(v.changes.begin(), v.changes.end(), [](const Change& c) {
-        return c.what.find("a variable vapour retarder (variable retarder, medium) behind the gypsum board") == 0;
+        return c.what.find(
+                   "a variable vapour retarder (variable retarder, medium) behind the gypsum board") == 0;
     });
     CHECK(retarder != v.changes.end());
 }
@@ -178,8 +180,9 @@ TEST_CASE("a driver taken away takes nothing else with it") {
     run.air_flow = 1e-5;
     run.air_flow_by_hour = &flow;
     const auto same_run = [&](const Run& a) {
-        return a.name == run.name && a.assembly == run.assembly && a.path == run.path && a.years == run.years &&
-               a.start_hour == run.start_hour && a.rain_leak == run.rain_leak && a.mesh == run.mesh;
+        return a.name == run.name && a.assembly == run.assembly && a.path == run.path &&
+               a.years == run.years && a.start_hour == run.start_hour && a.rain_leak == run.rain_leak &&
+               a.mesh == run.mesh;
     };
     const auto dry_room = without(run, Driver::indoor_vapour);
     REQUIRE(dry_room);
@@ -244,7 +247,7 @@ TEST_CASE("candidates fit the assembly and leave the run's own as it is") {
     }
 
     scene.wall.layers.insert(scene.wall.layers.begin() + 1, sheet("polyethylene"));
-    scene.wall.layers.erase(scene.wall.layers.begin() + 4);                    // the cavity
+    scene.wall.layers.erase(scene.wall.layers.begin() + 4);                     // the cavity
     scene.wall.layers.insert(scene.wall.layers.begin() + 4, board("xps", 50));  // outside the osb
     scene.wall.leak_layer = 3;
     const auto closed = candidates(scene.run());
@@ -268,7 +271,8 @@ TEST_CASE("causes do not depend on what else is asked, and a stop is a problem")
     auto alone = scene.judged(framing), first = alone, second = alone;
     const Inquiry one{&scene.wall, framing, scene.basis, &alone};
     REQUIRE(find_causes({&one, 1}, scene.options));
-    std::vector<Inquiry> both{{&scene.wall, framing, scene.basis, &first}, {&scene.wall, framing, scene.basis, &second}};
+    std::vector<Inquiry> both{{&scene.wall, framing, scene.basis, &first},
+                              {&scene.wall, framing, scene.basis, &second}};
     std::vector<std::size_t> order;
     REQUIRE(find_causes(both, scene.options, {}, [&](std::size_t k) { order.push_back(k); }));
     std::sort(order.begin(), order.end());
@@ -279,7 +283,8 @@ TEST_CASE("causes do not depend on what else is asked, and a stop is a problem")
         for (std::size_t i = 0; i < alone.drivers.size(); ++i)
             CHECK(other->drivers[i].value_without == alone.drivers[i].value_without);
         REQUIRE(other->changes.size() == alone.changes.size());
-        for (std::size_t i = 0; i < alone.changes.size(); ++i) CHECK(other->changes[i].what == alone.changes[i].what);
+        for (std::size_t i = 0; i < alone.changes.size(); ++i)
+            CHECK(other->changes[i].what == alone.changes[i].what);
         CHECK(other->allowance->dry == alone.allowance->dry);
     }
     StopSource source;

@@ -89,8 +89,8 @@ FreeWaterWatch::FreeWaterWatch(const Run& run, const Built& built, std::size_t s
             return s.material && static_cast<int>(s.layer) == node.layer &&
                    s.material->name == node.substance->name && takes_no_water_up(*s.material);
         });
-        const double water = loose ? node.substance->tables.at(Substance::water, damp).value
-                                   : node.substance->saturation;
+        const double water =
+            loose ? node.substance->tables.at(Substance::water, damp).value : node.substance->saturation;
         held_.push_back(water * node.volume);
     }
     for (const Span& span : built.spans) {
@@ -122,6 +122,20 @@ void FreeWaterWatch::sample(const Snapshot& now) {
         mass.push_back(static_cast<float>(free));
     }
     ++done_;
+}
+
+void FreeWaterWatch::cut(std::size_t samples) {
+    done_ = samples;
+    for (FreeWater& half : halves_)
+        if (half.mass.size() > samples) half.mass.resize(samples);
+}
+
+void FreeWaterWatch::repeat(std::size_t samples, std::size_t a_year) {
+    done_ = samples;
+    for (FreeWater& half : halves_) {
+        auto& mass = half.mass;
+        while (!mass.empty() && mass.size() < samples) mass.push_back(mass[mass.size() - a_year]);
+    }
 }
 
 }  // namespace warmside::moisture

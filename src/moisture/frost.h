@@ -1,4 +1,5 @@
-// What a running column keeps for two criteria: frost just below exposed faces, and water beyond free saturation.
+// What a running column keeps for two criteria: frost just below exposed faces, and water beyond free
+// saturation.
 #pragma once
 
 #include <vector>
@@ -13,8 +14,9 @@ namespace warmside::moisture {
 /// True for the families that frost can burst: masonry, concrete, plaster and render, cement boards.
 [[nodiscard]] bool frost_sensitive(const material::Material& material);
 
-/// Mean temperature (by volume) and degree of saturation between 5 and 10 mm below each exposed face of a mineral layer:
-/// a face to the weather or to a ventilated cavity. Boards thinner than 10 mm have the inner half of what is left.
+/// Mean temperature (by volume) and degree of saturation between 5 and 10 mm below each exposed face of a
+/// mineral layer: a face to the weather or to a ventilated cavity. Boards thinner than 10 mm have the inner
+/// half of what is left.
 ///
 ///   S = w/(1000 porosity), at most 1
 ///
@@ -23,6 +25,13 @@ class FrostWatch {
 public:
     FrostWatch(const Run& run, const Built& built, std::size_t samples);
     void sample(const Snapshot& now);
+    template <class Do>
+    void each_series(Do act) {
+        for (FrostLayer& layer : layers_) {
+            act(layer.temperature);
+            act(layer.saturation);
+        }
+    }
     [[nodiscard]] std::vector<FrostLayer> take() { return std::move(layers_); }
 
 private:
@@ -39,17 +48,22 @@ private:
     std::vector<Window> windows_;
 };
 
-/// True for insulation and skins that take no water up, so that what condenses in them is loose: no liquid transport and
-/// less than a fifth of their mass at 98 % (mineral wool and foams; not cellulose or wood fibre).
+/// True for insulation and skins that take no water up, so that what condenses in them is loose: no liquid
+/// transport and less than a fifth of their mass at 98 % (mineral wool and foams; not cellulose or wood
+/// fibre).
 [[nodiscard]] bool takes_no_water_up(const material::Material& material);
 
-/// Loose water in each half of each layer, kg/m2: beyond the content at 99 % in layers that take none up (our choice:
-/// their catalogue curve goes on to full pores), beyond free saturation in all others. Against a vapour-tight or cold
-/// neighbour that is what condensed there; the solver lets it stay, where an upright surface would let it run.
+/// Loose water in each half of each layer, kg/m2: beyond the content at 99 % in layers that take none up (our
+/// choice: their catalogue curve goes on to full pores), beyond free saturation in all others. Against a
+/// vapour-tight or cold neighbour that is what condensed there; the solver lets it stay, where an upright
+/// surface would let it run.
 class FreeWaterWatch {
 public:
     FreeWaterWatch(const Run& run, const Built& built, std::size_t samples);
     void sample(const Snapshot& now);
+    /// Keeps the first `samples`, or goes on with those of a year before.
+    void cut(std::size_t samples);
+    void repeat(std::size_t samples, std::size_t a_year);
     [[nodiscard]] std::vector<FreeWater> take() { return std::move(halves_); }
 
 private:

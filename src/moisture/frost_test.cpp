@@ -43,11 +43,13 @@ struct Hours {
 
 }  // namespace
 
-TEST_CASE("a freeze-thaw cycle goes under -2 degC and back over 0 degC, and counts as wet above critical saturation") {
+TEST_CASE(
+    "a freeze-thaw cycle goes under -2 degC and back over 0 degC, and counts as wet above critical "
+    "saturation") {
     Hours h(400);
     h.put(10, 5, -1.9, 0.95);  // not cold enough
     CHECK(h.count(0, 400).all == 0);
-    h.put(30, 5, -3.0, 0.7);  // too dry
+    h.put(30, 5, -3.0, 0.7);   // too dry
     h.put(35, 3, -1.0, 0.95);  // wet, but no longer under -2 degC
     CHECK(h.count(0, 400).all == 1);
     CHECK(h.count(0, 400).wet == 0);
@@ -90,7 +92,8 @@ TEST_CASE("exposed faces of frost-sensitive layers are kept, and no others") {
     cavity.thickness = Exact::millimetres(25);
     a.layers = {board("gypsum board", 12.7), board("stone wool batt", 140), board("osb", 11.1), cavity,
                 board("brick", 90)};
-    Run run{.name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
+    Run run{
+        .name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
     run.rain_leak = 0.0;
     const auto done = simulate({&run, 1}, {.mesh_level = 0});
     REQUIRE(done);
@@ -154,13 +157,15 @@ TEST_CASE("the share of full pores is the water between 5 and 10 mm over the por
     }
 }
 
-TEST_CASE("a wall of aerated concrete faces the weather and is judged; a board of 8 mm keeps its outer half") {
+TEST_CASE(
+    "a wall of aerated concrete faces the weather and is judged; a board of 8 mm keeps its outer half") {
     climate::FaceWeather weather = invented_weather();
     climate::Indoor indoor = invented_indoor(weather);
     assembly::Assembly a;
     a.name = "w";
     a.layers = {board("aerated concrete", 300)};
-    Run run{.name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
+    Run run{
+        .name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
     const auto block = simulate({&run, 1}, {.mesh_level = 0});
     REQUIRE(block);
     REQUIRE(block->front().frost.size() == 1);
@@ -176,6 +181,31 @@ TEST_CASE("a wall of aerated concrete faces the weather and is judged; a board o
     CHECK(thin->front().frost[0].name == "4 to 8 mm below the outer face of fibre-cement board");
 }
 
+TEST_CASE("frost and loose water are whole in a run that ends settled") {
+    climate::FaceWeather weather = invented_weather(1.0, 2.0);
+    climate::Indoor indoor = invented_indoor(weather);
+    for (std::size_t i = 0; i < indoor.temperature.size(); ++i)
+        indoor.vapour_pressure[i] = 0.5 * saturation_pressure(indoor.temperature[i]);
+    assembly::Assembly a;
+    a.name = "w";
+    a.layers = {board("stone wool batt", 140), board("concrete", 60)};
+    const Run run{
+        .name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 3};
+    const auto done = simulate({&run, 1}, {.mesh_level = 0});
+    REQUIRE(done);
+    const History& h = done->front();
+    REQUIRE(h.frost.size() == 1);
+    CHECK(h.frost[0].temperature.size() == 3 * 8760);
+    CHECK(h.frost[0].saturation.size() == 3 * 8760);
+    bool any = false;
+    for (const FreeWater& f : h.free_water) {
+        any = any || !f.mass.empty();
+        if (!f.mass.empty()) CHECK(f.mass.size() == 3 * 8760);
+    }
+    CHECK(any);
+    CHECK(try_judge(a, *done, {.stressed_year_run = true}));
+}
+
 TEST_CASE("water that condenses behind sheet steel is weighed, and no water is weighed where none is free") {
     climate::FaceWeather weather = invented_weather(0.0, 0.0);
     climate::Indoor indoor = invented_indoor(weather);
@@ -184,7 +214,8 @@ TEST_CASE("water that condenses behind sheet steel is weighed, and no water is w
     assembly::Assembly a;
     a.name = "w";
     a.layers = {board("gypsum board", 12.7), board("stone wool batt", 140), board("steel", 1)};
-    Run run{.name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
+    Run run{
+        .name = "w north bay stressed", .assembly = &a, .outside = &weather, .inside = &indoor, .years = 2};
     const auto done = simulate({&run, 1}, {.mesh_level = 0});
     REQUIRE(done);
     const auto& free_water = done->front().free_water;
@@ -213,5 +244,6 @@ TEST_CASE("water that condenses behind sheet steel is weighed, and no water is w
     const auto dry = simulate({&run, 1}, {.mesh_level = 0});
     REQUIRE(dry);
     for (const FreeWater& f : dry->front().free_water)
-        if (f.layer < 2) CHECK_MESSAGE(f.mass.empty(), f.name);  // dew falls on the steel's outer face all the same
+        if (f.layer < 2)
+            CHECK_MESSAGE(f.mass.empty(), f.name);  // dew falls on the steel's outer face all the same
 }

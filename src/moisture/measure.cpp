@@ -20,7 +20,7 @@ using material::MouldClass;
 
 constexpr double hour = 3600.0;
 constexpr double least_index = 0.01;  // of the original model, worth a line
-constexpr double same_place = 5e-4;  // m: two depths that are one surface
+constexpr double same_place = 5e-4;   // m: two depths that are one surface
 
 struct Year {
     std::size_t begin = 0, end = 0;  // samples
@@ -132,8 +132,8 @@ void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calenda
               base.judged);
     if (meeting.wood && base.judged) {
         const auto before = static_cast<std::ptrdiff_t>(out.size());
-        add_index(Criterion::original_mould_index,
-                  MouldSurface(original_mould_model(limits.below_freezing)), false);
+        add_index(Criterion::original_mould_index, MouldSurface(original_mould_model(limits.below_freezing)),
+                  false);
         const auto bare = [](const Measured& m) { return m.value < least_index; };
         if (std::all_of(out.begin() + before, out.end(), bare)) out.erase(out.begin() + before, out.end());
     }
@@ -164,19 +164,21 @@ void measure_frost(const FrostLayer& layer, const Calendar& calendar, const Hist
                    const Thresholds& limits, Measured base, std::vector<Measured>& out) {
     base.criterion = Criterion::freeze_thaw;
     const bool concrete = layer.material && layer.material->family == "concrete";
-    const FrostLimits at{.frost = limits.frost,
-                         .hard_frost = limits.hard_frost,
-                         .thaw = limits.thaw,
-                         .critical = concrete ? limits.critical_saturation_concrete : limits.critical_saturation};
+    const FrostLimits at{
+        .frost = limits.frost,
+        .hard_frost = limits.hard_frost,
+        .thaw = limits.thaw,
+        .critical = concrete ? limits.critical_saturation_concrete : limits.critical_saturation};
     FrostCount count;
     add_years(calendar, history, base, out, [&](std::size_t k, Measured& row) {
         const Year year = calendar.year(k);
         count_cycles(layer.temperature, layer.saturation, at, year.begin, year.end, count);
         row.detail = fmt::format(
-            "{} of them under {:g} degC; {} cycles at any saturation; fullest while frozen {:.0f} % of the pores; "
+            "{} of them under {:g} degC; {} cycles at any saturation; fullest while frozen {:.0f} % of the "
+            "pores; "
             "critical {:.0f} %, {}; a closed pore is full at {:.1f} %",
-            count.hard_and_wet, limits.hard_frost - 273.15, count.all, 100.0 * count.fullest, 100.0 * at.critical,
-            concrete ? "from memory" : "assumed", 100.0 * limits.full_saturation);
+            count.hard_and_wet, limits.hard_frost - 273.15, count.all, 100.0 * count.fullest,
+            100.0 * at.critical, concrete ? "from memory" : "assumed", 100.0 * limits.full_saturation);
         return Worst{static_cast<double>(count.wet), count.fullest_sample, true};
     });
 }
@@ -190,10 +192,11 @@ void measure_free_water(const FreeWater& water, const Calendar& calendar, const 
         const auto most = std::max_element(water.mass.begin() + static_cast<std::ptrdiff_t>(year.begin),
                                            water.mass.begin() + static_cast<std::ptrdiff_t>(year.end));
         const double mass = static_cast<double>(*most);
-        row.detail = mass > limits.clings
-                         ? fmt::format("{:.2f} kg/m2 of it more than an upright surface holds: it would run off",
-                                       mass - limits.clings)
-                         : std::string();
+        row.detail =
+            mass > limits.clings
+                ? fmt::format("{:.2f} kg/m2 of it more than an upright surface holds: it would run off",
+                              mass - limits.clings)
+                : std::string();
         return Worst{mass, static_cast<std::size_t>(most - water.mass.begin()), true};
     });
 }

@@ -51,7 +51,8 @@ enum class BelowFreezing { hold, decline };
 /// Which model the index follows.
 enum class MouldForm {
     improved,  ///< sensitivity and decline classes: decides
-    original   ///< pine sapwood, decline as measured on it, speed above index 1 from both times: reported beside
+    original   ///< pine sapwood, decline as measured on it, speed above index 1 from both times: reported
+               ///< beside
 };
 
 struct MouldModel {
@@ -70,8 +71,8 @@ struct MouldModel {
 ///   k2    = max(0, 1 - exp(2.3 (M - M_max)))
 ///   dM/dt = -0.032 C a day in the first 6 h after growth, 0 until 24 h, then -0.016 C a day
 ///
-/// The original model is the very sensitive class with C = 1 and k1 = 2/(t_v/t_m - 1) from index 1 on, t_v and
-/// t_m as in mould_times.
+/// The original model is the very sensitive class with C = 1 and k1 = 2/(t_v/t_m - 1) from index 1 on, t_v
+/// and t_m as in mould_times.
 ///
 /// Within a sample conditions are constant and the growth equation is solved in closed form in exp(-2.3 M),
 /// split where M passes 1. Tables of T^0.68, RH^13.9 and exp(-2.3 M_max) replace the functions; with them the

@@ -150,7 +150,8 @@ TEST_CASE("the critical humidity keeps the class's least where the polynomial di
 }
 
 TEST_CASE("the original model declines as pine does, the improved one at its class's share") {
-    moisture::MouldSurface first(moisture::original_mould_model(moisture::BelowFreezing::hold)), improved({.decline = 0.1});
+    moisture::MouldSurface first(moisture::original_mould_model(moisture::BelowFreezing::hold)),
+        improved({.decline = 0.1});
     const std::vector<float> warm(3000, 293.15F), damp(3000, 0.97F), dry(3000, 0.5F);
     first.march(warm, damp, 1.0);
     improved.march(warm, damp, 1.0);
@@ -159,6 +160,7 @@ TEST_CASE("the original model declines as pine does, the improved one at its cla
     first.march(warm, dry, 1.0);
     improved.march(warm, dry, 1.0);
     // hukka-viitanen-1999: 0.032 a day for 6 h, nothing to 24 h, 0.016 a day from then on.
-    CHECK(high - first.index() == doctest::Approx(0.032 / 4.0 + 0.016 * (3000.0 - 24.0) / 24.0).epsilon(1e-6));
+    CHECK(high - first.index() ==
+          doctest::Approx(0.032 / 4.0 + 0.016 * (3000.0 - 24.0) / 24.0).epsilon(1e-6));
     CHECK(classed - improved.index() == doctest::Approx(0.1 * (high - first.index())).epsilon(1e-6));
 }

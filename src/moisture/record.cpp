@@ -121,6 +121,7 @@ void HistoryRecorder::forget_year() {
     recorded_ -= climate::hours_in_year;
     const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
     each_series([&](std::vector<float>& series) { series.resize(samples); });
+    free_water_.cut(samples);
     column_ -= history_.carpet.columns * climate::hours_in_year / history_.hours;
 }
 
@@ -131,6 +132,7 @@ void HistoryRecorder::repeat_year() {
     each_series([&](std::vector<float>& series) {
         while (series.size() < samples) series.push_back(series[series.size() - a_year]);
     });
+    free_water_.repeat(samples, a_year);
     Carpet& carpet = history_.carpet;
     const int back = carpet.columns * climate::hours_in_year / history_.hours;
     const auto rows = static_cast<std::ptrdiff_t>(carpet.rows);
@@ -157,6 +159,7 @@ void HistoryRecorder::each_series(Do act) {
         act(layer.moisture);
         act(layer.wettest);
     }
+    frost_.each_series(act);
 }
 
 void HistoryRecorder::send_column() {

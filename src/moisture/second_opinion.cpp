@@ -119,8 +119,8 @@ Result<MonthlyOpinion> monthly_opinion(const Run& run) {
 }
 
 void add_second_opinion(std::span<const Run> runs, Verdict& verdict) {
-    const auto run = std::find_if(runs.begin(), runs.end(),
-                                  [&](const Run& r) { return r.name == verdict.deciding.run; });
+    const auto run =
+        std::find_if(runs.begin(), runs.end(), [&](const Run& r) { return r.name == verdict.deciding.run; });
     if (run == runs.end()) return;
     auto opinion = monthly_opinion(*run);
     if (opinion) {

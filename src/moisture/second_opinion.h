@@ -15,9 +15,10 @@ namespace warmside::moisture {
 [[nodiscard]] std::array<MonthlyAir, 12> monthly_means(const climate::FaceWeather& outside,
                                                        const climate::Indoor& inside);
 
-/// Films, layers and membranes of a run's path from the inside, with the name of each. Vapour resistance at 50 %
-/// relative humidity, conductivity as tested, still air s_d 10 mm; the line ends at the first ventilated cavity, as
-/// ISO 6946 and ISO 13788 ask (memory). Sun, rain, built-in water and capillary flow have no place in it.
+/// Films, layers and membranes of a run's path from the inside, with the name of each. Vapour resistance at
+/// 50 % relative humidity, conductivity as tested, still air s_d 10 mm; the line ends at the first ventilated
+/// cavity, as ISO 6946 and ISO 13788 ask (memory). Sun, rain, built-in water and capillary flow have no place
+/// in it.
 struct SteadyPath {
     std::vector<SteadyLayer> layers;
     std::vector<std::string> names;

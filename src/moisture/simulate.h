@@ -77,7 +77,8 @@ struct FrostLayer {
     std::vector<float> saturation;   ///< water over all pores, 0..1
 };
 
-/// Water that one side of a layer holds beyond free saturation: condensate, frost, what would run off (frost.h).
+/// Water that one side of a layer holds beyond free saturation: condensate, frost, what would run off
+/// (frost.h).
 struct FreeWater {
     std::string name;  ///< "outer half of stone wool batt"
     std::size_t layer = 0;

@@ -15,14 +15,14 @@ using assembly::Assembly;
 using assembly::Layer;
 using units::Exact;
 
-constexpr double drier_room = 0.10;        // of relative humidity
-constexpr double drier_start = 0.70;       // relative humidity, wood at some 13 %
-constexpr int first_of_may = 2880;         // hour of the year
-constexpr double perm = 5.72e-11;          // kg/(s m2 Pa)
-constexpr double extra_wool = 0.0508;      // m, 2 in
-constexpr double extra_cavity = 0.01905;   // m, 3/4 in
+constexpr double drier_room = 0.10;                 // of relative humidity
+constexpr double drier_start = 0.70;                // relative humidity, wood at some 13 %
+constexpr int first_of_may = 2880;                  // hour of the year
+constexpr double perm = 5.72e-11;                   // kg/(s m2 Pa)
+constexpr double extra_wool = 0.0508;               // m, 2 in
+constexpr double extra_cavity = 0.01905;            // m, 3/4 in
 constexpr double free_air_change = 100.0 / 3600.0;  // 1/s
-constexpr double dark = 0.9, light = 0.3;  // absorptance
+constexpr double dark = 0.9, light = 0.3;           // absorptance
 
 bool has_air(const Run& run) {
     return run.air_flow != 0.0 ||
@@ -31,7 +31,8 @@ bool has_air(const Run& run) {
 }
 
 bool has_sun(const Run& run) {
-    return std::any_of(run.outside->solar.begin(), run.outside->solar.end(), [](double v) { return v > 0.0; });
+    return std::any_of(run.outside->solar.begin(), run.outside->solar.end(),
+                       [](double v) { return v > 0.0; });
 }
 
 void set_outside(Trial& trial, climate::FaceWeather weather) {
@@ -125,16 +126,17 @@ void add_retarder(const Assembly& a, std::vector<Candidate>& out) {
         if (layer.membrane->name == other->name) return;
         Assembly changed = a;
         changed.layers[i].membrane = other;
-        out.push_back(with_layers(fmt::format("{} in place of the {}", other->name, layer.membrane->name), changed));
+        out.push_back(
+            with_layers(fmt::format("{} in place of the {}", other->name, layer.membrane->name), changed));
         return;
     }
     const Layer& lining = a.layers.front();
     if (lining.kind != Layer::Kind::material || lining.material->is_insulation || sheathing == 0) return;
     Assembly changed = a;
     insert(changed, 1, {.kind = Layer::Kind::membrane, .membrane = medium});
-    out.push_back(with_layers(fmt::format("a variable vapour retarder ({}) behind the {}", medium->name,
-                                          lining.material->name),
-                              changed));
+    out.push_back(with_layers(
+        fmt::format("a variable vapour retarder ({}) behind the {}", medium->name, lining.material->name),
+        changed));
 }
 
 void open_up(const Assembly& a, std::vector<Candidate>& out) {
@@ -161,26 +163,31 @@ void ventilate(const Assembly& a, std::vector<Candidate>& out) {
         return;
     Assembly changed = a;
     insert(changed, a.layers.size() - 1,
-           {.kind = Layer::Kind::air, .air = assembly::AirKind::ventilated, .thickness = Exact::nearest(extra_cavity)});
-    out.push_back(with_layers(fmt::format("a ventilated cavity behind the {}", cladding.material->name), changed));
+           {.kind = Layer::Kind::air,
+            .air = assembly::AirKind::ventilated,
+            .thickness = Exact::nearest(extra_cavity)});
+    out.push_back(
+        with_layers(fmt::format("a ventilated cavity behind the {}", cladding.material->name), changed));
 }
 
-/// Heavy claddings and narrow vents let little air through (see docs/methods/moisture.md): open them top and bottom.
+/// Heavy claddings and narrow vents let little air through (see docs/methods/moisture.md): open them top and
+/// bottom.
 void vent_freely(const Assembly& a, std::vector<Candidate>& out) {
     for (std::size_t i = 0; i < a.layers.size(); ++i) {
         const Layer& layer = a.layers[i];
         if (!is_open_air(layer)) continue;
         const Layer* cladding = i + 1 < a.layers.size() ? &a.layers[i + 1] : nullptr;
         const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
-        const bool little = layer.air_change > 0.0 ? layer.air_change < 0.5 * free_air_change
-                                                   : layer.air == assembly::AirKind::slightly_ventilated || heavy;
+        const bool little = layer.air_change > 0.0
+                                ? layer.air_change < 0.5 * free_air_change
+                                : layer.air == assembly::AirKind::slightly_ventilated || heavy;
         if (!little) return;
         Assembly changed = a;
         changed.layers[i].air = assembly::AirKind::ventilated;
         changed.layers[i].air_change = free_air_change;
-        out.push_back(with_layers(
-            fmt::format("the cavity open at top and bottom ({:g} air changes an hour)", 3600.0 * free_air_change),
-            changed));
+        out.push_back(with_layers(fmt::format("the cavity open at top and bottom ({:g} air changes an hour)",
+                                              3600.0 * free_air_change),
+                                  changed));
         return;
     }
 }
@@ -188,15 +195,15 @@ void vent_freely(const Assembly& a, std::vector<Candidate>& out) {
 void insulate_outside(const Assembly& a, std::vector<Candidate>& out) {
     if (a.part != assembly::Part::wall && a.part != assembly::Part::roof) return;
     const auto* wool = material::built_in().material(a.part == assembly::Part::roof ? "stone wool roof board"
-                                                                                   : "stone wool board");
+                                                                                    : "stone wool board");
     std::size_t at = a.datum() + 1;
     if (!wool || at >= a.layers.size()) return;
     while (at + 1 < a.layers.size() && a.layers[at].kind == Layer::Kind::membrane && a.layers[at].water) ++at;
     Assembly changed = a;
     insert(changed, at, {.material = wool, .thickness = Exact::nearest(extra_wool)});
-    out.push_back(with_layers(fmt::format("2 in (50 mm) more {} outside the {}", wool->name,
-                                          a.layers[a.datum()].title()),
-                              changed));
+    out.push_back(with_layers(
+        fmt::format("2 in (50 mm) more {} outside the {}", wool->name, a.layers[a.datum()].title()),
+        changed));
 }
 
 /// Ventilation cannot make the room drier than the air outside.
@@ -232,19 +239,21 @@ void add_use(const Run& run, std::vector<Candidate>& out) {
 }
 
 void add_start(const Run& run, std::vector<Candidate>& out) {
-    out.push_back({fmt::format("materials dried to {:g} % relative humidity before closing in (wood at some 13 %)",
-                               100.0 * drier_start),
-                   [](const Run& r) {
-                       Trial trial(r);
-                       trial.run.start_humidity = drier_start;
-                       return trial;
-                   }});
+    out.push_back(
+        {fmt::format("materials dried to {:g} % relative humidity before closing in (wood at some 13 %)",
+                     100.0 * drier_start),
+         [](const Run& r) {
+             Trial trial(r);
+             trial.run.start_humidity = drier_start;
+             return trial;
+         }});
     if (month_of(run.start_hour) != "May")
-        out.push_back({fmt::format("closing in in May instead of {}", month_of(run.start_hour)), [](const Run& r) {
-                           Trial trial(r);
-                           trial.run.start_hour = first_of_may;
-                           return trial;
-                       }});
+        out.push_back(
+            {fmt::format("closing in in May instead of {}", month_of(run.start_hour)), [](const Run& r) {
+                 Trial trial(r);
+                 trial.run.start_hour = first_of_may;
+                 return trial;
+             }});
 }
 
 void add_colour(const Assembly& a, std::vector<Candidate>& out) {
@@ -268,8 +277,8 @@ std::optional<Trial> without(const Run& run, Driver driver) {
 
 Trial without_any(const Run& run, bool sun_too) {
     Trial trial(run);
-    for (const auto driver : {Driver::indoor_vapour, Driver::rain, Driver::sun, Driver::built_in_water,
-                              Driver::air_leakage})
+    for (const auto driver :
+         {Driver::indoor_vapour, Driver::rain, Driver::sun, Driver::built_in_water, Driver::air_leakage})
         if (driver != Driver::sun || sun_too) (void)remove(trial, driver);
     return trial;
 }

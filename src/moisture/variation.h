@@ -25,9 +25,11 @@ struct Trial {
 /// Relative humidity in which all materials start when their built-in water is taken away.
 inline constexpr double dry_start = 0.5;
 
-/// The run with one driver taken away and nothing else changed; nothing where the run does not have the driver.
+/// The run with one driver taken away and nothing else changed; nothing where the run does not have the
+/// driver.
 ///
-///   vapour from inside  the room's air never holds more vapour than the air outside. (A vapour-tight room face would
+///   vapour from inside  the room's air never holds more vapour than the air outside. (A vapour-tight room
+///   face would
 ///                       also stop drying towards the room, and so charge a leak's water to the room.)
 ///   rain                none falls on the face and none leaks in
 ///   sun                 no short wave on the face
@@ -48,8 +50,9 @@ struct Candidate {
     std::function<Trial(const Run&)> apply;
 };
 
-/// What fits this assembly and this run: a variable retarder, open boards for foam outside, a ventilated cavity, more
-/// wool outside, drier indoor air, half the leaks, a drier or later closing in, another colour of a roof.
+/// What fits this assembly and this run: a variable retarder, open boards for foam outside, a ventilated
+/// cavity, more wool outside, drier indoor air, half the leaks, a drier or later closing in, another colour
+/// of a roof.
 [[nodiscard]] std::vector<Candidate> candidates(const Run& run);
 
 }  // namespace warmside::moisture

@@ -49,7 +49,8 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
     }
     for (const FrostLayer& f : h.frost) {
-        if (f.layer >= assembly.layers.size() || !whole(f.temperature, samples) || !whole(f.saturation, samples))
+        if (f.layer >= assembly.layers.size() || !whole(f.temperature, samples) ||
+            !whole(f.saturation, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", f.name));
     }
     for (const FreeWater& f : h.free_water) {

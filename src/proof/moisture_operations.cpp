@@ -111,7 +111,8 @@ Result<Outcome> original_mould(const Given& given) {
         for (int i = 1; i <= 10 * 8760; ++i) {
             surface.march(step.temperature, step.humidity, hours);
             if (first == 0.0 && surface.index() >= 1.0) first = i * hours * 3600.0;
-            if (surface.index() >= 3.0) return Outcome{{"to_index_1", {first}}, {"to_index_3", {i * hours * 3600.0}}};
+            if (surface.index() >= 3.0)
+                return Outcome{{"to_index_1", {first}}, {"to_index_3", {i * hours * 3600.0}}};
         }
         return fail(Code::out_of_range, "the index does not reach 3 within a year");
     });

@@ -91,7 +91,8 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         std::string out =
             entry(moisture::name_of(v.dryness), v.reason, style, 2, 9, v.dryness == moisture::Dryness::wet);
         if (const auto m = margin(v.deciding); !m.empty()) out += entry("", m, style, 2);
-        for (const auto& [label, words] : reasons(v, a.inch_pound_first)) out += entry(label, words, style, 2);
+        for (const auto& [label, words] : reasons(v, a.inch_pound_first))
+            out += entry(label, words, style, 2);
         if (!v.assumes.empty())
             out += entry("dry, if", fmt::format("{}", fmt::join(v.assumes, "; ")), style, 2);
         out += "\n";

@@ -142,7 +142,8 @@ std::string margin(const moisture::Finding& f) {
 
 Pair yearly_water(double kilograms, bool first) {
     const double pounds = kilograms / one("1 lb/ft2", units::surface_mass);
-    return ordered(fmt::format("{:.2g} lb/(ft² a)", pounds), fmt::format("{:.2g} kg/(m² a)", kilograms), first);
+    return ordered(fmt::format("{:.2g} lb/(ft² a)", pounds), fmt::format("{:.2g} kg/(m² a)", kilograms),
+                   first);
 }
 
 namespace {
@@ -169,8 +170,8 @@ std::string change_words(const moisture::Change& c) {
     moisture::Finding f;
     f.value = c.value;
     f.unit = c.unit;
-    return fmt::format("{}: {}, {} {} at the {}{}", c.what, moisture::name_of(c.dryness), c.criterion, value_of(f),
-                       c.place, c.all_runs ? ", over all runs" : ", in the run that decides");
+    return fmt::format("{}: {}, {} {} at the {}{}", c.what, moisture::name_of(c.dryness), c.criterion,
+                       value_of(f), c.place, c.all_runs ? ", over all runs" : ", in the run that decides");
 }
 
 }  // namespace
@@ -183,21 +184,23 @@ std::vector<std::pair<std::string, std::string>> reasons(const moisture::Verdict
         for (const auto& d : v.drivers) {
             moisture::Finding f = v.deciding;
             f.value = d.value_without;
-            line += fmt::format("{}no {} {}", line.empty() ? "" : ", ", moisture::name_of(d.driver), value_of(f));
+            line +=
+                fmt::format("{}no {} {}", line.empty() ? "" : ", ", moisture::name_of(d.driver), value_of(f));
         }
         if (v.without_drivers) {
             moisture::Finding f = v.deciding;
             f.value = *v.without_drivers;
             line += fmt::format(", none of them {}", value_of(f));
         }
-        out.emplace_back("without", fmt::format("{} instead of {}: {}", v.deciding.criterion, value_of(v.deciding), line));
+        out.emplace_back(
+            "without", fmt::format("{} instead of {}: {}", v.deciding.criterion, value_of(v.deciding), line));
     }
     if (v.allowance) out.emplace_back("leak", allowance_words(*v.allowance, first));
     for (std::size_t i = 0; i < v.changes.size(); ++i)
-        out.emplace_back(i > 1                                    ? ""
-                         : i == 1                                 ? "or"
-                         : v.changes[0].dryness < v.dryness       ? "helps"
-                                                                  : "eases",
+        out.emplace_back(i > 1                              ? ""
+                         : i == 1                           ? "or"
+                         : v.changes[0].dryness < v.dryness ? "helps"
+                                                            : "eases",
                          change_words(v.changes[i]));
     if (v.monthly) out.emplace_back("ISO 13788", "second opinion, monthly means: " + v.monthly->words);
     return out;

@@ -46,7 +46,8 @@ struct Pair {
 /// "margin 42 % to the limit of 1", "13 % over the limit of 3"; empty where there is no margin to state.
 [[nodiscard]] std::string margin(const moisture::Finding& finding);
 
-/// What wets it, what it survives, what would help, and the second opinion: (label, sentence), only what is known.
+/// What wets it, what it survives, what would help, and the second opinion: (label, sentence), only what is
+/// known.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> reasons(const moisture::Verdict& verdict,
                                                                        bool inch_pound_first);
 /// "0.25 kg/(m2 a)", "0.05 lb/(ft2 a)".
