@@ -90,7 +90,9 @@ std::string findings(const moisture::Verdict& v) {
 std::string reasons_of(const moisture::Verdict& v, bool first) {
     const auto lines = reasons(v, first);
     if (lines.empty()) return {};
-    std::string out = "<table class=\"data\"><caption>Why, and what would change it</caption>";
+    const bool asked = !v.driver_words.empty() || v.allowance || !v.changes.empty();
+    std::string out = fmt::format("<table class=\"data\"><caption>{}</caption>",
+                                  asked ? "Why, and what would change it" : "A second opinion");
     for (const auto& [label, words] : lines)
         out += fmt::format("<tr><th scope=\"row\">{}</th><td>{}</td></tr>", escape(label), escape(words));
     return out + "</table>";
