@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "moisture/beyond.h"
 #include "moisture/path.h"
 #include "moisture/potential.h"
 #include "thermal/air_layer.h"
@@ -20,10 +21,7 @@ constexpr double stefan_boltzmann = 5.670374419e-8;
 constexpr double indoor_heat_film = 7.7;     // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
 constexpr double indoor_convection = 2.5;    // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
 constexpr double cavity_convection = 3.0;    // W/(m2 K) at each face of a ventilated cavity (our choice)
-constexpr double cavity_air_density = 1.25;  // kg/m3
 constexpr double leaking_air_density = 1.2;  // kg/m3
-// Lewis: beta = h_c/(rho c_p R_v T) at 283 K.
-constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
 double air_change_of(const Layer& layer, const Layer* cladding) {
     if (layer.air_change > 0.0) return layer.air_change;
@@ -48,6 +46,15 @@ public:
         }
         if (out_.column.nodes.empty())
             return fail(Code::unsupported, fmt::format("{}: no layer of a material", run_.name));
+        out_.thickness = depth_;
+        if (run_.beyond) {
+            const Films films = films_before(*run_.beyond);
+            auto end = add_beyond(out_, *run_.beyond, joint(films.heat, films.vapour), shelf_, run_);
+            if (!end) return fail(end.error());
+            close();
+            close_beyond(out_, *run_.beyond, *end, run_);
+            return std::move(out_);
+        }
         if (!joint_is_bare()) put_skin(wall_.layers.size() - 1);
         close();
         return std::move(out_);
@@ -157,7 +164,7 @@ private:
     }
     // Errors outside the water layer or a ventilated cavity, or in the last of several layers, count a fifth.
     double weight(std::size_t layer) const {
-        const bool last = layer > 0 && layer + 1 == wall_.layers.size();
+        const bool last = layer > 0 && layer + 1 == wall_.layers.size() && !run_.beyond;
         return last || past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
     }
 
@@ -230,6 +237,7 @@ private:
         const bool organic = m.mould == MouldClass::very_sensitive || m.mould == MouldClass::sensitive;
         const std::size_t limit = water_layer_    ? *water_layer_
                                   : first_cavity_ ? *first_cavity_
+                                  : run_.beyond   ? wall_.layers.size()
                                                   : wall_.layers.size() - 1;
         const bool judged =
             organic && segment.layer < limit + (water_layer_ && segment.layer == *water_layer_ ? 1 : 0);
@@ -265,7 +273,6 @@ private:
 
     void close() {
         Column& c = out_.column;
-        out_.thickness = depth_;
         const int last = static_cast<int>(c.nodes.size()) - 1;
         c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = true});
         c.exchanges.push_back(

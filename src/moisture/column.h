@@ -31,6 +31,7 @@ struct Link {
     double heat = 0.0;    ///< W/(m2 K), fixed conductance
     bool carries_latent = true;  ///< false in a perfect contact, where water crosses in any phase
     bool carries_air = false;    ///< lies on the path of the air flow
+    double area = 1.0;  ///< of a membrane's permeance: m2 per m2 of the assembly, beyond its outer face
     /// Membranes: vapour resistance (s m2 Pa/kg, function 0) over the mean humidity of both nodes, in place
     /// of `vapour`.
     const numerics::Tables* membrane = nullptr;
@@ -50,9 +51,18 @@ struct Ambient {
     double radiant = 293.15;       ///< K
     double sun = 0.0;              ///< W/m2 absorbed
     double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
+    // A space beyond the assembly (Kind::space): outdoor air through its vents.
+    double wind = 0.0;   ///< m3/(s m2)
+    double stack = 0.0;  ///< (m3/(s m2))^2 per K between node and outdoor air
+    double fixed = 0.0;  ///< m3/(s m2)
+    double loss = 0.0;   ///< W/(m2 K), heat alone, to the same outdoor air
+    double arm = 0.0;    ///< m2 K/W between the node and the air of the space
+    // Ground: water moves freely and keeps the node near a moisture potential.
+    double hold = 0.0;  ///< kg/(s m2) per unit of u
+    double held = 0.0;  ///< u
 };
 
-inline constexpr int most_exchanges = 6;
+inline constexpr int most_exchanges = 8;
 
 struct Hour {
     std::array<Ambient, most_exchanges> ambient;  ///< one for each of Column::exchanges
@@ -60,7 +70,7 @@ struct Hour {
 };
 
 struct Exchange {
-    enum class Kind { inside, outside, cavity, leak };
+    enum class Kind { inside, outside, cavity, leak, space };
     int node = 0;
     Kind kind = Kind::outside;
     bool takes_air = false;  ///< the air flow enters or leaves here

@@ -268,13 +268,35 @@ void Lanes<L>::membranes(int lane, const Column& c) {
         // Air past a tight membrane: upwind, the limit of the exponential profile.
         const double upwind =
             link.carries_air ? 0.5 * carried_vapour * std::abs(air_[static_cast<std::size_t>(lane)]) : 0.0;
-        const double conductance = std::max(1.0 / resistance, upwind);
-        const double by_mean = conductance > upwind ? -conductance * conductance * slope : 0.0;
+        const double conductance = std::max(link.area / resistance, upwind);
+        const double by_mean = conductance > upwind ? -conductance * conductance * slope / link.area : 0.0;
         vapour_[i] = conductance;
         vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
         vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
     }
 }
+
+namespace {
+
+// Conductances from a node to its ambient, and their slopes over the node's temperature.
+struct Films {
+    double heat, heat_t, vapour, vapour_t;
+};
+
+// Outdoor air through the vents of a space: wind and stack by the sum of squares, as flows of unlike cause are
+// added (2021 ASHRAE Fundamentals ch. 16, memory). Half a kelvin rounds the root off at rest.
+Films films_of_space(const Ambient& a, double T) {
+    constexpr double rounded = 0.25;  // K2
+    const double difference = T - a.temperature, apart = std::sqrt(difference * difference + rounded);
+    const double driven = std::sqrt(a.wind * a.wind + a.stack * apart) + 1e-12;
+    const double flow = driven + a.fixed, flow_t = 0.5 * a.stack * difference / (apart * driven);
+    const double capacity = 1.25 * air_heat;  // J/(m3 K)
+    const double heat = capacity * flow + a.loss, through = 1.0 / (1.0 + a.arm * heat);
+    const double per_flow = 1.0 / (vapour_constant * a.temperature);
+    return {heat * through, capacity * flow_t * through * through, per_flow * flow, per_flow * flow_t};
+}
+
+}  // namespace
 
 template <int L>
 void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
@@ -294,10 +316,12 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         const double entering = x.kind == Exchange::Kind::inside ? hour.air : -hour.air;
         const double air = x.takes_air ? entering : 0.0;
         const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
-        const double leave = a.vapour_film + out * carried_vapour;
+        Films films{a.heat_film, 0.0, a.vapour_film, 0.0};
+        if (x.kind == Exchange::Kind::space) films = films_of_space(a, T);
+        const double leave = films.vapour + out * carried_vapour;
         f.water =
-            a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
-        f.water_t = -leave * pressure_t_[i];
+            films.vapour * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
+        f.water_t = films.vapour_t * (a.vapour_pressure - pressure[i]) - leave * pressure_t_[i];
         f.water_u = -leave * pressure_u_[i];
         // It brings the heat content of where it comes from.
         const bool arrives = f.water > 0.0;
@@ -305,9 +329,9 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += a.heat_film * (a.temperature - T) +
+        f.energy += films.heat * (a.temperature - T) +
                     air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
-        f.energy_t -= a.heat_film + air_heat * out;
+        f.energy_t += films.heat_t * (a.temperature - T) - films.heat - air_heat * out;
         if (a.emission > 0.0) {
             const double T2 = T * T, r2 = a.radiant * a.radiant;
             f.energy += a.emission * (r2 * r2 - T2 * T2);
@@ -325,6 +349,14 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             f.water_u += f.rain_u;
             f.energy += heat * f.rain;
             f.energy_u += heat * f.rain_u;
+        }
+        if (a.hold > 0.0) {
+            const double water_in = a.hold * (a.held - potential[i]);
+            f.water += water_in;
+            f.water_u -= a.hold;
+            f.energy += water_heat_[l] * t * water_in;
+            f.energy_t += water_heat_[l] * water_in;
+            f.energy_u -= water_heat_[l] * t * a.hold;
         }
         if (x.drains) {
             const double surplus = water[i] - volume_[i] * substance.saturation;

@@ -24,6 +24,9 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     history_.hours = run.years * climate::hours_in_year;
     history_.probe_every = std::max(1, options.probe_every);
     history_.notes = built.notes;
+    history_.beyond = built.beyond;
+    history_.space = built.space;
+    history_.sheltered = built.sheltered;
     history_.cells = static_cast<int>(built.column.nodes.size());
     const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
     for (const Spot& spot : built.spots) {
@@ -57,7 +60,7 @@ HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Spa
     for (std::size_t j = span.first; j <= span.last; ++j)
         edge.push_back(edge.back() + column.nodes[j].volume);
     plan.thickness = edge.back();
-    constexpr double width = 0.010;
+    const double width = 0.010 * span.area;
     if (plan.thickness <= width * 1.001) return plan;
     const auto place = [&](double x) {
         const auto above = std::upper_bound(edge.begin() + 1, edge.end() - 1, x);

@@ -48,7 +48,7 @@ struct Options {
 /// Hourly history of one place.
 struct Probe {
     std::string name;                      ///< "inner face of osb"
-    std::size_t layer = 0;                 ///< index into Assembly::layers
+    std::size_t layer = 0;                 ///< index into Assembly::layers, then into History::beyond
     double depth = 0.0;                    ///< m from the inside
     bool sensitive = false;                ///< an organic surface that the mould criterion judges
     std::vector<float> temperature;        ///< K
@@ -87,6 +87,11 @@ struct History {
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
+    /// Layers beyond the outer face that were run too (an attic's roof): their indices go on from
+    /// Assembly::layers. They point into the catalogue of the run's assembly.
+    std::vector<assembly::Layer> beyond;
+    double space = 0.0;      ///< m from the outer face to the first of them
+    bool sheltered = false;  ///< the outer face does not stand in the weather, and is judged
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 
