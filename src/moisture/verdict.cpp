@@ -41,18 +41,19 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
     if (h.start_hour < 0 || h.start_hour >= year)
         return say(Code::out_of_range, fmt::format("starts at hour {} of the year", h.start_hour));
     const auto samples = static_cast<std::size_t>(h.hours / h.probe_every);
+    const std::size_t layers = assembly.layers.size() + h.beyond.size();
     for (const Probe& p : h.probes) {
-        if (p.layer >= assembly.layers.size())
+        if (p.layer >= layers)
             return say(Code::out_of_range, fmt::format("has \"{}\" in layer {}, but {} has {} layers", p.name,
-                                                       p.layer, assembly.name, assembly.layers.size()));
+                                                       p.layer, assembly.name, layers));
         if (!whole(p.temperature, samples) || !whole(p.relative_humidity, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
     }
-    const auto wood = wood_on(assembly, path_of(h.name));
+    const auto wood = wood_on(assembly, path_of(h.name), h.beyond);
     for (const LayerMoisture& l : h.layers) {
-        if (l.layer >= assembly.layers.size())
+        if (l.layer >= layers)
             return say(Code::out_of_range, fmt::format("has moisture of layer {}, but {} has {} layers",
-                                                       l.layer, assembly.name, assembly.layers.size()));
+                                                       l.layer, assembly.name, layers));
         if (!whole(l.wettest, samples))
             return say(Code::incomplete, fmt::format("has gaps in the moisture of layer {}", l.layer));
         const auto* m = wood[l.layer];
