@@ -78,7 +78,29 @@ private:
                 "no water-resistive layer: the rain leak has no place to land and is left out");
     }
 
+    // A vented roof that lists no ventilated layer has one over its last insulation, before `segment`.
+    bool vent_goes_before(const Segment& segment) const {
+        if (!wall_.vented || first_cavity_ || past_cavity_ || segment.layer == 0) return false;
+        const auto insulates = [](const Layer& l) { return l.material && l.material->is_insulation; };
+        const auto first = wall_.layers.begin() + static_cast<std::ptrdiff_t>(segment.layer);
+        return segment.first_of_layer && std::any_of(wall_.layers.begin(), first, insulates) &&
+               std::none_of(first, wall_.layers.end(), insulates);
+    }
+
+    void add_vent(const Segment& segment) {
+        vent_.kind = Layer::Kind::air;
+        vent_.air = AirKind::ventilated;
+        vent_.thickness = assembly::Exact::millimetres(25);
+        first_cavity_ = segment.layer;
+        add_cavity(vent_, {.kind = Segment::Kind::cavity, .layer = segment.layer - 1, .thickness = 0.025});
+        out_.column.nodes.back().position = depth_;  // it has no depth in the assembly
+        out_.notes.push_back(
+            "the roof is vented and lists no ventilated air: a vent space of 25 mm (1 in) over the insulation is "
+            "taken");
+    }
+
     Result<void> place(const Segment& segment) {
+        if (vent_goes_before(segment)) add_vent(segment);
         const Layer& layer = wall_.layers[segment.layer];
         switch (segment.kind) {
             case Segment::Kind::membrane: membranes_.push_back(layer.membrane); break;
@@ -86,7 +108,9 @@ private:
                 if (auto added = add_still_air(layer, segment.thickness); !added) return added;
                 break;
             case Segment::Kind::cavity: add_cavity(layer, segment); break;
-            case Segment::Kind::material: add_material(layer, segment); break;
+            case Segment::Kind::material:
+                if (auto added = add_material(layer, segment); !added) return added;
+                break;
         }
         depth_ += segment.thickness;
         if (leak_layer_ == segment.layer && segment.last_of_layer) land_leak(segment);
@@ -102,6 +126,19 @@ private:
         air_resistance_ += *r;
         // Stirred by convection: sd 0.01 m whatever the thickness (ISO 13788, quoted).
         vapour_resistance_ += std::min(thickness, 0.01) / 2e-10;
+        return {};
+    }
+
+    // What touches without becoming one body: a film of air that liquid does not cross.
+    Result<void> break_contact(Layer::Contact contact) {
+        constexpr double film = 1e-3;  // m (our choice)
+        if (contact == Layer::Contact::full) return {};
+        vapour_resistance_ += film / 2e-10;
+        if (contact == Layer::Contact::open) return {};
+        const auto r =
+            thermal::air_layer_resistance({.thickness = film, .flow = thermal::heat_flow(wall_.tilt)});
+        if (!r) return fail(r.error());
+        air_resistance_ += *r;
         return {};
     }
 
@@ -196,11 +233,14 @@ private:
         vapour_resistance_ += vapour;
     }
 
-    void add_material(const Layer& layer, const Segment& segment) {
+    Result<void> add_material(const Layer& layer, const Segment& segment) {
         const material::Material& m = *segment.material;
         const auto substance = shelf_.of(&m);
         keep(substance);
         if (layer.finish && segment.first_of_layer) membranes_.push_back(layer.finish);
+        if (segment.first_of_layer && !out_.column.nodes.empty()) {
+            if (auto broken = break_contact(layer.contact); !broken) return broken;
+        }
         if (out_.column.nodes.empty() && !joint_is_bare()) put_skin(segment.layer);
         const double humidity = run_.start_humidity >= 0.0    ? run_.start_humidity
                                 : layer.start_humidity >= 0.0 ? layer.start_humidity
@@ -217,6 +257,7 @@ private:
         } else {
             out_.spans.push_back({segment.layer, first, last});
         }
+        return {};
     }
 
     // Pieces by kind and thickness; `mesh_level` 1 is the standard, 2 and up double the pieces.
@@ -366,6 +407,7 @@ private:
     std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_;
     std::vector<Cavity> cavities_;
     bool past_cavity_ = false;
+    Layer vent_;  // that a vented roof does not list
     std::vector<const material::Membrane*> membranes_;
     double air_resistance_ = 0.0, vapour_resistance_ = 0.0;
 };
