@@ -202,18 +202,31 @@ void begin_at_ground(Built& built, const Beyond& beyond, const Run& run) {
     }
 }
 
+// The mean air change goes into the notes of the history.
+void note_air(Built& built, const Space& space, std::size_t node, std::size_t exchange, const Run& run) {
+    if (space.draught.openings > 0.0) {
+        built.vents.push_back({node, space.height, space.vents, exchange, "air of the " + space.name});
+        return;
+    }
+    double wind = 0.0;
+    for (const double v : run.outside->wind_speed) wind += v / climate::hours_in_year;
+    built.notes.push_back(
+        fmt::format("air of the {}{}{}: mean outdoor air change {:.3g} /h", space.name, space.vents.empty() ? "" : ", ",
+                    space.vents, 3600.0 * (space.wind_flow * wind + space.fixed_flow) / space.height));
+}
+
 }  // namespace
 
 Space attic(double vent_share, double rise, double height) {
-    constexpr double discharge = 0.6, coefficients = 0.6, shelter = 0.5;
-    constexpr double gravity = 9.81, mild = 278.15;
+    constexpr double discharge = 0.6, coefficients = 0.6, next_to_none = 1e-3;  // Pa s/m
+    Space space{.name = "attic", .height = height};
+    if (vent_share <= 0.0) return space;
     const double opening = discharge * vent_share / (2.0 * std::numbers::sqrt2);
-    return {.name = "attic",
-            .height = height,
-            .wind_flow = opening * shelter * std::sqrt(coefficients),
-            .stack_flow = opening * opening * 2.0 * gravity * rise / mild,
-            .fixed_flow = 0.0,
-            .loss = 0.0};
+    space.draught = {
+        .openings = 0.5 * cavity_air_density / (opening * opening), .friction = next_to_none, .rise = rise};
+    space.wind_coefficient = coefficients;
+    space.vents = fmt::format("vents 1/{:.0f} of the ceiling, half low, half {:.1f} m higher", 1.0 / vent_share, rise);
+    return space;
 }
 
 Space crawl_space(double vent_share, double height, double wall_loss) {
@@ -221,17 +234,15 @@ Space crawl_space(double vent_share, double height, double wall_loss) {
     return {.name = "crawl space",
             .height = height,
             .wind_flow = discharge * shelter * vent_share,
-            .stack_flow = 0.0,
-            .fixed_flow = 0.0,
+            .vents = fmt::format("vents 1/{:.0f} of the floor", 1.0 / vent_share),
             .loss = wall_loss};
 }
 
 Space closed_crawl_space(double air_change, double height, double wall_loss) {
     return {.name = "crawl space",
             .height = height,
-            .wind_flow = 0.0,
-            .stack_flow = 0.0,
             .fixed_flow = air_change * height,
+            .vents = fmt::format("no vents, {:.2g} air changes an hour", 3600.0 * air_change),
             .loss = wall_loss};
 }
 
@@ -303,25 +314,34 @@ void close_beyond(Built& built, const Beyond& beyond, const FarEnd& end, const R
         const bool first = std::none_of(c.exchanges.begin(), c.exchanges.end(), [](const Exchange& e) {
             return e.kind == Exchange::Kind::cavity && e.takes_air;
         });
-        c.exchanges.push_back(
-            {.node = static_cast<int>(*end.space), .kind = Exchange::Kind::space, .takes_air = first});
+        c.exchanges.push_back({.node = static_cast<int>(*end.space),
+                               .kind = Exchange::Kind::cavity,
+                               .takes_air = first,
+                               .draught = beyond.space->draught});
+        note_air(built, *beyond.space, *end.space, *space, run);
     }
     c.exchanges[1].takes_air = false;
     if (beyond.ground) begin_at_ground(built, beyond, run);
     c.weather = [before = std::move(c.weather), space, arm = end.arm, beyond, outside = run.outside,
-                 start = run.start_hour](int hour, Hour& to) {
+                 share = run.wind_share, start = run.start_hour](int hour, Hour& to) {
         before(hour, to);
         const auto i = static_cast<std::size_t>((start + hour) % climate::hours_in_year);
         Ambient& far = to.ambient[1];
         if (space && *space < to.ambient.size()) {
-            const double v = outside->wind_speed.size() > i ? outside->wind_speed[i] : 0.0;
-            to.ambient[*space] = {.temperature = far.temperature,
-                                  .vapour_pressure = far.vapour_pressure,
-                                  .wind = beyond.space->wind_flow * v,
-                                  .stack = beyond.space->stack_flow,
-                                  .fixed = beyond.space->fixed_flow,
-                                  .loss = beyond.space->loss,
-                                  .arm = arm};
+            const Space& s = *beyond.space;
+            const double v = outside->wind_speed[i];
+            Ambient& air = to.ambient[*space];
+            air = {.temperature = far.temperature, .vapour_pressure = far.vapour_pressure};
+            air.arm = arm;
+            air.loss = s.loss;
+            if (s.draught.openings > 0.0) {
+                air.wind_square = wind_square_of(s.wind_coefficient, share * v);
+            } else {
+                const double flow = s.wind_flow * v + s.fixed_flow;
+                const double heat = flow * cavity_air_density * air_heat + s.loss;
+                air.heat_film = heat / (1.0 + arm * heat);
+                air.vapour_film = flow / (vapour_constant * far.temperature);
+            }
         } else {
             to.air = 0.0;  // ground does not let air through
         }

@@ -17,10 +17,12 @@ namespace warmside::moisture {
 struct Space {
     std::string name = "attic";
     double height = 1.0;      ///< m3 of air per m2 of the assembly
-    double wind_flow = 0.0;   ///< m3/(s m2) of outdoor air per m/s of wind at 10 m
-    double stack_flow = 0.0;  ///< (m3/(s m2))^2 per K between the space and outdoors
-    double fixed_flow = 0.0;  ///< m3/(s m2), always
-    double loss = 0.0;        ///< W/(m2 K), heat alone, to outdoor air: the walls of a crawl space
+    Draught draught = {};     ///< vents low and high; none: the two flows below alone
+    double wind_coefficient = 0.0;  ///< difference of C_p between those vents
+    double wind_flow = 0.0;         ///< m3/(s m2) of outdoor air per m/s of wind at 10 m
+    double fixed_flow = 0.0;        ///< m3/(s m2), always
+    std::string vents;              ///< in words
+    double loss = 0.0;  ///< W/(m2 K), heat alone, to outdoor air: the walls of a crawl space
 };
 
 /// Ground at the far end.
@@ -42,18 +44,18 @@ struct Beyond {
     std::optional<Ground> ground;          ///< outside of the far layers, in place of weather
 };
 
-/// Air of an attic with vents low and high.
+/// Air of an attic with half of its vents low and half high: orifices in series, driven by wind and stack as a cavity's
+/// (cavity_flow.h).
 ///
-///   Q_w = C_d A_e s sqrt(dC_p) v,   Q_s = C_d A_e sqrt(2 g h |dT|/T),   Q = sqrt(Q_w^2 + Q_s^2)
+///   dp = (rho/2) (q/(C_d A_e))^2,  A_e = A/(2 sqrt 2),  C_d 0.6
 ///
-/// C_d 0.6, dC_p 0.6 (wall 0.40 windward, -0.20 leeward, cp-liddament, quoted), s 0.5 for neighbours and height of
-/// the eave (our choice); A_e = A/(2 sqrt 2) of free vents A, half of them in, half out. That is about one air
-/// change an hour for each m/s with 1/300 over a metre of attic.
+/// The wind's difference of C_p between them is taken as 0.6: wall 0.40 windward, -0.20 leeward (cp-liddament,
+/// quoted). That is about one air change an hour for each m/s with 1/300 over a metre of attic.
 ///
-/// vent_share  free area of all vents per m2 of ceiling (1/300)
+/// vent_share  free area of all vents per m2 of ceiling (1/300); 0: none
 /// rise        m from the low to the high vents
 /// height      m3 of air per m2 of ceiling
-/// Source      orifice flow: walls-in-the-field, section 4 (memory)
+/// Source      orifice flow: canadian-cavity-1995 (memory)
 [[nodiscard]] Space attic(double vent_share, double rise, double height);
 
 /// Air of a crawl space with vents on all sides.  Q = 0.6 A v f_w,  f_w 0.05 (average shelter)

@@ -13,7 +13,6 @@
 
 namespace warmside::moisture {
 
-inline constexpr double cavity_air_density = 1.25;  ///< kg/m3
 /// Lewis: vapour over heat of a film, beta = h_c/(rho c_p R_v T) at 283 K.
 inline constexpr double vapour_per_heat =
     1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
@@ -50,7 +49,16 @@ struct Span {
 };
 
 struct Built {
+    /// A cavity that wind and buoyancy ventilate.
+    struct Vent {
+        std::size_t node = 0;
+        double thickness = 0.0;    ///< m
+        std::string words;         ///< its openings
+        std::size_t exchange = 0;  ///< index into Column::exchanges
+        std::string title = {};    ///< empty: a ventilated cavity
+    };
     Column column;
+    std::vector<Vent> vents;
     std::vector<Spot> spots;
     std::vector<Span> spans;
     std::vector<std::string> notes;

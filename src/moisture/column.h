@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "moisture/cavity_flow.h"
 #include "moisture/substance.h"
 
 namespace warmside::moisture {
@@ -51,12 +52,10 @@ struct Ambient {
     double radiant = 293.15;       ///< K
     double sun = 0.0;              ///< W/m2 absorbed
     double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
-    // A space beyond the assembly (Kind::space): outdoor air through its vents.
-    double wind = 0.0;   ///< m3/(s m2)
-    double stack = 0.0;  ///< (m3/(s m2))^2 per K between node and outdoor air
-    double fixed = 0.0;  ///< m3/(s m2)
-    double loss = 0.0;   ///< W/(m2 K), heat alone, to the same outdoor air
-    double arm = 0.0;    ///< m2 K/W between the node and the air of the space
+    double wind_square = 0.0;      ///< Pa2, for a draught: of the wind's pressure difference between its ends
+    // A space beyond the assembly:
+    double loss = 0.0;  ///< W/(m2 K), heat alone, to the outdoor air of its draught
+    double arm = 0.0;   ///< m2 K/W between the node and the air of the space
     // Ground: water moves freely and keeps the node near a moisture potential.
     double hold = 0.0;  ///< kg/(s m2) per unit of u
     double held = 0.0;  ///< u
@@ -70,11 +69,13 @@ struct Hour {
 };
 
 struct Exchange {
-    enum class Kind { inside, outside, cavity, leak, space };
+    enum class Kind { inside, outside, cavity, leak };
     int node = 0;
     Kind kind = Kind::outside;
     bool takes_air = false;  ///< the air flow enters or leaves here
     bool drains = false;     ///< water beyond free saturation runs off (time constant 600 s)
+    /// Of a cavity that wind and buoyancy ventilate (openings > 0): its flow takes the place of the films.
+    Draught draught = {};
 };
 
 struct Column {

@@ -159,6 +159,7 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
+    air_[l] = 0.0;
     latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
     water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
     vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
@@ -276,28 +277,6 @@ void Lanes<L>::membranes(int lane, const Column& c) {
     }
 }
 
-namespace {
-
-// Conductances from a node to its ambient, and their slopes over the node's temperature.
-struct Films {
-    double heat, heat_t, vapour, vapour_t;
-};
-
-// Outdoor air through the vents of a space: wind and stack by the sum of squares, as flows of unlike cause are
-// added (2021 ASHRAE Fundamentals ch. 16, memory). Half a kelvin rounds the root off at rest.
-Films films_of_space(const Ambient& a, double T) {
-    constexpr double rounded = 0.25;  // K2
-    const double difference = T - a.temperature, apart = std::sqrt(difference * difference + rounded);
-    const double driven = std::sqrt(a.wind * a.wind + a.stack * apart) + 1e-12;
-    const double flow = driven + a.fixed, flow_t = 0.5 * a.stack * difference / (apart * driven);
-    const double capacity = 1.25 * air_heat;  // J/(m3 K)
-    const double heat = capacity * flow + a.loss, through = 1.0 / (1.0 + a.arm * heat);
-    const double per_flow = 1.0 / (vapour_constant * a.temperature);
-    return {heat * through, capacity * flow_t * through * through, per_flow * flow, per_flow * flow_t};
-}
-
-}  // namespace
-
 template <int L>
 void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
     const auto l = static_cast<std::size_t>(lane);
@@ -316,22 +295,45 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         const double entering = x.kind == Exchange::Kind::inside ? hour.air : -hour.air;
         const double air = x.takes_air ? entering : 0.0;
         const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
-        Films films{a.heat_film, 0.0, a.vapour_film, 0.0};
-        if (x.kind == Exchange::Kind::space) films = films_of_space(a, T);
-        const double leave = films.vapour + out * carried_vapour;
+        const bool drawn = x.draught.openings > 0.0;
+        double heat_film = a.heat_film, vapour_film = a.vapour_film;
+        double flow_t = 0.0, flow_u = 0.0, through = 1.0;  // of a draught, by T and u of its node
+        if (drawn) {
+            const Draw q =
+                draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
+            // Beyond the arm of a space's star the flow and a loss lead outdoors.
+            const double beyond = q.flow * cavity_air_density * air_heat + a.loss;
+            through = 1.0 / (1.0 + a.arm * beyond);
+            heat_film = beyond * through;
+            vapour_film = q.flow / (vapour_constant * a.temperature);
+            flow_t = q.by_temperature + q.by_vapour * pressure_t_[i];
+            flow_u = q.by_vapour * pressure_u_[i];
+        }
+        const double leave = vapour_film + out * carried_vapour;
         f.water =
-            films.vapour * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
-        f.water_t = films.vapour_t * (a.vapour_pressure - pressure[i]) - leave * pressure_t_[i];
+            vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
+        f.water_t = -leave * pressure_t_[i];
         f.water_u = -leave * pressure_u_[i];
+        if (drawn) {
+            const double by_flow = (a.vapour_pressure - pressure[i]) / (vapour_constant * a.temperature);
+            f.water_t += flow_t * by_flow;
+            f.water_u += flow_u * by_flow;
+        }
         // It brings the heat content of where it comes from.
         const bool arrives = f.water > 0.0;
         const double enthalpy = latent + vapour_heat_[l] * (arrives ? a.temperature - freezing : t);
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += films.heat * (a.temperature - T) +
+        f.energy += heat_film * (a.temperature - T) +
                     air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
-        f.energy_t += films.heat_t * (a.temperature - T) - films.heat - air_heat * out;
+        f.energy_t -= heat_film + air_heat * out;
+        if (drawn) {
+            const double by_flow =
+                cavity_air_density * air_heat * through * through * (a.temperature - T);
+            f.energy_t += flow_t * by_flow;
+            f.energy_u += flow_u * by_flow;
+        }
         if (a.emission > 0.0) {
             const double T2 = T * T, r2 = a.radiant * a.radiant;
             f.energy += a.emission * (r2 * r2 - T2 * T2);

@@ -1,5 +1,7 @@
 #include "moisture/record.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -47,6 +49,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
         layer.wettest.reserve(samples);
         history_.layers.push_back(std::move(layer));
     }
+    vent_flow_.assign(built.vents.size(), 0.0);
     prefix_.resize(built.column.nodes.size() + 1);
     humidity_.resize(built.column.nodes.size());
     history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
@@ -106,6 +109,23 @@ void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
         layers(now);
     }
     carpet(hours_done, now);
+    vents(hours_done, now);
+}
+
+// Every fifth hour is enough for a mean, and meets all hours of the day.
+void HistoryRecorder::vents(int hours_done, const Snapshot& now) {
+    if (built_.vents.empty() || hours_done % 5 != 0) return;
+    built_.column.weather(hours_done - 1, hour_);
+    for (std::size_t k = 0; k < built_.vents.size(); ++k) {
+        const Built::Vent& vent = built_.vents[k];
+        const Ambient& out = hour_.ambient[vent.exchange];
+        const double T = now.t(vent.node);
+        const double vapour = humidity_at(built_.column, now, vent.node) * saturation_pressure(T);
+        vent_flow_[k] += draw(built_.column.exchanges[vent.exchange].draught, out.temperature,
+                              out.vapour_pressure, T, vapour, out.wind_square)
+                             .flow;
+    }
+    ++vent_samples_;
 }
 
 void HistoryRecorder::probe(const Snapshot& now) {
@@ -168,6 +188,15 @@ void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
 }
 
 History HistoryRecorder::take(const MarchResult& r) {
+    for (std::size_t k = 0; k < built_.vents.size(); ++k) {
+        const Built::Vent& vent = built_.vents[k];
+        history_.notes.push_back(
+            fmt::format("{}, {}: mean outdoor air change {:.3g} /h by wind and buoyancy",
+                        vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
+                                           : vent.title,
+                        vent.words,
+                        3600.0 * vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness));
+    }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;
     b.water_out = r.through.water_out;

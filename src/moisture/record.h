@@ -19,6 +19,7 @@ private:
     void probe(const Snapshot& now);
     void layers(const Snapshot& now);
     void carpet(int hours_done, const Snapshot& now);
+    void vents(int hours_done, const Snapshot& now);
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
@@ -48,6 +49,9 @@ private:
     std::vector<Mix> mix_;
     std::vector<double> humidity_, sum_humidity_, sum_temperature_;
     int column_ = 0, samples_ = 0, sample_every_ = 1;
+    Hour hour_;  // of the vents
+    std::vector<double> vent_flow_;
+    int vent_samples_ = 0;
 };
 
 }  // namespace warmside::moisture

@@ -32,6 +32,9 @@ struct Run {
     double rain_leak = -1.0;  ///< share of driving rain; negative: the assembly's own
     double air_flow = 0.0;    ///< m3/(s m2) through the assembly, outward positive (exfiltration)
     const std::vector<double>* air_flow_by_hour = nullptr;  ///< [8760] of the year, added to air_flow
+    /// The air enters (or leaves) behind the innermost layer, at a joint or box, not through its face.
+    bool air_past_lining = false;
+    double wind_share = 0.62;  ///< wind at the house over the weather's (10 m, open ground): leakage/wind.h
     const Beyond* beyond = nullptr;  ///< what stands between the outer face and the weather; null: nothing
     const Mesh* mesh = nullptr;      ///< null: the standard pieces of Options::mesh_level
     double start_humidity = -1.0;    ///< negative: each layer's own
