@@ -90,20 +90,24 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
         for (const bool stress : {false, true}) {
             const auto& year = stress ? around.stressed : around.typical;
             around.walls.push_back(
-                {compass[face], plane, stress, climate::weather_on(year, plane, house.rain_exposure)});
+                {compass[face], plane, stress, climate::weather_on(year, plane, house.rain_exposure), nullptr});
         }
     }
     return around;
 }
 
-std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around, double tilt) {
+std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around, double tilt,
+                                 bool east_west) {
     std::vector<FaceCase> faces;
-    for (const bool south : {false, true}) {
-        const climate::Plane plane{south ? std::numbers::pi : 0.0, tilt};
+    constexpr double half = std::numbers::pi;
+    for (const bool second : {false, true}) {
+        const climate::Plane plane{(second ? half : 0.0) + (east_west ? 0.5 * half : 0.0), tilt};
+        const char* name = east_west ? (second ? "west slope" : "east slope")
+                                     : (second ? "south slope" : "north slope");
         for (const bool stress : {false, true}) {
             const auto& year = stress ? around.stressed : around.typical;
-            faces.push_back({south ? "south slope" : "north slope", plane, stress,
-                             climate::weather_on(year, plane, house.rain_exposure)});
+            faces.push_back(
+                {name, plane, stress, climate::weather_on(year, plane, house.rain_exposure), nullptr});
         }
         if (tilt < 0.05) {  // a flat roof has one face
             for (auto& face : faces) face.name = "flat";

@@ -1,6 +1,7 @@
 // The weather stage: years, faces and indoor air of one house.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,7 @@ struct FaceCase {
     climate::Plane plane;
     bool stressed = false;
     climate::FaceWeather outside;
+    std::shared_ptr<const moisture::Beyond> beyond;  ///< null: the weather meets the assembly
 };
 
 /// Everything the runs need of the outside; made once for a place.
@@ -28,8 +30,8 @@ struct Surroundings {
 /// Problem: an unknown place, no weather at all.
 [[nodiscard]] Result<climate::Year> year_of(const assembly::House& house, const Ask& ask);
 [[nodiscard]] Result<Surroundings> surroundings(const assembly::House& house, climate::Year typical);
-/// The faces of a roof of this tilt: north and south, both weathers.
+/// The faces of a roof of this tilt: north and south, or east and west, both weathers.
 [[nodiscard]] std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around,
-                                               double tilt);
+                                               double tilt, bool east_west = false);
 
 }  // namespace warmside::answer

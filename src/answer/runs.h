@@ -13,7 +13,7 @@ namespace warmside::answer {
 [[nodiscard]] bool is_wall_like(const assembly::Assembly& a);
 
 /// Why the transient model does not answer for an assembly; empty when it does.
-[[nodiscard]] std::string outside_the_model(const assembly::Assembly& a);
+[[nodiscard]] std::string outside_the_model(const assembly::House& house, const assembly::Assembly& a);
 
 /// Adds the runs of one assembly: every face and weather, by bay and by framing. They point into `house`,
 /// `a`, `faces` and `around`.

@@ -96,7 +96,8 @@ std::vector<std::string> assumptions(const Basis& basis) {
                       ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
                                     100.0 * basis.rain_leak)
                       : "no rain gets past the cladding");
-    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.start}) add_once(out, *phrase);
+    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.beyond, &basis.start})
+        add_once(out, *phrase);
     if (!basis.air_leakage_run)
         add_once(out, "no air leaks through the assembly: the airtight layer must be tight");
     add_once(out, basis.air);
