@@ -61,6 +61,7 @@ struct Built {
     std::vector<Vent> vents;
     std::vector<Spot> spots;
     std::vector<Span> spans;
+    std::vector<Span> cuts;  ///< of each material segment, in order
     std::vector<std::string> notes;
     double thickness = 0.0;  ///< m, of the assembly
     std::vector<assembly::Layer> beyond;  ///< see History
