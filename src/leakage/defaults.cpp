@@ -1,5 +1,7 @@
 #include "leakage/defaults.h"
 
+#include <algorithm>
+
 #include "base/embedded.h"
 #include "units/reader.h"
 
@@ -32,6 +34,10 @@ double one(TableReader& r, std::string_view key, const units::Dimension& dimensi
     return r.required(r.quantity(key, dimension, limits), key).value_or(0.0);
 }
 
+std::vector<double> list(TableReader& r, std::string_view key, const units::Dimension& dimension) {
+    return r.required(r.quantities(key, dimension, {.least = 0.0}), key).value_or(std::vector<double>{});
+}
+
 }  // namespace
 
 Result<Defaults> read_defaults(std::string_view name, std::string_view text) {
@@ -41,7 +47,11 @@ Result<Defaults> read_defaults(std::string_view name, std::string_view text) {
     Problems problems;
     TableReader file(*parsed, std::string(name), problems);
     part(file, "assembly", out.assembly, problems, [&](TableReader& r) {
-        out.at_50_pa = one(r, "at_50_pa", units::air_leakage, {0.0, 0.02});
+        out.permeance = list(r, "permeance", units::permeance);
+        out.at_75_pa = list(r, "at_75_pa", units::air_leakage);
+        if (out.at_75_pa.size() != out.permeance.size() + 1 ||
+            !std::is_sorted(out.permeance.begin(), out.permeance.end()))
+            r.complain("at_75_pa", Code::conflict, "one leakage more than limits of permeance, which rise");
         out.exponent = one(r, "exponent", units::number, {0.5, 1.0});
     });
     part(file, "blower_door", out.blower_door, problems, [&](TableReader& r) {
@@ -49,6 +59,7 @@ Result<Defaults> read_defaults(std::string_view name, std::string_view text) {
     });
     part(file, "concentrated", out.concentrated, problems, [&](TableReader& r) {
         out.storey = one(r, "storey", units::length, {1.0, 10.0});
+        out.gathers = one(r, "gathers", units::fraction, {0.0, 1.0});
         out.strip = one(r, "strip", units::length, {0.05, 5.0});
     });
     part(file, "default_house", out.house, problems, [&](TableReader& r) {

@@ -23,6 +23,8 @@ void add(Envelope& to, const Patch& patch) {
     to.walls.push_back(patch);
 }
 
+constexpr double house_pitch = std::numbers::pi / 6.0;  // without a roof in the file, invented
+
 Envelope default_house(const Defaults& given) {
     Envelope out;
     out.assumed = true;
@@ -32,6 +34,7 @@ Envelope default_house(const Defaults& given) {
     out.top_area = given.side * given.side;
     out.top_height = top;
     out.volume = out.top_area * top;
+    out.pitch = house_pitch;
     out.upper_floor = given.floor_to_floor;
     out.upper_height = given.height;
     out.eaves = top;
@@ -40,9 +43,11 @@ Envelope default_house(const Defaults& given) {
 
 // Pitch, and the way that one slope looks: square to the ridge.
 void add_roof(Envelope& to, const assembly::House& house) {
+    if (!house.roofs.empty()) to.pitch = 0.0;
     for (const assembly::Roof& roof : house.roofs) {
         if (roof.pitch < to.pitch) continue;
         to.pitch = roof.pitch;
+        to.attic = roof.over_attic;
         const bool across = roof.ridge == "north-south" || roof.high_side == "east" || roof.high_side == "west";
         to.slope_azimuth = across ? turn / 4.0 : 0.0;
     }
@@ -87,6 +92,7 @@ Result<Envelope> envelope_of(const assembly::House& house) {
     for (const auto& roof : areas.roofs) {
         if (!roof.attic) out.top_height = std::max(out.top_height, out.upper_floor + out.upper_height + 0.5 * roof.rise);
     }
+    out.pitch = house_pitch;
     add_roof(out, house);
     return out;
 }

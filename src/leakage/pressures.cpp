@@ -8,7 +8,6 @@
 #include <optional>
 
 #include "air/moist_air.h"
-#include "climate/calendar.h"
 #include "leakage/defaults.h"
 #include "leakage/wind.h"
 
@@ -30,10 +29,15 @@ Power power(double pressure, double exponent) {
     return {std::copysign(flow, pressure), flow * size / (exponent + 1.0)};
 }
 
-// Wind pressure coefficient of the top: the mean of its two slopes, so of an attic that is open to both.
+// Wind pressure coefficient of the top: the mean of both slopes. An attic is open half there and half at the
+// eaves, where the wall's pressure stands (R806.2 asks for two fifths to a half of the vents near the ridge).
 double top_coefficient(const Envelope& e, double direction) {
-    return 0.5 * (roof_pressure_coefficient(direction - e.slope_azimuth, e.pitch) +
-                  roof_pressure_coefficient(direction - e.slope_azimuth + std::numbers::pi, e.pitch));
+    const double angle = direction - e.slope_azimuth, behind = angle + std::numbers::pi;
+    const double slopes =
+        0.5 * (roof_pressure_coefficient(angle, e.pitch) + roof_pressure_coefficient(behind, e.pitch));
+    if (!e.attic) return slopes;
+    const double eaves = 0.5 * (wall_pressure_coefficient(angle) + wall_pressure_coefficient(behind));
+    return 0.5 * (slopes + eaves);
 }
 
 // The flow out of the house as a function of the pressure inside, for one hour.
@@ -92,20 +96,6 @@ Result<void> whole(const std::vector<double>& column, const char* name) {
                 fmt::format("air pressures: {} has {} hours, not {}", name, column.size(), hours));
 }
 
-std::string words_of(const Tightness& tight, const Envelope& envelope, const assembly::House& house) {
-    const auto& d = defaults();
-    const char* from = tight.origin.kind == Origin::Kind::house_file
-                           ? (house.air.leakage >= 0.0 ? "as stated" : "from the blower door")
-                           : "assumed";
-    std::string out = fmt::format(
-        "air leaks at {:.2f} m3/(h m2) at 50 Pa ({}) by stack and wind, evenly and, {:g} times as strong, at a "
-        "joint of the upper storey",
-        3600.0 * tight.at_50_pa, from, d->concentration());
-    if (house.air.fan != 0.0) out += fmt::format(", with {:g} Pa from the fans", house.air.fan);
-    if (envelope.assumed) out += ", of a two-storey house";
-    return out;
-}
-
 }  // namespace
 
 Driven mean_power(double pressure_bottom, double pressure_top, double exponent) {
@@ -118,11 +108,6 @@ Driven mean_power(double pressure_bottom, double pressure_top, double exponent) 
     }
     const Power a = power(pressure_bottom, exponent), b = power(pressure_top, exponent);
     return {(b.integral - a.integral) / rise, (b.flow - a.flow) / rise};
-}
-
-double flow_at(double pressure_difference, double at_50_pa, double exponent) {
-    return std::copysign(at_50_pa * std::pow(std::abs(pressure_difference) / 50.0, exponent),
-                         pressure_difference);
 }
 
 Result<Pressures> pressures(const assembly::House& house, const climate::Year& year,
@@ -171,55 +156,6 @@ std::vector<double> across(const Pressures& p, const climate::Plane& face, doubl
         out.push_back(p.inside[i] + p.buoyancy[i] * height - p.wind[i] * coefficient);
     }
     return out;
-}
-
-Result<Tightness> tightness_of(const assembly::House& house, const Envelope& envelope) {
-    const auto& given = defaults();
-    if (!given) return fail(given.error());
-    Tightness out{.at_50_pa = given->at_50_pa, .exponent = given->exponent, .origin = given->assembly};
-    if (house.air.leakage >= 0.0) {
-        out.at_50_pa = house.air.leakage;
-        out.origin = house.air.origin;
-    } else if (house.air.blower_door >= 0.0) {
-        double area = envelope.top_area;
-        for (const Patch& wall : envelope.walls) area += wall.area;
-        out.at_50_pa = given->through_assemblies * house.air.blower_door * envelope.volume / area;
-        out.origin = house.air.origin;
-    }
-    return out;
-}
-
-Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face,
-                         const Pressures& pressures) {
-    const Envelope& e = pressures.envelope;
-    const auto tight = tightness_of(house, e);
-    if (!tight) return fail(tight.error());
-    const bool slope = face.tilt < steepest_slope;
-    const double middle = slope ? e.top_height : e.upper_floor + 0.5 * e.upper_height;
-    AirFlow out{.at_50_pa = tight->at_50_pa, .assumes = words_of(*tight, e, house)};
-    const auto flow = [&](double height, double factor) {
-        auto values = across(pressures, face, height);
-        for (double& v : values) v = factor * flow_at(v, tight->at_50_pa, tight->exponent);
-        return values;
-    };
-    out.spread = flow(middle, 1.0);
-    out.concentrated = flow(slope ? e.top_height : e.upper_floor + e.upper_height, defaults()->concentration());
-    double sum = 0.0, count = 0.0;
-    for (std::size_t i = 0; i < out.spread.size(); ++i) {
-        const int hour = static_cast<int>(i);
-        if (hour >= climate::first_hour_of(2) && hour < climate::first_hour_of(11)) continue;
-        sum += out.spread[i];
-        ++count;
-    }
-    out.outward_winter = sum / count;
-    return out;
-}
-
-Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face, const climate::Year& year,
-                         const climate::Indoor& indoor) {
-    const auto made = pressures(house, year, indoor);
-    if (!made) return fail(made.error());
-    return air_flow(house, face, *made);
 }
 
 }  // namespace warmside::leakage

@@ -24,7 +24,8 @@ struct Envelope {
     std::vector<Patch> walls;
     double top_area = 0.0;    ///< m2
     double top_height = 0.0;  ///< m, its middle
-    double pitch = 0.0;       ///< rad, of the main roof
+    double pitch = 0.0;       ///< rad, of the steepest roof
+    bool attic = true;        ///< the top is a ceiling under a vented attic, not the roof itself
     double slope_azimuth = 0.0;     ///< rad, of one of its two slopes
     double volume = 0.0;            ///< m3, heated
     double eaves = 0.0;             ///< m above the ground: where the wind is taken
@@ -54,7 +55,8 @@ struct Pressures {
 ///
 ///   dp(z) = p_in + (rho_out - rho_in) g z - C_p rho_out V^2/2,   sum A int sign(dp) |dp|^n = 0
 ///
-/// All leaks are even over walls and top (windows leak with their wall), so the root does not depend on how
+/// The top's C_p is the mean of both slopes; under an attic half that and half the mean of the walls at the
+/// eaves. All leaks are even over walls and top (windows leak with their wall), so the root does not depend on how
 /// leaky the house is. The fan's pressure is added to the balance. Newton's method in a bracket that always
 /// shrinks; the sum rises with p_in, so there is one root.
 ///
@@ -72,34 +74,5 @@ struct Pressures {
 /// m3/(s m2) at each pressure difference, from the leakage at 50 Pa: q50 sign(dp) (|dp|/50)^n.
 /// Check: proof/leakage/power-law.toml
 [[nodiscard]] double flow_at(double pressure_difference, double at_50_pa, double exponent);
-
-/// Air through one face, spread and concentrated; outward positive (exfiltration).
-struct AirFlow {
-    std::vector<double> spread;        ///< [8760] m3/(s m2), at mid-height of the upper storey, even over the face
-    std::vector<double> concentrated;  ///< [8760] m3/(s m2), in the strip at the joint under the ceiling
-    double at_50_pa = 0.0;             ///< m3/(s m2) of the assembly
-    double outward_winter = 0.0;       ///< m3/(s m2), mean of `spread` from December to February, outward positive
-    std::string assumes;               ///< one phrase for Verdict::assumes
-};
-
-/// The flow for moisture::Run::air_flow_by_hour. A concentrated run also sets Run::air_past_lining: its air
-/// enters at the joint, behind the lining.
-///
-/// face     a wall (tilt pi/2) or a roof slope; a roof's height is its middle
-/// Problem  as `pressures`
-[[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face,
-                                       const climate::Year& year, const climate::Indoor& indoor);
-/// The same with pressures at hand: one balance serves all faces.
-[[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const climate::Plane& face,
-                                       const Pressures& pressures);
-
-/// m3/(s m2) at 50 Pa through walls and top themselves: as stated, else the share of the blower-door figure,
-/// else the default; with where it comes from.
-struct Tightness {
-    double at_50_pa = 0.0;
-    double exponent = 0.0;
-    Origin origin;
-};
-[[nodiscard]] Result<Tightness> tightness_of(const assembly::House& house, const Envelope& envelope);
 
 }  // namespace warmside::leakage

@@ -104,6 +104,7 @@ struct History {
     int years_marched = 0;           ///< years of the history that equal the year before them are not marched
     double yearly_change = 0.0;      ///< of the moisture variable over the last year, largest inside
     bool settled = true;             ///< false: it is above Options::settled_within
+    std::vector<double> air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 

@@ -165,11 +165,11 @@ std::vector<Field> make_fields() {
                 });
     add("air",
         {
-            quantity("blower_door", units::air_change, 1e-6, 0.02, "not stated",
+            quantity("blower_door", units::air_change, 0.01 / 3600.0, 50.0 / 3600.0, "not stated",
                      "of the house at 50 Pa, \"0.6 ACH\"; about half of it is taken to pass through walls "
                      "and top"),
             quantity("leakage", units::air_leakage, 0.0, 0.02,
-                     "from blower_door, else 0.415 m3/(h m2)",
+                     "from blower_door, else 0.14 to 0.55 m3/(h m2) by what lies outside",
                      "of walls, roofs and ceilings themselves at 50 Pa, \"0.4 m3/(h m2)\""),
             quantity("fan", units::pressure, -50.0, 50.0, "0 Pa",
                      "what ventilation adds to the pressure indoors; positive where more is blown in than "
