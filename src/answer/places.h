@@ -16,6 +16,7 @@ struct FaceCase {
     bool stressed = false;
     climate::FaceWeather outside;
     std::shared_ptr<const moisture::Beyond> beyond;  ///< null: the weather meets the assembly
+    bool always = false;  ///< run in full however it compares: a place of another kind than the other faces
 };
 
 /// Everything the runs need of the outside; made once for a place.
@@ -23,15 +24,15 @@ struct Surroundings {
     Weather summary;
     climate::Year typical, stressed;
     climate::Indoor indoor_typical, indoor_stressed;
-    std::vector<FaceCase> walls;  ///< north and the face with most driving rain, each in both weathers
+    std::vector<FaceCase> walls;  ///< eight faces from north, clockwise, each in both weathers
     double wall_rain = 0.0;       ///< kg/(m2 a) on the wettest wall, typical year
 };
 
 /// Problem: an unknown place, no weather at all.
 [[nodiscard]] Result<climate::Year> year_of(const assembly::House& house, const Ask& ask);
 [[nodiscard]] Result<Surroundings> surroundings(const assembly::House& house, climate::Year typical);
-/// The faces of a roof of this tilt: north and south, or east and west, both weathers.
+/// The faces of a roof of this tilt, eight (one if it is flat), each in both weathers.
 [[nodiscard]] std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around,
-                                               double tilt, bool east_west = false);
+                                               double tilt);
 
 }  // namespace warmside::answer

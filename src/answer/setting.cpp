@@ -118,7 +118,8 @@ Setting attic_over(const House& house, const Assembly& a) {
     if (roof) {
         s.pitch = roof->pitch;
         s.vents = roof->vents;
-        s.east_west_slopes = roof->ridge == "north-south";
+        if (roof->ridge == "north-south") s.slopes = Setting::Slopes::east_west;
+        if (roof->ridge == "east-west") s.slopes = Setting::Slopes::north_south;
         const auto sums = assembly::areas(house);
         for (const auto& each : sums.roofs) {
             if (each.roof != roof->name || each.rise <= 0.0) continue;
@@ -144,6 +145,7 @@ Setting attic_over(const House& house, const Assembly& a) {
 Setting vented_slope(const House& house, const Assembly& a) {
     Setting s = attic_over(house, a);
     s.pitch = a.tilt;
+    s.slopes = Setting::Slopes::any;
     s.height = 0.05;
     s.area = 1.0;
     s.solar_absorptance = a.solar_absorptance;
@@ -247,6 +249,7 @@ Setting in_the_ground(const House& house, const Assembly& a) {
 
 FaceCase with(FaceCase face, moisture::Beyond beyond) {
     face.beyond = std::make_shared<const moisture::Beyond>(std::move(beyond));
+    face.always = face.beyond->ground && !face.beyond->space;
     return face;
 }
 
@@ -261,7 +264,8 @@ Result<void> both(const House& house, const Surroundings& around, std::string na
         out.push_back(with({.name = name,
                             .plane = plane,
                             .stressed = stress,
-                            .outside = climate::weather_on(year, plane, house.rain_exposure)},
+                            .outside = climate::weather_on(year, plane, house.rain_exposure),
+                            .beyond = {}},
                            std::move(*beyond)));
     }
     return {};
@@ -279,7 +283,14 @@ Result<std::vector<FaceCase>> attic_faces(const House& house, const Surroundings
                                   .solar_absorptance = s.solar_absorptance,
                                   .emissivity = s.emissivity,
                                   .ground = {}};
-    auto faces = roof_faces(house, around, s.pitch, s.east_west_slopes);
+    auto faces = roof_faces(house, around, s.pitch);
+    if (faces.size() > 2 && s.slopes != Setting::Slopes::any) {
+        // North and south have a whole half turn as azimuth, east and west half of one on top.
+        const double across = s.slopes == Setting::Slopes::east_west ? 0.5 * std::numbers::pi : 0.0;
+        std::erase_if(faces, [&](const FaceCase& f) {
+            return std::abs(std::sin(f.plane.azimuth - across)) > 0.1;
+        });
+    }
     for (auto& face : faces) face = with(std::move(face), beyond);
     return faces;
 }
@@ -356,7 +367,7 @@ Setting setting_of(const House& house, const Assembly& a) {
 }
 
 void add(Digest& digest, const Setting& s) {
-    digest.add(static_cast<int>(s.kind)).add(s.words).add(s.absent).add(static_cast<int>(s.east_west_slopes));
+    digest.add(static_cast<int>(s.kind)).add(s.words).add(s.absent).add(static_cast<int>(s.slopes));
     for (const double x : {s.pitch, s.vents, s.rise, s.height, s.area, s.solar_absorptance, s.emissivity,
                            s.air_change, s.wall_loss, s.soil.conductivity, s.soil.heat_capacity, s.soil_humidity,
                            s.floor.area, s.floor.perimeter, s.floor.resistance, s.floor.wall_thickness, s.floor.depth,
@@ -371,7 +382,7 @@ void add(Digest& digest, const Setting& s) {
 Result<std::vector<FaceCase>> faces_of(const House& house, const Surroundings& around, const Setting& s) {
     switch (s.kind) {
         case Setting::Kind::wall: return around.walls;
-        case Setting::Kind::roof: return roof_faces(house, around, s.pitch, s.east_west_slopes);
+        case Setting::Kind::roof: return roof_faces(house, around, s.pitch);
         case Setting::Kind::attic: return attic_faces(house, around, s);
         case Setting::Kind::crawl_space: return crawl_faces(house, around, s);
         case Setting::Kind::basement_wall:
@@ -384,7 +395,8 @@ Result<std::vector<FaceCase>> faces_of(const House& house, const Surroundings& a
                 out.push_back({.name = "open air",
                                .plane = down,
                                .stressed = stress,
-                               .outside = moisture::shaded(climate::weather_on(year, down, house.rain_exposure))});
+                               .outside = moisture::shaded(climate::weather_on(year, down, house.rain_exposure)),
+                               .beyond = {}});
             }
             return out;
         }

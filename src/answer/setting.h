@@ -17,7 +17,7 @@ struct Setting {
     std::string absent;  ///< kind inside: why there is no verdict
     // Roofs and attics.
     double pitch = 0.0;  ///< rad
-    bool east_west_slopes = false;
+    enum class Slopes { any, north_south, east_west } slopes = Slopes::any;
     double vents = 0.0;          ///< free area per m2; of a crawl space too
     double rise = 0.0;           ///< m, low to high vents
     double height = 0.0;         ///< m3 of air per m2; of a crawl space too

@@ -140,7 +140,8 @@ Lanes<L>::Lanes(int count) : nodes(count) {
                      &source_eu_,
                      &source_w_,
                      &source_wt_,
-                     &source_wu_}) {
+                     &source_wu_,
+                     &latent_share_}) {
         row->resize(n);
     }
     above_.resize(n * 6);
@@ -266,6 +267,7 @@ void Lanes<L>::properties() {
         store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
         store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
                                      fusion_heat * f.slope[Substance::freezable] * (1.0 - open)));
+        store<L>(&latent_share_[i], fusion_heat * ice / capacity);
         store<L>(&water[i], v * w);
         store<L>(&water_u_[i], v * f.slope[Substance::water]);
     }
@@ -431,6 +433,15 @@ struct LinkFlow {
     Pack<L> w, w_ta, w_ua, w_tb, w_ub;
 };
 
+// Whether a wet node goes from one side of the freezing range over its middle. Between 0 and -2 degC it takes
+// up more heat than in many kelvin beside; `share` is that heat in kelvin.
+template <int L>
+WARMSIDE_INLINE IntPack<L> passes_freezing(Pack<L> from, Pack<L> to, Pack<L> share) {
+    constexpr double low = freezing - 2.0, middle = freezing - 1.0;
+    return (((from >= freezing) & (to < middle)) | ((from <= low) & (to > middle))) & (share > 2.0);
+}
+constexpr double unsettled = 10.0;  // tolerances
+
 // What a node gives to the flow of a link beside it.
 template <int L>
 struct Side {
@@ -540,7 +551,11 @@ void Lanes<L>::correct() {
         // store bends sharply where pores begin to overfill.
         const Pack<L> share =
             magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
-        const Pack<L> moved = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        const Pack<L> shift = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        // Nor is one that passes over the freezing range.
+        const Pack<L> from = load<L>(&temperature[i]);
+        const auto passes = passes_freezing<L>(from, from + x0, load<L>(&latent_share_[i]));
+        const Pack<L> moved = passes ? larger<L>(shift, fill<L>(unsettled)) : shift;
         // Written so that a NaN wins.
         norm = moved <= norm ? norm : moved;
         size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
@@ -601,8 +616,14 @@ void Lanes<L>::update() {
     const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(most_potential);
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
-        const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
-        const Pack<L> T = load<L>(&temperature[i]) + dT;
+        const Pack<L> T0 = load<L>(&temperature[i]);
+        Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
+        // Between 0 and -2 degC a wet node gives up more heat than over many kelvin beside: a correction that
+        // passes over that range, still to be corrected, is stopped in its middle, or it would swing for
+        // ever.
+        const auto passes = passes_freezing<L>(T0, T0 + dT, load<L>(&latent_share_[i]));
+        dT = is_iterate & passes ? freezing - 1.0 - T0 : dT;
+        const Pack<L> T = T0 + dT;
         const Pack<L> u = smaller<L>(larger<L>(load<L>(&potential[i]) + du, low), high);
         const Pack<L> T1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
         const Pack<L> T2 = is_accept ? T1 : load<L>(&before_temperature[i]);

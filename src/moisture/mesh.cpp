@@ -96,10 +96,22 @@ Mesh cut_for(const Built& built, const std::vector<double>& errors, double targe
 
 }  // namespace
 
+Mesh finest(std::span<const Pilot> pilots) {
+    Mesh out;
+    for (const Pilot& p : pilots) {
+        out.pieces.resize(std::max(out.pieces.size(), p.mesh.pieces.size()), fewest);
+        for (std::size_t k = 0; k < p.mesh.pieces.size(); ++k)
+            out.pieces[k] = std::max(out.pieces[k], p.mesh.pieces[k]);
+        out.estimate = std::max(out.estimate, p.mesh.estimate);
+    }
+    return out;
+}
+
 Result<std::vector<Pilot>> pilot(std::span<const Run> runs, const Options& options, const Control& control) {
     Options coarse = options;
     coarse.mesh_level = 0;
     coarse.carpet_columns = 0;
+    coarse.probe_every = std::max(3, options.probe_every);
     Shelf shelf;
     std::vector<Run> years(runs.begin(), runs.end());
     std::vector<Built> built;

@@ -23,6 +23,9 @@ struct Pilot {
     History history;  ///< one year on the coarse mesh
 };
 
+/// The finest of each piece, for all runs along one line.
+[[nodiscard]] Mesh finest(std::span<const Pilot> pilots);
+
 /// Runs one year of each run on a coarse mesh and cuts its layers anew: the profiles of vapour pressure and
 /// temperature, as means of each week, are to stray from straight lines between nodes by no more than
 /// `mesh_target` of relative humidity. The number of pieces goes with the root of that error; 3 to 40 pieces.
