@@ -60,7 +60,7 @@ struct Layer {
     /// Of a ventilated cavity: heights of the slots at its lower and upper end, over its whole width, and the
     /// length between them (up the wall, along the slope). Absent: the default of the method.
     std::optional<Exact> opening, opening_top, length;
-    Exact thickness;          ///< zero for a membrane
+    Exact thickness;  ///< zero for a membrane
     std::optional<Framing> framing;
     std::optional<Fasteners> fasteners;
     std::optional<double> label_r;  ///< m2 K/W, the package's, when the file states it ("R-23")

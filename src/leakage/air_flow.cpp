@@ -27,7 +27,8 @@ double resistance(const Layer& layer) {
 
 std::string words_of(const Tightness& tight, const Envelope& envelope, double fan, double concentration) {
     std::string out = fmt::format(
-        "air leaks by stack and wind at {:.2f} m3/(h m2) at 50 Pa ({}), evenly and {:.2g} times as strong at the "
+        "air leaks by stack and wind at {:.2f} m3/(h m2) at 50 Pa ({}), evenly and {:.2g} times as strong at "
+        "the "
         "joint under the upper ceiling",
         3600.0 * tight.at_50_pa, tight.from, concentration);
     if (fan != 0.0) out += fmt::format(", with {:g} Pa from the fans", fan);

@@ -30,7 +30,7 @@ struct Tightness {
 
 /// Air through one face, spread and concentrated; outward positive (exfiltration).
 struct AirFlow {
-    std::vector<double> spread;        ///< [8760] m3/(s m2), even over the face, at mid-height of the upper storey
+    std::vector<double> spread;  ///< [8760] m3/(s m2), even over the face, at mid-height of the upper storey
     std::vector<double> concentrated;  ///< [8760] m3/(s m2), in the strip at the joint under its ceiling
     Tightness tightness;
     double outward_winter = 0.0;  ///< m3/(s m2), mean of `spread` from December to February

@@ -48,7 +48,8 @@ void add_roof(Envelope& to, const assembly::House& house) {
         if (roof.pitch < to.pitch) continue;
         to.pitch = roof.pitch;
         to.attic = roof.over_attic;
-        const bool across = roof.ridge == "north-south" || roof.high_side == "east" || roof.high_side == "west";
+        const bool across =
+            roof.ridge == "north-south" || roof.high_side == "east" || roof.high_side == "west";
         to.slope_azimuth = across ? turn / 4.0 : 0.0;
     }
 }
@@ -90,7 +91,8 @@ Result<Envelope> envelope_of(const assembly::House& house) {
     out.top_height = out.upper_floor + out.upper_height;
     out.eaves = out.top_height + std::max(0.0, lowest);
     for (const auto& roof : areas.roofs) {
-        if (!roof.attic) out.top_height = std::max(out.top_height, out.upper_floor + out.upper_height + 0.5 * roof.rise);
+        if (!roof.attic)
+            out.top_height = std::max(out.top_height, out.upper_floor + out.upper_height + 0.5 * roof.rise);
     }
     out.pitch = house_pitch;
     add_roof(out, house);

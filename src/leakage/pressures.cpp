@@ -134,11 +134,9 @@ Result<Pressures> pressures(const assembly::House& house, const climate::Year& y
         const double speed = slowed * year.wind_speed[i];
         out.buoyancy.push_back(gravity * (outdoor - room));
         out.wind.push_back(0.5 * outdoor * speed * speed);
-        const Balance balance(out.envelope, given->exponent, out.buoyancy[i], out.wind[i],
-                              out.direction[i]);
+        const Balance balance(out.envelope, given->exponent, out.buoyancy[i], out.wind[i], out.direction[i]);
         const auto root = balance.root(guess);
-        if (!root)
-            return fail(Code::not_converged, fmt::format("air pressures: no balance in hour {}", i));
+        if (!root) return fail(Code::not_converged, fmt::format("air pressures: no balance in hour {}", i));
         guess = *root;
         out.inside.push_back(*root + house.air.fan);
     }

@@ -67,9 +67,9 @@ double net(const Pressures& p, std::size_t hour, double exponent) {
     }
     const double angle = p.direction[hour] - e.slope_azimuth, behind = angle + std::numbers::pi;
     REQUIRE(e.attic);
-    const double c = 0.25 * (roof_pressure_coefficient(angle, e.pitch) +
-                             roof_pressure_coefficient(behind, e.pitch) + wall_pressure_coefficient(angle) +
-                             wall_pressure_coefficient(behind));
+    const double c =
+        0.25 * (roof_pressure_coefficient(angle, e.pitch) + roof_pressure_coefficient(behind, e.pitch) +
+                wall_pressure_coefficient(angle) + wall_pressure_coefficient(behind));
     add(e.top_area, p.inside[hour] + p.buoyancy[hour] * e.top_height - p.wind[hour] * c);
     return sum / size;
 }
@@ -123,7 +123,8 @@ TEST_CASE("the mean of the power over a height agrees with thin bands and with i
         CHECK(mean_power(a, b, 0.65).flow == doctest::Approx(sum).epsilon(1e-6));
         const double step = 1e-5;
         const double slope =
-            (mean_power(a + step, b + step, 0.65).flow - mean_power(a - step, b - step, 0.65).flow) / (2 * step);
+            (mean_power(a + step, b + step, 0.65).flow - mean_power(a - step, b - step, 0.65).flow) /
+            (2 * step);
         CHECK(mean_power(a, b, 0.65).slope == doctest::Approx(slope).epsilon(2e-3));
     }
 }
@@ -194,13 +195,15 @@ TEST_CASE("by default an assembly leaks as much as the class of its outer layers
     const auto leak = [&](const assembly::Assembly& a) {
         const auto tight = tightness_of(house, a, *e);
         REQUIRE(tight);
-        return tight->at_50_pa * 3600.0;  // m3/(h m2), as the reference's own conversions (leak-4Pa, computed)
+        return tight->at_50_pa *
+               3600.0;  // m3/(h m2), as the reference's own conversions (leak-4Pa, computed)
     };
     // 0.05, 0.10, 0.15 and 0.20 L/(s m2) at 75 Pa
     assembly::Assembly a = wall();
     material::Material outside = *a.layers[2].material;
     a.layers[2].material = &outside;
-    for (const auto& [permeance, expected] : {std::pair{30e-12, 0.138}, {100e-12, 0.277}, {500e-12, 0.415}, {2000e-12, 0.553}}) {
+    for (const auto& [permeance, expected] :
+         {std::pair{30e-12, 0.138}, {100e-12, 0.277}, {500e-12, 0.415}, {2000e-12, 0.553}}) {
         outside.permeability = {{0.0, 1.0}, {0.0111 * permeance, 0.0111 * permeance}};
         CHECK(outer_permeance(a) == doctest::Approx(permeance).epsilon(1e-6));
         CHECK(leak(a) == doctest::Approx(expected).epsilon(0.004));
@@ -226,7 +229,8 @@ TEST_CASE("the envelope of a house with storeys: one wall a side, over both stor
     REQUIRE(e);
     CHECK_FALSE(e->assumed);
     REQUIRE(e->walls.size() == 4);
-    CHECK(e->walls[0].azimuth == doctest::Approx(std::numbers::pi));  // the first edge runs east: it looks south
+    CHECK(e->walls[0].azimuth ==
+          doctest::Approx(std::numbers::pi));  // the first edge runs east: it looks south
     CHECK(e->walls[0].area == doctest::Approx(50.0));
     CHECK(e->walls[0].top == doctest::Approx(5.3));
     CHECK(e->top_area == doctest::Approx(70.0));

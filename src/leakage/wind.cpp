@@ -34,9 +34,7 @@ constexpr Profile open_ground{0.14, 270.0}, suburban{0.22, 370.0}, city{0.33, 46
 
 double wind_share(assembly::Airtightness::Terrain terrain, double height) {
     using Terrain = assembly::Airtightness::Terrain;
-    const Profile& here = terrain == Terrain::open   ? open_ground
-                          : terrain == Terrain::city ? city
-                                                     : suburban;
+    const Profile& here = terrain == Terrain::open ? open_ground : terrain == Terrain::city ? city : suburban;
     return std::pow(open_ground.depth / 10.0, open_ground.exponent) *
            std::pow(std::max(height, 2.0) / here.depth, here.exponent);
 }

@@ -173,8 +173,7 @@ private:
     bool air_passes() const { return !past_cavity_ && (!past_lining_ || joint_node_); }
     // The node that comes next is the one at which air past the lining enters, if it is the first behind it.
     void enter(std::size_t layer) {
-        if (past_lining_ && !joint_node_ && layer > *lining_)
-            joint_node_ = out_.column.nodes.size();
+        if (past_lining_ && !joint_node_ && layer > *lining_) joint_node_ = out_.column.nodes.size();
     }
 
     void keep(const std::shared_ptr<const Substance>& substance) {
@@ -341,9 +340,8 @@ private:
         c.exchanges.push_back(
             {.node = last, .kind = Exchange::Kind::outside, .takes_air = cavities_.empty(), .drains = true});
         if (joint_node_)
-            c.exchanges.push_back({.node = static_cast<int>(*joint_node_),
-                                   .kind = Exchange::Kind::inside,
-                                   .takes_air = true});
+            c.exchanges.push_back(
+                {.node = static_cast<int>(*joint_node_), .kind = Exchange::Kind::inside, .takes_air = true});
         // Beyond the places that the solver has, cavities are still air.
         const std::size_t places =
             most_exchanges - c.exchanges.size() - (leak_node_ ? 1 : 0) - (run_.beyond ? 1 : 0);
@@ -385,18 +383,9 @@ private:
             std::vector<Cavity> cavities;
             bool leaks, joint;
         };
-        const Given g{run_.outside,
-                run_.inside,
-                run_.start_hour,
-                wall_.solar_absorptance,
-                wall_.emissivity,
-                leak_share_,
-                run_.air_flow,
-                run_.air_flow_by_hour,
-                run_.wind_share,
-                cavities_,
-                leak_node_.has_value(),
-                joint_node_.has_value()};
+        const Given g{run_.outside,     run_.inside, run_.start_hour,        wall_.solar_absorptance,
+                      wall_.emissivity, leak_share_, run_.air_flow,          run_.air_flow_by_hour,
+                      run_.wind_share,  cavities_,   leak_node_.has_value(), joint_node_.has_value()};
         out_.column.weather = [g](int hour, Hour& to) {
             const auto i = static_cast<std::size_t>((g.start + hour) % climate::hours_in_year);
             const climate::FaceWeather& out = *g.outside;
@@ -480,8 +469,9 @@ Result<Built> build(const Run& run, const Options& options, Shelf& shelf) {
         return fail(Code::missing,
                     fmt::format("{}: a run needs an assembly, outdoor and indoor climate", run.name));
     const climate::FaceWeather& w = *run.outside;
-    for (const auto* column : {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection,
-                               &w.driving_rain, &w.wind_speed, &run.inside->temperature, &run.inside->vapour_pressure}) {
+    for (const auto* column :
+         {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection, &w.driving_rain,
+          &w.wind_speed, &run.inside->temperature, &run.inside->vapour_pressure}) {
         if (!whole_year(*column))
             return fail(Code::incomplete,
                         fmt::format("{}: a climate column has {} hours, not 8760", run.name, column->size()));

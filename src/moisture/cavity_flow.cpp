@@ -11,9 +11,10 @@ constexpr double viscosity = 1.81e-5;  // Pa s
 
 Draught draught(const CavityShape& s) {
     const double in = discharge * s.opening_in, out = discharge * s.opening_out;
-    return {.openings = 0.5 * cavity_air_density * s.length * s.length * (1.0 / (in * in) + 1.0 / (out * out)),
-            .friction = 12.0 * viscosity * s.length * s.length / (s.clear * s.gap * s.gap * s.gap),
-            .rise = s.rise};
+    return {
+        .openings = 0.5 * cavity_air_density * s.length * s.length * (1.0 / (in * in) + 1.0 / (out * out)),
+        .friction = 12.0 * viscosity * s.length * s.length / (s.clear * s.gap * s.gap * s.gap),
+        .rise = s.rise};
 }
 
 }  // namespace warmside::moisture

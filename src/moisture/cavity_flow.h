@@ -50,8 +50,8 @@ struct Draw {
 /// outdoor      K, Pa: temperature and vapour pressure
 /// cavity       K, Pa, of the node of the cavity
 /// wind_square  Pa2, of the wind's pressure difference between the ends
-inline Draw draw(const Draught& draught, double outdoor_temperature, double outdoor_vapour, double temperature,
-                 double vapour, double wind_square) {
+inline Draw draw(const Draught& draught, double outdoor_temperature, double outdoor_vapour,
+                 double temperature, double vapour, double wind_square) {
     constexpr double still_square = 1e-4;  // Pa2
     const double lift = buoyant_gravity * draught.rise / gas_of_air;
     // rho = (P - 0.378 p)/(R_a T)

@@ -12,7 +12,8 @@ using namespace warmside::moisture;
 
 namespace {
 
-constexpr CavityShape siding{.length = 2.4, .gap = 0.019, .opening_in = 0.01, .opening_out = 0.01, .rise = 2.4};
+constexpr CavityShape siding{
+    .length = 2.4, .gap = 0.019, .opening_in = 0.01, .opening_out = 0.01, .rise = 2.4};
 
 }  // namespace
 
@@ -67,7 +68,8 @@ TEST_CASE("what a layer says of its openings counts, else its cladding") {
     const Ventilation siding_rule = ventilation_of(a, 0);
     CHECK(siding_rule.draught.rise == doctest::Approx(2.4));
     CHECK(siding_rule.words == "slots of 10 mm below and 10 mm above, 2.4 m apart");
-    a.layers[0].framing = assembly::Framing{.depth = units::Exact::millimetres(25), .run = assembly::Run::horizontal};
+    a.layers[0].framing =
+        assembly::Framing{.depth = units::Exact::millimetres(25), .run = assembly::Run::horizontal};
     CHECK(ventilation_of(a, 0).draught.openings > 100.0 * siding_rule.draught.openings);
     a.layers[0].framing.reset();
     a.layers[0].opening = units::Exact::millimetres(5);

@@ -338,8 +338,8 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         f.energy = f.water * enthalpy;
         f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
         f.energy_u = f.water_u * enthalpy;
-        f.energy += heat_film * (a.temperature - T) +
-                    air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
+        f.energy +=
+            heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= heat_film + air_heat * out;
         if (drawn) {
             const double by_flow =

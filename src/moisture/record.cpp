@@ -243,7 +243,7 @@ History HistoryRecorder::take(const MarchResult& r) {
         const Built::Vent& vent = built_.vents[k];
         history_.air_change.push_back(vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness);
         history_.notes.push_back(
-            fmt::format("{}, {}: mean outdoor air change {:.3g} /h by wind and buoyancy",
+            fmt::format("{}, {}: mean outdoor air change {:.2g} /h by wind and buoyancy",
                         vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
                                            : vent.title,
                         vent.words, 3600.0 * history_.air_change.back()));

@@ -41,8 +41,8 @@ Result<Outcome> power_law(const Given& given) {
     });
 }
 
-/// given: outdoor and indoor temperature and vapour pressure. Gradient of the pressure difference in still air,
-/// Pa/m, as the balance of a house gives it.
+/// given: outdoor and indoor temperature and vapour pressure. Gradient of the pressure difference in still
+/// air, Pa/m, as the balance of a house gives it.
 Result<Outcome> stack(const Given& given) {
     Inputs v(given);
     const double outdoor = v.one("outdoor", units::temperature), indoor = v.one("indoor", units::temperature);
@@ -72,8 +72,9 @@ Result<Outcome> wind_share(const Given& given) {
     Inputs v(given);
     const std::string word = v.word("terrain", {"open", "suburban", "city"});
     const double height = v.one("height", units::length);
-    const Terrain terrain =
-        word == "open" ? Terrain::open : word == "city" ? Terrain::city : Terrain::suburban;
+    const Terrain terrain = word == "open"   ? Terrain::open
+                            : word == "city" ? Terrain::city
+                                             : Terrain::suburban;
     return v.then([&]() -> Result<Outcome> { return Outcome{{"share", {l::wind_share(terrain, height)}}}; });
 }
 

@@ -125,7 +125,8 @@ Result<Outcome> condensing_planes(const Given& given) {
     });
 }
 
-/// given: gap, length, openings in and out (heights of slots), clear (gamma), pressures (list). Air changes 1/s.
+/// given: gap, length, openings in and out (heights of slots), clear (gamma), pressures (list). Air changes
+/// 1/s.
 Result<Outcome> cavity_air_change(const Given& given) {
     Inputs v(given);
     m::CavityShape shape;
@@ -152,8 +153,8 @@ Result<Outcome> cavity_pressure(const Given& given) {
     const double coefficient = v.one("coefficient", units::number), rise = v.one("rise", units::length);
     const double outdoor = v.one("outdoor", units::temperature), cavity = v.one("cavity", units::temperature);
     return v.then([&]() -> Result<Outcome> {
-        const auto d = m::draught(
-            {.length = 2.4, .gap = 0.019, .opening_in = 0.01, .opening_out = 0.01, .rise = rise});
+        const auto d =
+            m::draught({.length = 2.4, .gap = 0.019, .opening_in = 0.01, .opening_out = 0.01, .rise = rise});
         Outcome out;
         for (const double speed : wind) {
             const double q =
