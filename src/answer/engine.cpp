@@ -120,7 +120,8 @@ std::vector<std::string> cautions(const assembly::House& house) {
     };
     if (std::any_of(house.ladders.begin(), house.ladders.end(), near_ground))
         out.emplace_back(
-            "Crawl spaces, basements and slabs: radon, combustion air and drainage are not covered here and come "
+            "Crawl spaces, basements and slabs: radon, combustion air and drainage are not covered here and "
+            "come "
             "before any verdict on them.");
     return out;
 }
@@ -144,8 +145,7 @@ struct Engine::Store {
 
 private:
     [[nodiscard]] Result<Faces> faces_for(const assembly::House& house, const Key& weather,
-                                                         const Surroundings& around,
-                                                         const assembly::Assembly& a);
+                                          const Surroundings& around, const assembly::Assembly& a);
 };
 
 Result<std::vector<RungAnswer>> Engine::Store::steady(const assembly::House& house,

@@ -112,15 +112,18 @@ std::string Plan::faces_in_words() const {
 
 namespace {
 
-std::string rain_in_words(const assembly::Assembly& a, const Surroundings& around, const moisture::Basis& basis) {
+std::string rain_in_words(const assembly::Assembly& a, const Surroundings& around,
+                          const moisture::Basis& basis) {
     using assembly::Part;
     if (!basis.rain_known) return "the weather has no rain: driving rain and its leak are not considered";
     if (is_wall_like(a))
         return fmt::format(
-            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 a year "
+            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
+            "a year "
             "reach the wall)",
             100.0 * basis.rain_leak, around.summary.wettest_face, around.wall_rain);
-    if (a.part == Part::basement_wall) return "driving rain wets the strip above grade; none leaks into the wall";
+    if (a.part == Part::basement_wall)
+        return "driving rain wets the strip above grade; none leaks into the wall";
     if (a.part == Part::floor || a.part == Part::slab) return "no rain reaches the floor";
     if (basis.rain_leak > 0.0)
         return fmt::format("{:.3g} % of the rain on the roof leaks to the outer side of the water layer",

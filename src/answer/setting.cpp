@@ -21,7 +21,7 @@ using assembly::Part;
 using assembly::Roof;
 using units::Exact;
 
-constexpr double usual_pitch = 0.4636476090008061;  // 6/12
+constexpr double usual_pitch = 0.4636476090008061;                                                 // 6/12
 constexpr double usual_rise = 1.8, usual_crawl = 0.6, usual_above_grade = 0.2, usual_depth = 2.1;  // m
 constexpr double bare_concrete = 3.5;  // W/(m2 K), 200 mm of concrete and films
 constexpr double still_film = 0.17;    // m2 K/W
@@ -84,7 +84,8 @@ std::vector<Layer> deck_of(const Assembly& roof) {
     const auto sheds = [](const Layer& l) { return l.water; };
     if (deck.size() > 1 && std::none_of(deck.begin(), deck.end(), sheds)) {
         const auto drains = [](const Layer& l) {
-            return (l.membrane && l.membrane->drains_water) || (l.material && l.material->family == "roofing");
+            return (l.membrane && l.membrane->drains_water) ||
+                   (l.material && l.material->family == "roofing");
         };
         const auto found = std::find_if(deck.begin() + 1, deck.end(), drains);
         (found != deck.end() ? *found : deck.back()).water = true;
@@ -135,10 +136,11 @@ Setting attic_over(const House& house, const Assembly& a) {
         }
     }
     s.area = 1.0 / std::cos(std::min(s.pitch, 1.3));
-    s.words = s.vents > 0.0
-                  ? fmt::format("an attic vented by 1/{:.0f} of the ceiling, half low and half high, under {}",
-                                1.0 / s.vents, covered)
-                  : fmt::format("an attic without vents under {}", covered);
+    s.words =
+        s.vents > 0.0
+            ? fmt::format("an attic vented by 1/{:.0f} of the ceiling, half low and half high, under {}",
+                          1.0 / s.vents, covered)
+            : fmt::format("an attic without vents under {}", covered);
     return s;
 }
 
@@ -161,9 +163,8 @@ void put_ground(const House& house, const Foundation* foundation, Setting& s) {
         s.soil_humidity = foundation->soil_humidity;
         s.floor.depth = foundation->depth.metres();
     }
-    const auto lowest =
-        std::min_element(house.storeys.begin(), house.storeys.end(),
-                         [](const auto& x, const auto& y) { return x.floor < y.floor; });
+    const auto lowest = std::min_element(house.storeys.begin(), house.storeys.end(),
+                                         [](const auto& x, const auto& y) { return x.floor < y.floor; });
     if (lowest == house.storeys.end() || lowest->outline.size() < 3) return;
     s.floor.area = assembly::signed_area(lowest->outline);
     s.floor.perimeter = 0.0;
@@ -192,19 +193,19 @@ Setting over_crawl_space(const House& house) {
     const double u = wall ? 1.0 / (still_film + resistance_of(*wall)) : bare_concrete;
     s.wall_loss = s.floor.perimeter / s.floor.area * above * u;
     if (!f || !f->bare_ground)
-        s.cover = {sheet_of(f && f->ground_cover ? f->ground_cover : house.catalogue.membrane("polyethylene"))};
+        s.cover = {
+            sheet_of(f && f->ground_cover ? f->ground_cover : house.catalogue.membrane("polyethylene"))};
     s.words = fmt::format(
         "a crawl space {}, its ground {}: {}",
         s.vents > 0.0 ? fmt::format("vented by 1/{:.0f} of the floor", 1.0 / s.vents)
                       : fmt::format("without vents, {:.2g} air changes an hour", 3600.0 * s.air_change),
-        s.cover.empty() ? "bare" : fmt::format("under {}", s.cover.front().membrane->name), ground_in_words(s));
+        s.cover.empty() ? "bare" : fmt::format("under {}", s.cover.front().membrane->name),
+        ground_in_words(s));
     return s;
 }
 
 Setting below_floor_of(const House& house, const Assembly& a) {
-    const auto fits = [](Floor::Over over) {
-        return [over](const Floor& f) { return f.over == over; };
-    };
+    const auto fits = [](Floor::Over over) { return [over](const Floor& f) { return f.over == over; }; };
     const auto any = [&](Floor::Over over) {
         return std::any_of(house.floors.begin(), house.floors.end(), [&](const Floor& f) {
             return fits(over)(f) && (f.assembly == a.name || f.assembly.empty());
@@ -242,8 +243,8 @@ Setting in_the_ground(const House& house, const Assembly& a) {
     put_ground(house, foundation, s);
     s.depth = foundation && foundation->depth.count() > 0 ? foundation->depth.metres() : usual_depth;
     s.above_grade = foundation ? foundation->height_above_grade.metres() : usual_above_grade;
-    s.words = fmt::format("ground to {:.1f} m: {}; drained, so that no water stands against the wall", s.depth,
-                          ground_in_words(s));
+    s.words = fmt::format("ground to {:.1f} m: {}; drained, so that no water stands against the wall",
+                          s.depth, ground_in_words(s));
     return s;
 }
 
@@ -253,10 +254,11 @@ FaceCase with(FaceCase face, moisture::Beyond beyond) {
     return face;
 }
 
-/// The same case in the typical and in the stressed year; `make` gives what lies beyond for a wave of the air.
+/// The same case in the typical and in the stressed year; `make` gives what lies beyond for a wave of the
+/// air.
 template <class Make>
-Result<void> both(const House& house, const Surroundings& around, std::string name, const climate::Plane& plane,
-                  std::vector<FaceCase>& out, Make make) {
+Result<void> both(const House& house, const Surroundings& around, std::string name,
+                  const climate::Plane& plane, std::vector<FaceCase>& out, Make make) {
     for (const bool stress : {false, true}) {
         const auto& year = stress ? around.stressed : around.typical;
         auto beyond = make(climate::annual_wave(year));
@@ -287,9 +289,8 @@ Result<std::vector<FaceCase>> attic_faces(const House& house, const Surroundings
     if (faces.size() > 2 && s.slopes != Setting::Slopes::any) {
         // North and south have a whole half turn as azimuth, east and west half of one on top.
         const double across = s.slopes == Setting::Slopes::east_west ? 0.5 * std::numbers::pi : 0.0;
-        std::erase_if(faces, [&](const FaceCase& f) {
-            return std::abs(std::sin(f.plane.azimuth - across)) > 0.1;
-        });
+        std::erase_if(faces,
+                      [&](const FaceCase& f) { return std::abs(std::sin(f.plane.azimuth - across)) > 0.1; });
     }
     for (auto& face : faces) face = with(std::move(face), beyond);
     return faces;
@@ -297,17 +298,17 @@ Result<std::vector<FaceCase>> attic_faces(const House& house, const Surroundings
 
 Result<std::vector<FaceCase>> crawl_faces(const House& house, const Surroundings& around, const Setting& s) {
     std::vector<FaceCase> out;
-    const auto made = both(house, around, "crawl space", {0.0, std::numbers::pi}, out,
-                           [&](const climate::AnnualWave& air) -> Result<moisture::Beyond> {
-                               auto ground = moisture::below_floor(s.floor, s.soil, air);
-                               if (!ground) return fail(ground.error());
-                               return moisture::Beyond{
-                                   .space = s.vents > 0.0
-                                                ? moisture::crawl_space(s.vents, s.height, s.wall_loss)
-                                                : moisture::closed_crawl_space(s.air_change, s.height, s.wall_loss),
-                                   .layers = s.cover,
-                                   .ground = damp(std::move(*ground), s)};
-                           });
+    const auto made = both(
+        house, around, "crawl space", {0.0, std::numbers::pi}, out,
+        [&](const climate::AnnualWave& air) -> Result<moisture::Beyond> {
+            auto ground = moisture::below_floor(s.floor, s.soil, air);
+            if (!ground) return fail(ground.error());
+            return moisture::Beyond{
+                .space = s.vents > 0.0 ? moisture::crawl_space(s.vents, s.height, s.wall_loss)
+                                       : moisture::closed_crawl_space(s.air_change, s.height, s.wall_loss),
+                .layers = s.cover,
+                .ground = damp(std::move(*ground), s)};
+        });
     if (!made) return fail(made.error());
     return out;
 }
@@ -369,9 +370,9 @@ Setting setting_of(const House& house, const Assembly& a) {
 void add(Digest& digest, const Setting& s) {
     digest.add(static_cast<int>(s.kind)).add(s.words).add(s.absent).add(static_cast<int>(s.slopes));
     for (const double x : {s.pitch, s.vents, s.rise, s.height, s.area, s.solar_absorptance, s.emissivity,
-                           s.air_change, s.wall_loss, s.soil.conductivity, s.soil.heat_capacity, s.soil_humidity,
-                           s.floor.area, s.floor.perimeter, s.floor.resistance, s.floor.wall_thickness, s.floor.depth,
-                           s.depth, s.above_grade})
+                           s.air_change, s.wall_loss, s.soil.conductivity, s.soil.heat_capacity,
+                           s.soil_humidity, s.floor.area, s.floor.perimeter, s.floor.resistance,
+                           s.floor.wall_thickness, s.floor.depth, s.depth, s.above_grade})
         digest.add(x);
     for (const auto* layers : {&s.deck, &s.cover}) {
         digest.add(layers->size());
@@ -392,11 +393,12 @@ Result<std::vector<FaceCase>> faces_of(const House& house, const Surroundings& a
             for (const bool stress : {false, true}) {
                 const auto& year = stress ? around.stressed : around.typical;
                 const climate::Plane down{0.0, std::numbers::pi};
-                out.push_back({.name = "open air",
-                               .plane = down,
-                               .stressed = stress,
-                               .outside = moisture::shaded(climate::weather_on(year, down, house.rain_exposure)),
-                               .beyond = {}});
+                out.push_back(
+                    {.name = "open air",
+                     .plane = down,
+                     .stressed = stress,
+                     .outside = moisture::shaded(climate::weather_on(year, down, house.rain_exposure)),
+                     .beyond = {}});
             }
             return out;
         }

@@ -18,10 +18,10 @@ struct Setting {
     // Roofs and attics.
     double pitch = 0.0;  ///< rad
     enum class Slopes { any, north_south, east_west } slopes = Slopes::any;
-    double vents = 0.0;          ///< free area per m2; of a crawl space too
-    double rise = 0.0;           ///< m, low to high vents
-    double height = 0.0;         ///< m3 of air per m2; of a crawl space too
-    double area = 1.0;           ///< m2 of deck per m2
+    double vents = 0.0;                 ///< free area per m2; of a crawl space too
+    double rise = 0.0;                  ///< m, low to high vents
+    double height = 0.0;                ///< m3 of air per m2; of a crawl space too
+    double area = 1.0;                  ///< m2 of deck per m2
     std::vector<assembly::Layer> deck;  ///< from the attic outwards
     double solar_absorptance = 0.85, emissivity = 0.9;
     // Crawl spaces.
@@ -34,8 +34,9 @@ struct Setting {
     double depth = 0.0, above_grade = 0.0;  ///< m, of a basement wall
 };
 
-/// From the roofs, floors and foundations of the house that are built with the assembly; what the file does not say
-/// is taken as docs/methods/moisture.md has it, and said in `words`. Layers point into the house's catalogue.
+/// From the roofs, floors and foundations of the house that are built with the assembly; what the file does
+/// not say is taken as docs/methods/moisture.md has it, and said in `words`. Layers point into the house's
+/// catalogue.
 [[nodiscard]] Setting setting_of(const assembly::House& house, const assembly::Assembly& assembly);
 
 void add(Digest& digest, const Setting& setting);

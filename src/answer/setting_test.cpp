@@ -86,7 +86,8 @@ height_above_grade = "0.3 m"
 
 std::unique_ptr<assembly::House> house_of(const std::string& text) {
     auto reading = project::read_house("house.toml", text);
-    REQUIRE_MESSAGE(reading.house, (reading.problems.empty() ? std::string() : reading.problems.front().what));
+    REQUIRE_MESSAGE(reading.house,
+                    (reading.problems.empty() ? std::string() : reading.problems.front().what));
     return std::move(reading.house);
 }
 
@@ -126,7 +127,8 @@ TEST_CASE("without a deck an attic has OSB, felt and shingles") {
 }
 
 TEST_CASE("a floor over a crawl space has its vents, walls and ground") {
-    const auto house = house_of(house_text({}, "over = \"crawl space\"", "soil = \"clay\"\nground_cover = \"bare\""));
+    const auto house =
+        house_of(house_text({}, "over = \"crawl space\"", "soil = \"clay\"\nground_cover = \"bare\""));
     const Setting s = setting_of(*house, *house->find("f"));
     CHECK(s.kind == Setting::Kind::crawl_space);
     CHECK(s.vents == doctest::Approx(1.0 / 150.0));
@@ -136,7 +138,8 @@ TEST_CASE("a floor over a crawl space has its vents, walls and ground") {
     CHECK(s.floor.area == doctest::Approx(80.0));
     CHECK(s.floor.perimeter == doctest::Approx(36.0));
     CHECK(s.wall_loss == doctest::Approx(36.0 / 80.0 * 0.5 * 3.5));
-    const auto closed = house_of(house_text({}, "over = \"crawl space\"", "vents = \"none\"\nair_change = \"0.3 1/h\""));
+    const auto closed =
+        house_of(house_text({}, "over = \"crawl space\"", "vents = \"none\"\nair_change = \"0.3 1/h\""));
     const Setting shut = setting_of(*closed, *closed->find("f"));
     CHECK(shut.vents == 0.0);
     CHECK(shut.air_change == doctest::Approx(0.3 / 3600.0));
@@ -175,7 +178,8 @@ TEST_CASE("each part is run in the cases that its place has, both weathers") {
     CHECK(names("c") == "east slope +, west slope +");
     CHECK(names("f") == "crawl space +");
     CHECK(names("s") == "middle +, edge +");
-    CHECK(names("r").starts_with("north slope +, northeast slope +"));  // vented, nothing listed over its insulation
+    CHECK(names("r").starts_with(
+        "north slope +, northeast slope +"));  // vented, nothing listed over its insulation
     CHECK(names("b").starts_with("north above grade, "));
     CHECK(names("b").ends_with("above grade, half-way down +, at the bottom +"));
 }
@@ -203,10 +207,11 @@ TEST_CASE("every part of a house gets a verdict that says what lies beyond, with
         REQUIRE(rung.verdict);
         CHECK(rung.balance.water_error < 1e-6);
         CHECK(rung.balance.energy_error < 1e-6);
-        CHECK(std::any_of(rung.verdict->assumes.begin(), rung.verdict->assumes.end(), [](const std::string& a) {
-            return a.starts_with("an attic") || a.starts_with("a crawl space") || a.starts_with("ground") ||
-                   a.starts_with("a vent space");
-        }));
+        CHECK(
+            std::any_of(rung.verdict->assumes.begin(), rung.verdict->assumes.end(), [](const std::string& a) {
+                return a.starts_with("an attic") || a.starts_with("a crawl space") ||
+                       a.starts_with("ground") || a.starts_with("a vent space");
+            }));
     }
     CHECK(std::any_of(answer->cautions.begin(), answer->cautions.end(),
                       [](const std::string& c) { return c.find("radon") != std::string::npos; }));

@@ -7,7 +7,8 @@
 
 namespace warmside::climate {
 
-/// Ground as heat sees it. The defaults are ISO 13370's sand and gravel, which it takes where nothing is known.
+/// Ground as heat sees it. The defaults are ISO 13370's sand and gravel, which it takes where nothing is
+/// known.
 struct Soil {
     double conductivity = 2.0;     ///< W/(m K)
     double heat_capacity = 2.0e6;  ///< J/(m3 K)
@@ -36,7 +37,8 @@ struct AnnualWave {
 ///
 ///   T = mean - amplitude exp(-z/d) cos(2 pi (t - coldest)/year - z/d)
 ///
-/// wave    of the ground's surface; that of the air is taken for it: snow, which keeps ground warmer, sun, shade
+/// wave    of the ground's surface; that of the air is taken for it: snow, which keeps ground warmer, sun,
+/// shade
 ///         and evaporation are left out. Under snow the real ground is warmer than this
 /// depth   m, not below 0
 /// hour    of the year, of any sign

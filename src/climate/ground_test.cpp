@@ -50,9 +50,8 @@ TEST_CASE("the wave solves the equation of heat conduction") {
             };
             const double by_time = (at(z, hour + t) - at(z, hour - t)) / (2.0 * t * 3600.0);
             const double bend = (at(z + h, hour) - 2.0 * at(z, hour) + at(z - h, hour)) / (h * h);
-            CHECK(by_time == doctest::Approx(sand.conductivity / sand.heat_capacity * bend)
-                                 .epsilon(1e-3)
-                                 .scale(1e-7));
+            CHECK(by_time ==
+                  doctest::Approx(sand.conductivity / sand.heat_capacity * bend).epsilon(1e-3).scale(1e-7));
         }
     }
 }

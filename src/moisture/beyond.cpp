@@ -37,9 +37,9 @@ thermal::FloorPlan plan_of(const FloorOnGround& floor) {
 }
 
 Result<thermal::GroundFloor> steady(const FloorOnGround& floor, const climate::Soil& soil) {
-    return thermal::basement_floor(plan_of(floor),
-                                   {.conductivity = soil.conductivity, .wall_thickness = floor.wall_thickness},
-                                   floor.resistance, floor.depth);
+    return thermal::basement_floor(
+        plan_of(floor), {.conductivity = soil.conductivity, .wall_thickness = floor.wall_thickness},
+        floor.resistance, floor.depth);
 }
 
 // Soil that water moves through so easily that it stays as damp as its edge.
@@ -81,7 +81,8 @@ public:
         }
         if (beyond_.ground) add_soil();
         if (pending() || built_.column.nodes.size() < 2)
-            return fail(Code::unsupported, fmt::format("{}: what lies beyond ends with a membrane", run_.name));
+            return fail(Code::unsupported,
+                        fmt::format("{}: what lies beyond ends with a membrane", run_.name));
         return end_;
     }
 
@@ -144,8 +145,8 @@ private:
         const std::size_t first = built_.column.nodes.size();
         const double humidity = layer.start_humidity >= 0.0 ? layer.start_humidity : m.start_humidity;
         const int pieces = m.density < 200.0 ? 6 : 7;
-        add_layer(built_.column, substance.get(), graded(thickness, pieces, thickness / (3.0 * pieces)), depth_,
-                  static_cast<int>(index), joint(), 280.0,
+        add_layer(built_.column, substance.get(), graded(thickness, pieces, thickness / (3.0 * pieces)),
+                  depth_, static_cast<int>(index), joint(), 280.0,
                   potential_of_humidity(humidity, reference_temperature), false);
         const std::size_t last = built_.column.nodes.size() - 1;
         for (std::size_t j = first; j <= last; ++j) built_.column.nodes[j].weight = judged ? 1.0 : 0.2;
@@ -164,8 +165,8 @@ private:
         auto substance = std::make_shared<const Substance>(held_soil(ground));
         built_.column.substances.push_back(substance);
         const std::size_t first = built_.column.nodes.size();
-        add_layer(built_.column, substance.get(), graded(thickness, 6, thickness / 18.0), depth_, -1, joint(), 280.0,
-                  potential_of_humidity(ground.humidity, reference_temperature), false);
+        add_layer(built_.column, substance.get(), graded(thickness, 6, thickness / 18.0), depth_, -1, joint(),
+                  280.0, potential_of_humidity(ground.humidity, reference_temperature), false);
         const std::size_t last = built_.column.nodes.size() - 1;
         for (std::size_t j = first; j <= last; ++j) built_.column.nodes[j].weight = 0.2;
         depth_ += thickness;
@@ -197,8 +198,8 @@ void begin_at_ground(Built& built, const Beyond& beyond, const Run& run) {
         const bool in_soil = c.nodes[j].layer < 0;
         if (in_soil) c.temperature[j] = deep;
         if (!in_soil && !beyond.space)
-            c.temperature[j] =
-                inside + (deep - inside) * std::min(1.0, c.nodes[j].position / std::max(built.thickness, 1e-6));
+            c.temperature[j] = inside + (deep - inside) * std::min(1.0, c.nodes[j].position /
+                                                                            std::max(built.thickness, 1e-6));
     }
 }
 
@@ -210,9 +211,9 @@ void note_air(Built& built, const Space& space, std::size_t node, std::size_t ex
     }
     double wind = 0.0;
     for (const double v : run.outside->wind_speed) wind += v / climate::hours_in_year;
-    built.notes.push_back(
-        fmt::format("air of the {}{}{}: mean outdoor air change {:.3g} /h", space.name, space.vents.empty() ? "" : ", ",
-                    space.vents, 3600.0 * (space.wind_flow * wind + space.fixed_flow) / space.height));
+    built.notes.push_back(fmt::format("air of the {}{}{}: mean outdoor air change {:.3g} /h", space.name,
+                                      space.vents.empty() ? "" : ", ", space.vents,
+                                      3600.0 * (space.wind_flow * wind + space.fixed_flow) / space.height));
 }
 
 }  // namespace
@@ -225,7 +226,8 @@ Space attic(double vent_share, double rise, double height) {
     space.draught = {
         .openings = 0.5 * cavity_air_density / (opening * opening), .friction = next_to_none, .rise = rise};
     space.wind_coefficient = coefficients;
-    space.vents = fmt::format("vents 1/{:.0f} of the ceiling, half low, half {:.1f} m higher", 1.0 / vent_share, rise);
+    space.vents =
+        fmt::format("vents 1/{:.0f} of the ceiling, half low, half {:.1f} m higher", 1.0 / vent_share, rise);
     return space;
 }
 
@@ -253,7 +255,8 @@ Result<double> floor_swing(const FloorOnGround& floor, const climate::Soil& soil
            std::log(climate::penetration_depth(soil) / u->equivalent + 1.0);
 }
 
-Result<Ground> below_floor(const FloorOnGround& floor, const climate::Soil& soil, const climate::AnnualWave& air) {
+Result<Ground> below_floor(const FloorOnGround& floor, const climate::Soil& soil,
+                           const climate::AnnualWave& air) {
     const auto u = steady(floor, soil);
     if (!u) return fail(u.error());
     const auto swing = floor_swing(floor, soil);
@@ -272,10 +275,10 @@ Result<Ground> below_floor(const FloorOnGround& floor, const climate::Soil& soil
 
 Ground beside(double depth, const climate::Soil& soil, const climate::AnnualWave& air) {
     const double z = std::max(depth, 0.05);
-    return {.temperature =
-                std::make_shared<const std::vector<double>>(climate::ground_temperature(air, soil, z)),
-            .path = pi * z / (2.0 * soil.conductivity),
-            .soil = soil};
+    return {
+        .temperature = std::make_shared<const std::vector<double>>(climate::ground_temperature(air, soil, z)),
+        .path = pi * z / (2.0 * soil.conductivity),
+        .soil = soil};
 }
 
 climate::FaceWeather shaded(climate::FaceWeather weather) {
@@ -287,7 +290,8 @@ climate::FaceWeather shaded(climate::FaceWeather weather) {
 
 Star star_of(double convection, double radiation, double area) {
     // Resistances of the triangle inner face, outer face, air; then its star.
-    const double inner_air = 1.0 / convection, outer_air = 1.0 / (area * convection), across = 1.0 / radiation;
+    const double inner_air = 1.0 / convection, outer_air = 1.0 / (area * convection),
+                 across = 1.0 / radiation;
     const double sum = inner_air + outer_air + across;
     return {inner_air * across / sum, outer_air * across / sum, inner_air * outer_air / sum};
 }
@@ -297,12 +301,15 @@ Films films_before(const Beyond& beyond) {
     return {star(beyond).inner, 1.0 / (space_convection * vapour_per_heat)};
 }
 
-Result<FarEnd> add_beyond(Built& built, const Beyond& beyond, const Link& joint, Shelf& shelf, const Run& run) {
+Result<FarEnd> add_beyond(Built& built, const Beyond& beyond, const Link& joint, Shelf& shelf,
+                          const Run& run) {
     if (beyond.ground && (!beyond.ground->temperature ||
                           beyond.ground->temperature->size() != std::size_t{climate::hours_in_year}))
-        return fail(Code::incomplete, fmt::format("{}: the ground has no temperature of 8760 hours", run.name));
+        return fail(Code::incomplete,
+                    fmt::format("{}: the ground has no temperature of 8760 hours", run.name));
     if (!beyond.ground && beyond.layers.empty())
-        return fail(Code::missing, fmt::format("{}: beyond the assembly stand neither layers nor ground", run.name));
+        return fail(Code::missing,
+                    fmt::format("{}: beyond the assembly stand neither layers nor ground", run.name));
     return Far(built, beyond, joint, shelf, run).add();
 }
 

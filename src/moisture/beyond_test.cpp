@@ -161,7 +161,8 @@ TEST_CASE("the star of a space is its triangle of convection and radiation") {
     CHECK(s.outer + s.air == doctest::Approx(triangle(area * c, r, c)));
 }
 
-TEST_CASE("wind moves about one attic volume an hour for each metre a second, with 1/300 and a metre of attic") {
+TEST_CASE(
+    "wind moves about one attic volume an hour for each metre a second, with 1/300 and a metre of attic") {
     const auto changes = [](double share, double wind) {
         const Space space = attic(share, 0.0, 1.0);
         const double at_house = 0.62 * wind;
@@ -174,7 +175,8 @@ TEST_CASE("wind moves about one attic volume an hour for each metre a second, wi
     CHECK(changes(1.0 / 150.0, 4.0) == doctest::Approx(2.0 * changes(1.0 / 300.0, 4.0)).epsilon(1e-3));
     // q = C_d A_e v sqrt(dC_p)
     const double opening = 0.6 * (1.0 / 300.0) / (2.0 * std::sqrt(2.0));
-    CHECK(changes(1.0 / 300.0, 8.0) == doctest::Approx(3600.0 * opening * 0.62 * 8.0 * std::sqrt(0.6)).epsilon(2e-3));
+    CHECK(changes(1.0 / 300.0, 8.0) ==
+          doctest::Approx(3600.0 * opening * 0.62 * 8.0 * std::sqrt(0.6)).epsilon(2e-3));
 }
 
 TEST_CASE("steady attic air has the temperature and vapour of a hand-made balance") {
@@ -195,7 +197,8 @@ TEST_CASE("steady attic air has the temperature and vapour of a hand-made balanc
     const double wind = 0.6 * 0.5 * 1.25 * std::pow(run.wind_share * 4.0, 2);
     const double opening = 0.6 * (1.0 / 300.0) / (2.0 * std::sqrt(2.0));
     const double flow = opening * std::sqrt(2.0 / 1.25 * std::sqrt(stack * stack + wind * wind + 1e-4));
-    const double gypsum = 0.0127 / conductivity(a.layers[0], 293.0), wool = 0.3 / conductivity(a.layers[1], 279.0);
+    const double gypsum = 0.0127 / conductivity(a.layers[0], 293.0),
+                 wool = 0.3 / conductivity(a.layers[1], 279.0);
     const double up = 1.0 / (1.0 / 7.7 + gypsum + wool + arms.inner);
     const double vents = 1.0 / (arms.air + 1.0 / (1.25 * 1005.0 * flow));
     const double osb = 0.0111 / conductivity(beyond.layers[0], T), shingles = 0.006 / 0.077;
@@ -216,7 +219,8 @@ TEST_CASE("steady attic air has the temperature and vapour of a hand-made balanc
 }
 
 TEST_CASE("steady crawl-space air has the temperature and vapour of a hand-made balance") {
-    const auto floor = wall_of({board("softwood flooring", 19), board("stone wool batt", 200)}, assembly::Part::floor);
+    const auto floor =
+        wall_of({board("softwood flooring", 19), board("stone wool batt", 200)}, assembly::Part::floor);
     const auto outside = steady(288.15, 0.7, 3.0);
     const auto inside = room(294.15, 0.5);
     Layer cover = sheet("polyethylene");
@@ -225,7 +229,7 @@ TEST_CASE("steady crawl-space air has the temperature and vapour of a hand-made 
         if (covered) beyond.layers = {cover};
         beyond.ground = Ground{.temperature = always(281.15), .path = 1.2, .soil = climate::clay};
         Steady s;
-    settle(run_of(floor, outside, inside, beyond), 24 * 600, s);
+        settle(run_of(floor, outside, inside, beyond), 24 * 600, s);
         const std::size_t node = space_node(s.built);
         const double flow = 0.6 * 0.05 * 3.0 / 150.0;
         CHECK(beyond.space->wind_flow * 3.0 == doctest::Approx(flow));
@@ -250,7 +254,8 @@ TEST_CASE("steady crawl-space air has the temperature and vapour of a hand-made 
                             0.2 / material::vapour_permeability(*floor.layers[1].material, 0.6) + film;
         const double z_down = film + (covered ? 1.0 / 3.4e-12 : 0.0);
         const double face = 0.99 * saturation_pressure(s.last.t[node + 1]);
-        const double k = flow / (461.5 * 288.15), in = inside.vapour_pressure[0], out = outside.vapour_pressure[0];
+        const double k = flow / (461.5 * 288.15), in = inside.vapour_pressure[0],
+                     out = outside.vapour_pressure[0];
         const double p = (in / z_up + out * k + face / z_down) / (1.0 / z_up + k + 1.0 / z_down);
         CHECK(s.last.pressure(node) == doctest::Approx(p).epsilon(0.01));
         CHECK(s.last.pressure(node + 1) == doctest::Approx(face).epsilon(2e-3));  // the ground stays damp
@@ -266,8 +271,8 @@ TEST_CASE("a wall below grade at constant ground temperature takes the profile o
     const Beyond beyond{.ground = Ground{.temperature = always(280.15), .path = 0.9, .soil = climate::sand}};
     Steady s;
     settle(run_of(a, outside, inside, beyond), 24 * 400, s);
-    // The conductivity follows the temperature: the profile of a flow q by small steps from the room, then the q that
-    // ends at the ground.
+    // The conductivity follows the temperature: the profile of a flow q by small steps from the room, then
+    // the q that ends at the ground.
     const auto profile = [&](double q, double x) {
         constexpr int steps = 3000;
         double T = 293.15 - q / 7.7;
@@ -281,7 +286,8 @@ TEST_CASE("a wall below grade at constant ground temperature takes the profile o
         (profile(q, 0.15) - 0.9 * q > 280.15 ? low : high) = q;
     }
     for (std::size_t j = 0; j < s.last.t.size(); ++j)
-        CHECK(s.last.t[j] == doctest::Approx(profile(low, s.built.column.nodes[j].position)).epsilon(0.02 / 290.0));
+        CHECK(s.last.t[j] ==
+              doctest::Approx(profile(low, s.built.column.nodes[j].position)).epsilon(0.02 / 290.0));
     // The vapour pressure falls in a straight line from the room's film to 99 % at the soil's face.
     std::size_t face = 0;
     while (s.built.column.nodes[face].layer >= 0) ++face;
@@ -334,14 +340,16 @@ TEST_CASE("years under an attic: balances close, the deck is a judged place beyo
         for (const float v : probe((*done)[i], "attic side of osb").relative_humidity) sum += v;
         return sum / 17520.0;
     };
-    MESSAGE("mean humidity at the deck: tight ", mean(0), ", house air in ", mean(1), ", and no vents ", mean(2));
+    MESSAGE("mean humidity at the deck: tight ", mean(0), ", house air in ", mean(1), ", and no vents ",
+            mean(2));
     CHECK(mean(1) > mean(0));
     CHECK(mean(2) > mean(1));
 }
 
 TEST_CASE("years over a crawl space: a ground cover keeps the floor drier than bare soil") {
-    const auto floor = wall_of({board("osb", 18), board("stone wool batt", 200), board("wood fibreboard sheathing", 12)},
-                               assembly::Part::floor);
+    const auto floor =
+        wall_of({board("osb", 18), board("stone wool batt", 200), board("wood fibreboard sheathing", 12)},
+                assembly::Part::floor);
     const auto weather = invented_weather(0.0, 0.0);
     const auto inside = invented_indoor(weather);
     const climate::AnnualWave air{277.15, 14.5, 672.0};
@@ -363,7 +371,8 @@ TEST_CASE("years over a crawl space: a ground cover keeps the floor drier than b
         const auto verdict = try_judge(floor, std::span(&h, 1), {.stressed_year_run = true});
         REQUIRE(verdict);
         CHECK(std::any_of(verdict->findings.begin(), verdict->findings.end(), [](const Finding& f) {
-            return f.judged && f.criterion == "mould index" && f.place == "outer face of wood fibreboard sheathing";
+            return f.judged && f.criterion == "mould index" &&
+                   f.place == "outer face of wood fibreboard sheathing";
         }));
     }
     MESSAGE("mean humidity below the floor: covered ", sum[0], ", bare ", sum[1]);
@@ -390,7 +399,8 @@ TEST_CASE("shade leaves the air and takes sun, rain and sky") {
     CHECK(*std::max_element(under.driving_rain.begin(), under.driving_rain.end()) == 0.0);
 }
 
-TEST_CASE("what lies beyond without a far side, and ground without a year of temperatures, are refused by name") {
+TEST_CASE(
+    "what lies beyond without a far side, and ground without a year of temperatures, are refused by name") {
     const auto a = ceiling();
     const auto outside = steady(263.15, 0.8, 4.0);
     const auto inside = room(294.15, 0.3);

@@ -95,10 +95,14 @@ private:
         vent_.air = AirKind::ventilated;
         vent_.thickness = assembly::Exact::millimetres(25);
         first_cavity_ = segment.layer;
-        add_cavity(vent_, {.kind = Segment::Kind::cavity, .layer = segment.layer - 1, .thickness = 0.025});
+        assembly::Assembly with = wall_;
+        with.layers.insert(with.layers.begin() + static_cast<std::ptrdiff_t>(segment.layer), vent_);
+        add_cavity(vent_, {.kind = Segment::Kind::cavity, .layer = segment.layer - 1, .thickness = 0.025},
+                   &with);
         out_.column.nodes.back().position = depth_;  // it has no depth in the assembly
         out_.notes.push_back(
-            "the roof is vented and lists no ventilated air: a vent space of 25 mm (1 in) over the insulation is "
+            "the roof is vented and lists no ventilated air: a vent space of 25 mm (1 in) over the "
+            "insulation is "
             "taken");
     }
 
@@ -215,7 +219,8 @@ private:
         return last || past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
     }
 
-    void add_cavity(const Layer& layer, const Segment& segment) {
+    // `within` is the assembly that lists the cavity behind layer `segment.layer`, if the own one does not.
+    void add_cavity(const Layer& layer, const Segment& segment, const assembly::Assembly* within = nullptr) {
         const auto air = shelf_.air();
         keep(air);
         const double radiation = 4.0 * stefan_boltzmann * std::pow(283.15, 3) /
@@ -238,7 +243,8 @@ private:
             out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
                                              1e3 * segment.thickness, 3600.0 * layer.air_change));
         } else {
-            cavity.ventilation = ventilation_of(wall_, segment.layer);
+            cavity.ventilation =
+                within ? ventilation_of(*within, segment.layer + 1) : ventilation_of(wall_, segment.layer);
             out_.vents.push_back({cavity.node, segment.thickness, cavity.ventilation.words, 0});
         }
         cavities_.push_back(std::move(cavity));
@@ -432,7 +438,7 @@ private:
     std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_, lining_, joint_node_;
     std::vector<Cavity> cavities_;
     bool past_cavity_ = false, past_lining_ = false;
-    Layer vent_;  // that a vented roof does not list
+    Layer vent_;  // of a vented roof that lists none
     std::size_t segments_cut_ = 0;
     std::vector<const material::Membrane*> membranes_;
     double air_resistance_ = 0.0, vapour_resistance_ = 0.0;

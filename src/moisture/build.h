@@ -14,8 +14,7 @@
 namespace warmside::moisture {
 
 /// Lewis: vapour over heat of a film, beta = h_c/(rho c_p R_v T) at 283 K.
-inline constexpr double vapour_per_heat =
-    1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
+inline constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
 /// Tables made once and shared by all columns of a call.
 class Shelf {
@@ -63,9 +62,9 @@ struct Built {
     std::vector<Span> spans;
     std::vector<Span> cuts;  ///< of each material segment, in order
     std::vector<std::string> notes;
-    double thickness = 0.0;  ///< m, of the assembly
+    double thickness = 0.0;               ///< m, of the assembly
     std::vector<assembly::Layer> beyond;  ///< see History
-    double space = 0.0;  ///< m
+    double space = 0.0;                   ///< m
     bool sheltered = false;
 };
 

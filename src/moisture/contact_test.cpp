@@ -1,5 +1,5 @@
-// Layers that touch, that touch without passing liquid, and that stand apart by a film of air; vent spaces that a roof
-// does not list.
+// Layers that touch, that touch without passing liquid, and that stand apart by a film of air; vent spaces
+// that a roof does not list.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -67,7 +67,8 @@ double inner_water(const Leaves& leaves, std::size_t hours) {
 }  // namespace
 
 TEST_CASE("liquid crosses a full contact and not an open one") {
-    // In the first hour, against the most that a film of 1 mm of air lets through at the whole difference of pressure.
+    // In the first hour, against the most that a film of 1 mm of air lets through at the whole difference of
+    // pressure.
     const double start = 0.09 * material::moisture_content(*material::built_in().material("brick"), 0.5);
     const double most = 2e-10 / 1e-3 * 0.5 * saturation_pressure(293.15) * 3600.0;
     const double full = inner_water(Leaves(Layer::Contact::full), 0) - start;
@@ -102,7 +103,8 @@ TEST_CASE("heat crosses an open contact, and a gap resists it as 1 mm of air by 
     };
     double flow = 0.0;
     CHECK(jump(Layer::Contact::full, flow) < 1e-3);
-    // What vapour crosses the film evaporates on one side and condenses on the other: some thousandths of a kelvin.
+    // What vapour crosses the film evaporates on one side and condenses on the other: some thousandths of a
+    // kelvin.
     CHECK(jump(Layer::Contact::open, flow) < 1e-2);
     const double apart = jump(Layer::Contact::gap, flow);
     const double r = 1.0 / (25.0 + 1.0 / (2.0 / 0.9 - 1.0) * 4.0 * 5.670374419e-8 * std::pow(283.15, 3));

@@ -312,8 +312,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         double heat_film = a.heat_film, vapour_film = a.vapour_film;
         double flow_t = 0.0, flow_u = 0.0, through = 1.0;  // of a draught, by T and u of its node
         if (drawn) {
-            const Draw q =
-                draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
+            const Draw q = draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
             // Beyond the arm of a space's star the flow and a loss lead outdoors.
             const double beyond = q.flow * cavity_air_density * air_heat + a.loss;
             through = 1.0 / (1.0 + a.arm * beyond);
@@ -342,8 +341,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= heat_film + air_heat * out;
         if (drawn) {
-            const double by_flow =
-                cavity_air_density * air_heat * through * through * (a.temperature - T);
+            const double by_flow = cavity_air_density * air_heat * through * through * (a.temperature - T);
             f.energy_t += flow_t * by_flow;
             f.energy_u += flow_u * by_flow;
         }

@@ -91,7 +91,8 @@ std::vector<Segment> whole_path(const assembly::Assembly& a, Path path, const Hi
     std::vector<std::string> notes;  // the solver's, already in its history
     auto out = path_through(a, path, notes);
     if (history.space > 0.0)
-        out.push_back({.kind = Segment::Kind::cavity, .layer = a.layers.size() - 1, .thickness = history.space});
+        out.push_back(
+            {.kind = Segment::Kind::cavity, .layer = a.layers.size() - 1, .thickness = history.space});
     for (std::size_t k = 0; k < history.beyond.size(); ++k) {
         const assembly::Layer& layer = history.beyond[k];
         out.push_back({.layer = a.layers.size() + k,

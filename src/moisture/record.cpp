@@ -242,11 +242,11 @@ History HistoryRecorder::take(const MarchResult& r) {
     for (std::size_t k = 0; k < built_.vents.size(); ++k) {
         const Built::Vent& vent = built_.vents[k];
         history_.air_change.push_back(vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness);
-        history_.notes.push_back(
-            fmt::format("{}, {}: mean outdoor air change {:.2g} /h by wind and buoyancy",
-                        vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
-                                           : vent.title,
-                        vent.words, 3600.0 * history_.air_change.back()));
+        history_.notes.push_back(fmt::format(
+            "{}, {}: mean outdoor air change {:.2g} /h by wind and buoyancy",
+            vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
+                               : vent.title,
+            vent.words, 3600.0 * history_.air_change.back()));
     }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;

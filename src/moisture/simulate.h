@@ -99,12 +99,13 @@ struct History {
     /// Layers beyond the outer face that were run too (an attic's roof): their indices go on from
     /// Assembly::layers. They point into the catalogue of the run's assembly.
     std::vector<assembly::Layer> beyond;
-    double space = 0.0;      ///< m from the outer face to the first of them
-    bool sheltered = false;  ///< the outer face does not stand in the weather, and is judged
-    int years_marched = 0;           ///< years of the history that equal the year before them are not marched
-    double yearly_change = 0.0;      ///< of the moisture variable over the last year, largest inside
-    bool settled = true;             ///< false: it is above Options::settled_within
-    std::vector<double> air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
+    double space = 0.0;          ///< m from the outer face to the first of them
+    bool sheltered = false;      ///< the outer face does not stand in the weather, and is judged
+    int years_marched = 0;       ///< years of the history that equal the year before them are not marched
+    double yearly_change = 0.0;  ///< of the moisture variable over the last year, largest inside
+    bool settled = true;         ///< false: it is above Options::settled_within
+    std::vector<double>
+        air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 

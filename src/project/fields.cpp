@@ -222,9 +222,10 @@ std::vector<Field> make_fields() {
                      "as built: relative humidity of its pores, \"80 %\""),
             plain(Kind::text, "finish", "none",
                   "paint or paper on its inner side, a membrane of the catalogue"),
-            word(Kind::word, "contact", "full, open, gap", "full",
-                 "how its inner side meets the material before it: open breaks liquid water, gap also resists "
-                 "heat"),
+            word(
+                Kind::word, "contact", "full, open, gap", "full",
+                "how its inner side meets the material before it: open breaks liquid water, gap also resists "
+                "heat"),
             quantity("emissivity_inside", units::fraction, 0.02, 1.0, "0.9",
                      "of the surface on the inner side of an air space; foil 0.05"),
             quantity("emissivity_outside", units::fraction, 0.02, 1.0, "0.9",

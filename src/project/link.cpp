@@ -159,7 +159,8 @@ void check_deck(Draft& draft, const toml::table& root, const assembly::Roof& roo
     } else if (found->part != Part::roof) {
         draft.error(
             Code::conflict,
-            fmt::format("roof {}: \"{}\" is a {}, not a roof", roof.name, roof.deck, name_of(found->part)), where);
+            fmt::format("roof {}: \"{}\" is a {}, not a roof", roof.name, roof.deck, name_of(found->part)),
+            where);
     }
 }
 

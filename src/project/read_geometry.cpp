@@ -252,8 +252,8 @@ void read_crawl_space(Draft& draft, Section& r, Foundation& foundation) {
         if (!foundation.ground_cover && !draft.is_lost("membrane", *cover)) {
             auto known = draft.house.catalogue.membrane_names();
             known.emplace_back("bare");
-            r.complain("ground_cover", Code::unknown_name, fmt::format("no membrane is called \"{}\"", *cover),
-                       nearest(*cover, known));
+            r.complain("ground_cover", Code::unknown_name,
+                       fmt::format("no membrane is called \"{}\"", *cover), nearest(*cover, known));
         }
     }
     for (const auto* key : {"vents", "air_change", "ground_cover"}) {

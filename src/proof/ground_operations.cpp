@@ -9,15 +9,17 @@ namespace warmside::proof {
 namespace {
 
 climate::Soil soil_of(Inputs& in) {
-    return {.conductivity = in.one("conductivity", units::conductivity),
-            .heat_capacity = in.one("density", units::density) * in.one("specific_heat", units::specific_heat)};
+    return {
+        .conductivity = in.one("conductivity", units::conductivity),
+        .heat_capacity = in.one("density", units::density) * in.one("specific_heat", units::specific_heat)};
 }
 
 /// given: conductivity, density, specific_heat of the ground; m.
 Result<Outcome> penetration_depth(const Given& given) {
     Inputs in(given);
     const auto soil = soil_of(in);
-    return in.then([&]() -> Result<Outcome> { return Outcome{{"depth", {climate::penetration_depth(soil)}}}; });
+    return in.then(
+        [&]() -> Result<Outcome> { return Outcome{{"depth", {climate::penetration_depth(soil)}}}; });
 }
 
 /// given: the soil; mean, amplitude, coldest (h) of the surface; depth, hours (list). K.
@@ -31,7 +33,8 @@ Result<Outcome> ground_temperature(const Given& given) {
     const auto hours = in.list("time", units::duration);
     return in.then([&]() -> Result<Outcome> {
         std::vector<double> out;
-        for (const double t : hours) out.push_back(climate::ground_temperature(wave, soil, depth, t / 3600.0));
+        for (const double t : hours)
+            out.push_back(climate::ground_temperature(wave, soil, depth, t / 3600.0));
         return Outcome{{"temperature", std::move(out)}};
     });
 }
