@@ -37,13 +37,12 @@ double resistance_of(const Assembly& a) {
     return sum;
 }
 
+/// Whether `each` is built with the assembly; with none that names it, an assembly of a ladder stands in for
+/// what is named there.
 template <class Each>
-const Each* built_with(const std::vector<Each>& all, const Assembly& a, bool (*fits)(const Each&)) {
-    for (const bool by_name : {true, false}) {
-        for (const Each& each : all)
-            if (fits(each) && (by_name ? each.assembly == a.name : each.assembly.empty())) return &each;
-    }
-    return nullptr;
+bool serves(const std::vector<Each>& all, const Each& each, const Assembly& a) {
+    const auto named = [&](const Each& e) { return e.assembly == a.name; };
+    return named(each) || std::none_of(all.begin(), all.end(), named);
 }
 
 const Foundation* foundation_of(const House& house, Foundation::Kind kind) {
@@ -115,8 +114,9 @@ Setting attic_over(const House& house, const Assembly& a) {
     s.height = 0.5 * usual_rise;
     s.deck = usual_deck(house);
     std::string covered = "OSB, felt and shingles";
-    const auto* roof = built_with<Roof>(house.roofs, a, [](const Roof& r) { return r.over_attic; });
-    if (roof) {
+    const auto roof = std::find_if(house.roofs.begin(), house.roofs.end(),
+                                   [&](const Roof& r) { return r.over_attic && serves(house.roofs, r, a); });
+    if (roof != house.roofs.end()) {
         s.pitch = roof->pitch;
         s.vents = roof->vents;
         if (roof->ridge == "north-south") s.slopes = Setting::Slopes::east_west;
@@ -205,11 +205,9 @@ Setting over_crawl_space(const House& house) {
 }
 
 Setting below_floor_of(const House& house, const Assembly& a) {
-    const auto fits = [](Floor::Over over) { return [over](const Floor& f) { return f.over == over; }; };
     const auto any = [&](Floor::Over over) {
-        return std::any_of(house.floors.begin(), house.floors.end(), [&](const Floor& f) {
-            return fits(over)(f) && (f.assembly == a.name || f.assembly.empty());
-        });
+        return std::any_of(house.floors.begin(), house.floors.end(),
+                           [&](const Floor& f) { return f.over == over && serves(house.floors, f, a); });
     };
     Setting s;
     if (any(Floor::Over::outside)) {

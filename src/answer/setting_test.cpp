@@ -115,6 +115,19 @@ TEST_CASE("a ceiling has the attic of the roof over it") {
     CHECK(s.words == "an attic vented by 1/150 of the ceiling, half low and half high, under cover");
 }
 
+TEST_CASE("a rung that no roof names stands under the roof of the rung in use") {
+    auto text = house_text("vents = \"1/150\"");
+    text.replace(text.find("rungs = [\"c\"]"), 13, "rungs = [\"c\", \"d\"]");
+    text += R"([assembly.d]
+part = "ceiling"
+layers = [{ material = "gypsum board", thickness = "1/2 in", airtight = true }, { material = "loose cellulose", thickness = "20 in" }]
+)";
+    const auto house = house_of(text);
+    const Setting s = setting_of(*house, *house->find("d"));
+    CHECK(s.vents == doctest::Approx(1.0 / 150.0));
+    CHECK(s.deck.size() == 2);
+}
+
 TEST_CASE("without a deck an attic has OSB, felt and shingles") {
     auto text = house_text();
     text.erase(text.find("deck = \"cover\""), 14);
