@@ -61,7 +61,8 @@ public:
             const Driven sum = at(p);
             (sum.flow > 0.0 ? high : low) = p;
             double next = sum.slope > 0.0 ? p - sum.flow / sum.slope : low;
-            if (!(next > low && next < high)) next = 0.5 * (low + high);
+            const bool inside = next > low && next < high;  // false for NaN too
+            if (!inside) next = 0.5 * (low + high);
             if (std::abs(next - p) < 1e-10 * (1.0 + std::abs(p))) return next;
             p = next;
         }

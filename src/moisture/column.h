@@ -5,6 +5,7 @@
 #include <array>
 #include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -96,6 +97,9 @@ struct Column {
     double highest_step = 3600.0;  ///< s
     /// Fills `hour` for hour number i from the start of the run.
     std::function<void(int i, Hour& hour)> weather;
+    /// For checks alone: fills what is put into every node, W/m2 and kg/(s m2) of face, at a time (s) from
+    /// the start. Asked for at the end of each implicit solve. Not booked in the balances; empty in walls.
+    std::function<void(double time, std::span<double> energy, std::span<double> water)> source;
 
     /// Takes a substance over; the pointer stays good.
     const Substance* keep(Substance substance);

@@ -148,6 +148,7 @@ private:
         w.relaxation = 1.0;
         w.good = 0;
         lanes.step[l] = w.euler ? w.step : stage * w.step;
+        lanes.time[l] = hour_length * w.hour + w.within + (w.second ? w.step : lanes.step[l]);
         lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
         lanes.reach[l] = reach;

@@ -16,11 +16,19 @@ double humidity_at(const Column& column, const Snapshot& now, std::size_t node) 
     return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
 }
 
+std::size_t samples_of(const Run& run, const Options& options) {
+    return static_cast<std::size_t>(run.years * climate::hours_in_year / std::max(1, options.probe_every));
+}
+
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
                                  std::size_t number, CarpetSink* sink)
-    : built_(built), number_(number), sink_(sink) {
+    : built_(built),
+      number_(number),
+      sink_(sink),
+      frost_(run, built, samples_of(run, options)),
+      free_water_(run, built, samples_of(run, options)) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;
@@ -30,7 +38,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     history_.space = built.space;
     history_.sheltered = built.sheltered;
     history_.cells = static_cast<int>(built.column.nodes.size());
-    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
+    const std::size_t samples = samples_of(run, options);
     for (const Spot& spot : built.spots) {
         Probe probe{.name = spot.name,
                     .layer = spot.layer,
@@ -109,6 +117,8 @@ void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
     if (recorded_ % history_.probe_every == 0) {
         probe(now);
         layers(now);
+        frost_.sample(now);
+        free_water_.sample(now);
     }
     carpet(now);
     vents(hours_done, now);
@@ -134,6 +144,7 @@ void HistoryRecorder::forget_year() {
     recorded_ -= climate::hours_in_year;
     const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
     each_series([&](std::vector<float>& series) { series.resize(samples); });
+    free_water_.cut(samples);
     column_ -= history_.carpet.columns * climate::hours_in_year / history_.hours;
 }
 
@@ -144,6 +155,7 @@ void HistoryRecorder::repeat_year() {
     each_series([&](std::vector<float>& series) {
         while (series.size() < samples) series.push_back(series[series.size() - a_year]);
     });
+    free_water_.repeat(samples, a_year);
     Carpet& carpet = history_.carpet;
     const int back = carpet.columns * climate::hours_in_year / history_.hours;
     const auto rows = static_cast<std::ptrdiff_t>(carpet.rows);
@@ -170,6 +182,7 @@ void HistoryRecorder::each_series(Do act) {
         act(layer.moisture);
         act(layer.wettest);
     }
+    frost_.each_series(act);
 }
 
 void HistoryRecorder::send_column() {
@@ -258,6 +271,8 @@ History HistoryRecorder::take(const MarchResult& r) {
     b.leak = r.through.leak_offered;
     b.rain_run_off = r.through.rain_offered - r.through.rain_absorbed + r.through.leak_offered -
                      r.through.leak_absorbed + r.through.drained;
+    history_.frost = frost_.take();
+    history_.free_water = free_water_.take();
     history_.steps = r.steps;
     history_.newton_iterations = r.iterations;
     history_.rejected = r.rejected;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "moisture/build.h"
+#include "moisture/frost.h"
 #include "moisture/march.h"
 #include "moisture/simulate.h"
 
@@ -48,6 +49,8 @@ private:
     std::size_t number_;
     CarpetSink* sink_;
     History history_;
+    FrostWatch frost_;
+    FreeWaterWatch free_water_;
     std::vector<LayerPlan> plans_;
     std::vector<double> prefix_;
     // Carpet: weights of two nodes for each row, running sums of the column in progress.

@@ -71,6 +71,23 @@ struct LayerMoisture {
     std::vector<float> wettest;   ///< kg/m3, wettest 10 mm (or the whole layer if thinner)
 };
 
+/// 5 to 10 mm below an exposed face of a mineral layer, where frost does its harm (frost.h).
+struct FrostLayer {
+    std::string name;  ///< "5 to 10 mm below the outer face of brick"
+    std::size_t layer = 0;
+    const material::Material* material = nullptr;
+    std::vector<float> temperature;  ///< K
+    std::vector<float> saturation;   ///< water over all pores, 0..1
+};
+
+/// Water that one side of a layer holds beyond free saturation: condensate, frost, what would run off
+/// (frost.h).
+struct FreeWater {
+    std::string name;  ///< "outer half of stone wool batt"
+    std::size_t layer = 0;
+    std::vector<float> mass;  ///< kg/m2; empty: there never was any
+};
+
 /// Relative humidity and temperature on a fixed grid, for the depth-time carpet: [column * rows + row].
 struct Carpet {
     int columns = 0, rows = 0;
@@ -92,6 +109,8 @@ struct History {
     int start_hour = 0, hours = 0, probe_every = 1;
     std::vector<Probe> probes;
     std::vector<LayerMoisture> layers;
+    std::vector<FrostLayer> frost;
+    std::vector<FreeWater> free_water;
     Carpet carpet;
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
