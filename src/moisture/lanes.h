@@ -44,6 +44,9 @@ public:
 
     /// Puts a column into a lane, at its start state. Nodes beyond its own are inert.
     void put(int lane, const Column& column);
+    /// Moves a lane to another state, at rest there.
+    void start_from(int lane, const Column& column, const std::vector<double>& temperature_of,
+                    const std::vector<double>& potential_of);
 
     /// Properties and their derivatives at the current state, for all lanes.
     void properties();
@@ -122,7 +125,7 @@ private:
         air_heat_;
     Row humidity_, humidity_u_, pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_,
         lambda_t_, lambda_u_, open_, open_t_, energy_t_, energy_u_, water_u_;
-    Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_;
+    Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_, latent_share_;
     Row above_;  // eliminated rows: 6 doubles a node and lane
 };
 

@@ -141,7 +141,8 @@ Lanes<L>::Lanes(int count) : nodes(count) {
                      &source_eu_,
                      &source_w_,
                      &source_wt_,
-                     &source_wu_}) {
+                     &source_wu_,
+                     &latent_share_}) {
         row->resize(n);
     }
     above_.resize(n * 6);
@@ -173,10 +174,8 @@ void Lanes<L>::put(int lane, const Column& c) {
         heat_capacity_[i] = s.heat_capacity;
         factor_[i] = s.conductivity_factor;
         by_temperature_[i] = s.vapour_by_temperature ? 1.0 : 0.0;
-        temperature[i] = inside ? c.temperature[j] : reference_temperature;
-        potential[i] = inside ? c.potential[j] : 0.5;
-        at_temperature[i] = before_temperature[i] = temperature[i];
-        at_potential[i] = before_potential[i] = potential[i];
+        temperature[i] = at_temperature[i] = before_temperature[i] = reference_temperature;
+        potential[i] = at_potential[i] = before_potential[i] = 0.5;
         const bool linked = j < c.links.size();
         spacing_[i] = linked ? c.links[j].inverse_spacing : 0.0;
         vapour_[i] = linked && !c.links[j].membrane ? c.links[j].vapour : 0.0;
@@ -186,7 +185,20 @@ void Lanes<L>::put(int lane, const Column& c) {
         air_vapour_[i] = air_heat_[i] = 1.0;
         source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
         weight_t_[i] = weight_u_[i] = 0.0;
-        stored_water[i] = volume_[i] * s.tables.at(Substance::water, potential[i]).value;
+        stored_water[i] = 0.0;
+    }
+    start_from(lane, c, c.temperature, c.potential);
+}
+
+template <int L>
+void Lanes<L>::start_from(int lane, const Column& c, const std::vector<double>& temperature_of,
+                          const std::vector<double>& potential_of) {
+    const auto l = static_cast<std::size_t>(lane);
+    for (std::size_t j = 0; j < c.nodes.size(); ++j) {
+        const std::size_t i = j * L + l;
+        temperature[i] = at_temperature[i] = before_temperature[i] = temperature_of[j];
+        potential[i] = at_potential[i] = before_potential[i] = potential_of[j];
+        stored_water[i] = volume_[i] * c.nodes[j].substance->tables.at(Substance::water, potential[i]).value;
     }
     properties();
     for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
@@ -255,6 +267,7 @@ void Lanes<L>::properties() {
         store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
         store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
                                      fusion_heat * f.slope[Substance::freezable] * (1.0 - open)));
+        store<L>(&latent_share_[i], fusion_heat * ice / capacity);
         store<L>(&water[i], v * w);
         store<L>(&water_u_[i], v * f.slope[Substance::water]);
     }
@@ -379,6 +392,19 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
     }
 }
 
+namespace {
+
+// Whether a wet node goes from one side of the freezing range over its middle. Between 0 and -2 degC it takes
+// up more heat than in many kelvin beside; `share` is that heat in kelvin.
+template <int L>
+WARMSIDE_INLINE IntPack<L> passes_freezing(Pack<L> from, Pack<L> to, Pack<L> share) {
+    constexpr double low = freezing - 2.0, middle = freezing - 1.0;
+    return (((from >= freezing) & (to < middle)) | ((from <= low) & (to > middle))) & (share > 2.0);
+}
+constexpr double unsettled = 10.0;  // tolerances
+
+}  // namespace
+
 template <int L>
 void Lanes<L>::correct() {
     const Pack<L> dt = load<L>(step.data()), carry = load<L>(memory.data());
@@ -431,7 +457,11 @@ void Lanes<L>::correct() {
         // store bends sharply where pores begin to overfill.
         const Pack<L> share =
             magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
-        const Pack<L> moved = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        const Pack<L> shift = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        // Nor is one that passes over the freezing range.
+        const Pack<L> from = load<L>(&temperature[i]);
+        const auto passes = passes_freezing<L>(from, from + x0, load<L>(&latent_share_[i]));
+        const Pack<L> moved = passes ? larger<L>(shift, fill<L>(unsettled)) : shift;
         // Written so that a NaN wins.
         norm = moved <= norm ? norm : moved;
         size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
@@ -467,8 +497,14 @@ void Lanes<L>::update() {
     const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(most_potential);
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
-        const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
-        const Pack<L> T = load<L>(&temperature[i]) + dT;
+        const Pack<L> T0 = load<L>(&temperature[i]);
+        Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
+        // Between 0 and -2 degC a wet node gives up more heat than over many kelvin beside: a correction that
+        // passes over that range, still to be corrected, is stopped in its middle, or it would swing for
+        // ever.
+        const auto passes = passes_freezing<L>(T0, T0 + dT, load<L>(&latent_share_[i]));
+        dT = is_iterate & passes ? freezing - 1.0 - T0 : dT;
+        const Pack<L> T = T0 + dT;
         const Pack<L> u = smaller<L>(larger<L>(load<L>(&potential[i]) + du, low), high);
         const Pack<L> T1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
         const Pack<L> T2 = is_accept ? T1 : load<L>(&before_temperature[i]);

@@ -47,6 +47,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     prefix_.resize(built.column.nodes.size() + 1);
     humidity_.resize(built.column.nodes.size());
     history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
+    history_.carpet.columns -= history_.carpet.columns % run.years;
     history_.carpet.rows = options.carpet_rows;
     plan_rows();
 }
@@ -98,11 +99,62 @@ void HistoryRecorder::plan_rows() {
 
 void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
     if (hours_done == 0) return;
-    if (hours_done % history_.probe_every == 0) {
+    ++recorded_;
+    if (recorded_ % history_.probe_every == 0) {
         probe(now);
         layers(now);
     }
-    carpet(hours_done, now);
+    carpet(now);
+}
+
+void HistoryRecorder::forget_year() {
+    recorded_ -= climate::hours_in_year;
+    const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
+    each_series([&](std::vector<float>& series) { series.resize(samples); });
+    column_ -= history_.carpet.columns * climate::hours_in_year / history_.hours;
+}
+
+void HistoryRecorder::repeat_year() {
+    recorded_ += climate::hours_in_year;
+    const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
+    const auto a_year = static_cast<std::size_t>(climate::hours_in_year / history_.probe_every);
+    each_series([&](std::vector<float>& series) {
+        while (series.size() < samples) series.push_back(series[series.size() - a_year]);
+    });
+    Carpet& carpet = history_.carpet;
+    const int back = carpet.columns * climate::hours_in_year / history_.hours;
+    const auto rows = static_cast<std::ptrdiff_t>(carpet.rows);
+    for (int k = 0; k < back; ++k, ++column_) {
+        for (auto* cells : {&carpet.relative_humidity, &carpet.temperature})
+            std::copy_n(cells->begin() + rows * (column_ - back), rows, cells->begin() + rows * column_);
+        send_column();
+    }
+}
+
+void HistoryRecorder::tell_settling(int years_marched, double yearly_change, bool settled) {
+    history_.years_marched = years_marched;
+    history_.yearly_change = yearly_change;
+    history_.settled = settled;
+}
+
+template <class Do>
+void HistoryRecorder::each_series(Do act) {
+    for (Probe& probe : history_.probes) {
+        act(probe.temperature);
+        act(probe.relative_humidity);
+    }
+    for (LayerMoisture& layer : history_.layers) {
+        act(layer.moisture);
+        act(layer.wettest);
+    }
+}
+
+void HistoryRecorder::send_column() {
+    if (!sink_) return;
+    const auto rows = static_cast<std::size_t>(history_.carpet.rows);
+    sink_->column(
+        number_, column_,
+        std::span(history_.carpet.relative_humidity).subspan(static_cast<std::size_t>(column_) * rows, rows));
 }
 
 void HistoryRecorder::probe(const Snapshot& now) {
@@ -131,14 +183,14 @@ void HistoryRecorder::layers(const Snapshot& now) {
     }
 }
 
-void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
+void HistoryRecorder::carpet(const Snapshot& now) {
     Carpet& carpet = history_.carpet;
     if (carpet.columns <= 0) return;
     const auto ends = [&](int column) {
         return static_cast<int>(static_cast<long long>(history_.hours) * (column + 1) / carpet.columns);
     };
-    const bool last = hours_done >= ends(column_);
-    if (hours_done % sample_every_ == 0 || (last && samples_ == 0)) {
+    const bool last = recorded_ >= ends(column_);
+    if (recorded_ % sample_every_ == 0 || (last && samples_ == 0)) {
         for (std::size_t j = 0; j < now.nodes; ++j) {
             sum_humidity_[j] += humidity_at(built_.column, now, j);
             sum_temperature_[j] += now.t(j);
@@ -156,8 +208,7 @@ void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
         carpet.relative_humidity[offset + r] = blend(sum_humidity_);
         carpet.temperature[offset + r] = blend(sum_temperature_);
     }
-    if (sink_)
-        sink_->column(number_, column_, std::span(carpet.relative_humidity).subspan(offset, mix_.size()));
+    send_column();
     std::fill(sum_humidity_.begin(), sum_humidity_.end(), 0.0);
     std::fill(sum_temperature_.begin(), sum_temperature_.end(), 0.0);
     samples_ = 0;

@@ -12,13 +12,19 @@ public:
     HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
                     CarpetSink* sink);
     void hour(int hours_done, const Snapshot& now) override;
+    [[nodiscard]] int years() const { return recorded_ / climate::hours_in_year; }
+    /// Takes the last year out, to be recorded again.
+    void forget_year();
+    /// Adds the last year once more.
+    void repeat_year();
+    void tell_settling(int years_marched, double yearly_change, bool settled);
     /// The finished history; the recorder is empty afterwards.
     [[nodiscard]] History take(const MarchResult& result);
 
 private:
     void probe(const Snapshot& now);
     void layers(const Snapshot& now);
-    void carpet(int hours_done, const Snapshot& now);
+    void carpet(const Snapshot& now);
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
@@ -33,6 +39,9 @@ private:
     };
     static LayerPlan plan(const Column& column, const Span& span);
     void plan_rows();
+    template <class Do>
+    void each_series(Do act);
+    void send_column();
 
     const Built& built_;
     std::size_t number_;
@@ -47,6 +56,7 @@ private:
     };
     std::vector<Mix> mix_;
     std::vector<double> humidity_, sum_humidity_, sum_temperature_;
+    int recorded_ = 0;  // hours
     int column_ = 0, samples_ = 0, sample_every_ = 1;
 };
 

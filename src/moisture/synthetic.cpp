@@ -72,46 +72,85 @@ climate::Indoor invented_indoor(const climate::FaceWeather& outside) {
     return in;
 }
 
-assembly::Layer catalogue_layer(const char* material, double thickness) {
-    assembly::Layer layer;
+namespace invented {
+
+using assembly::Layer;
+using units::Exact;
+
+Layer board(const char* material, double millimetres) {
+    Layer layer;
     layer.material = material::built_in().material(material);
-    layer.thickness = units::Exact::nearest(thickness);
+    layer.thickness = Exact::nearest(1e-3 * millimetres);
     return layer;
 }
 
-assembly::Layer catalogue_sheet(const char* membrane) {
-    assembly::Layer layer;
-    layer.kind = assembly::Layer::Kind::membrane;
+Layer sheet(const char* membrane) {
+    Layer layer;
+    layer.kind = Layer::Kind::membrane;
     layer.membrane = material::built_in().membrane(membrane);
     return layer;
 }
 
-assembly::Assembly invented_wall(bool outer_board) {
-    assembly::Assembly wall;
-    wall.name = "invented wall";
-    assembly::Layer lining = catalogue_layer("gypsum board", 0.0127);
-    lining.finish = material::built_in().membrane("latex paint");
-    assembly::Layer studs = catalogue_layer("stone wool batt", 0.184);
+Layer framed(Layer layer, double depth) {
     assembly::Framing framing;
     framing.material = material::built_in().material("spruce-pine-fir lumber");
-    framing.depth = studs.thickness;
-    studs.framing = framing;
-    assembly::Layer wrap = catalogue_sheet("housewrap");
-    wrap.water = true;
-    assembly::Layer cavity;
-    cavity.kind = assembly::Layer::Kind::air;
-    cavity.air = assembly::AirKind::ventilated;
-    cavity.thickness = units::Exact::millimetres(19);
-    wall.layers = {lining,
-                   catalogue_layer("stone wool batt", 0.038),
-                   catalogue_sheet("variable retarder, medium"),
-                   studs,
-                   catalogue_layer("osb", 0.0111),
-                   wrap};
-    if (outer_board) wall.layers.push_back(catalogue_layer("stone wool board", 0.051));
-    wall.layers.push_back(cavity);
-    wall.layers.push_back(catalogue_layer("spruce siding", 0.019));
-    return wall;
+    framing.depth = Exact::nearest(1e-3 * depth);
+    layer.framing = framing;
+    return layer;
 }
+
+Layer cavity(double millimetres) {
+    Layer layer;
+    layer.kind = Layer::Kind::air;
+    layer.air = assembly::AirKind::ventilated;
+    layer.thickness = Exact::nearest(1e-3 * millimetres);
+    return layer;
+}
+
+namespace {
+
+Layer painted_board() {
+    Layer lining = board("gypsum board", 12.7);
+    lining.finish = material::built_in().membrane("latex paint");
+    return lining;
+}
+
+Layer wrap() {
+    Layer layer = sheet("housewrap");
+    layer.water = true;
+    return layer;
+}
+
+}  // namespace
+
+assembly::Assembly wall() {
+    assembly::Assembly a;
+    a.name = "w";
+    a.layers = {painted_board(),
+                sheet("variable retarder, medium"),
+                framed(board("stone wool batt", 140), 140),
+                board("osb", 11.1),
+                wrap(),
+                cavity(19),
+                board("spruce siding", 19)};
+    return a;
+}
+
+assembly::Assembly deep_wall() {
+    assembly::Assembly a;
+    a.name = "deep wall";
+    a.layers = {painted_board(),
+                board("stone wool batt", 38),
+                sheet("variable retarder, medium"),
+                board("stone wool batt", 184),
+                board("osb", 11.1),
+                wrap(),
+                board("stone wool board", 51),
+                cavity(19),
+                board("spruce siding", 19)};
+    return a;
+}
+
+}  // namespace invented
 
 }  // namespace warmside::moisture

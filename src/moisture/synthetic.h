@@ -1,5 +1,4 @@
-// Weather and a wall made up for tests and benchmarks: a cold continental year with sun, wind and storms.
-// Invented data.
+// Weather made up for tests and benchmarks: a cold continental year with sun, wind and storms. Invented data.
 #pragma once
 
 #include "assembly/assembly.h"
@@ -12,12 +11,19 @@ namespace warmside::moisture {
 /// 21 degC and a vapour excess that falls with the outdoor temperature.
 [[nodiscard]] climate::Indoor invented_indoor(const climate::FaceWeather& outside);
 
-/// Layers of the built-in catalogue by name; null pointers for a name that it does not have.
-[[nodiscard]] assembly::Layer catalogue_layer(const char* material, double thickness);
-[[nodiscard]] assembly::Layer catalogue_sheet(const char* membrane);
+/// Layers of the built-in catalogue, and walls of them, made up for tests and benchmarks.
+namespace invented {
 
-/// Painted board, wool, variable sheet, studs and wool, osb, wrap (the water layer), ventilated cavity,
-/// siding; with `outer_board` 51 mm of stone wool between wrap and cavity.
-[[nodiscard]] assembly::Assembly invented_wall(bool outer_board = false);
+[[nodiscard]] assembly::Layer board(const char* material, double millimetres);
+[[nodiscard]] assembly::Layer sheet(const char* membrane);
+/// The layer with lumber of this depth (mm) in it.
+[[nodiscard]] assembly::Layer framed(assembly::Layer layer, double depth);
+[[nodiscard]] assembly::Layer cavity(double millimetres);
+/// Painted board, variable sheet, 140 mm of framed wool, sheathing, wrap, cavity, siding.
+[[nodiscard]] assembly::Assembly wall();
+/// Service cavity, variable sheet, 184 mm of wool, sheathing, wrap, 51 mm of wool outside, cavity, siding.
+[[nodiscard]] assembly::Assembly deep_wall();
+
+}  // namespace invented
 
 }  // namespace warmside::moisture

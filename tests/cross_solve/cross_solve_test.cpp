@@ -160,7 +160,7 @@ void print(const char* what, const Distance& d, const Column& c) {
 // most, since hours in which a face turns rain away are not under its error control: single Euler solves,
 // first order. Over a whole year that leaves 3e-4 at the siding's rained face (`everywhere` false: it is printed).
 void agree(const Scene& scene, Path path, int hours, double air, bool everywhere) {
-    const assembly::Assembly wall = invented_wall();
+    const assembly::Assembly wall = invented::wall();
     Column c = column_of(wall, scene, path, 0.01, air);
     const States reference = theirs(c, hours, {.temperature = 1e-5, .potential = 2e-7});
     print("ours as shipped", distance(ours(c, hours, 2e-3), reference, c), c);
@@ -200,8 +200,8 @@ TEST_CASE("whole years, two places, with and without air leakage agree to 1e-4 (
 TEST_CASE("the Jacobian over the stores is what difference quotients give") {
     const climate::FaceWeather outside = invented_weather(1.0, 1.0);
     const Scene scene{outside, invented_indoor(outside)};
-    const assembly::Assembly wall = invented_wall(true);
-    const Column c = column_of(wall, scene, Path::framing, 0.05, 0.0);
+    const assembly::Assembly wall = invented::deep_wall();
+    const Column c = column_of(wall, scene, Path::bay, 0.05, 0.0);
     cross_solve::Stores stores(c);
     const std::size_t n = 2 * stores.nodes();
     std::vector<double> y(n), up(n), down(n), weight(n);
@@ -235,7 +235,7 @@ TEST_CASE("the Jacobian over the stores is what difference quotients give") {
 TEST_CASE("temperature and potential come back from the stores that they make") {
     const climate::FaceWeather outside = invented_weather(1.0, 1.0);
     const Scene scene{outside, invented_indoor(outside)};
-    const assembly::Assembly wall = invented_wall();
+    const assembly::Assembly wall = invented::wall();
     Column c = column_of(wall, scene, Path::framing, 0.01, 0.0);
     for (const double T : {248.15, 271.65, 272.15, 273.0, 285.0}) {
         for (const double u : {0.1, 0.6, 0.95, 1.4, full_potential(), full_potential() + 0.05}) {

@@ -45,10 +45,10 @@ assembly::Assembly random_assembly() {
         if (kind < 6) {
             const auto& m = all.materials[static_cast<std::size_t>(draw(0, static_cast<int>(all.materials.size())))];
             const double thickness = m.density < 200.0 ? draw_between(0.02, 0.24) : draw_between(0.001, 0.06);
-            a.layers.push_back(catalogue_layer(m.name.c_str(), thickness));
+            a.layers.push_back(invented::board(m.name.c_str(), 1e3 * thickness));
         } else if (kind < 8) {
             const auto& m = all.membranes[static_cast<std::size_t>(draw(0, static_cast<int>(all.membranes.size())))];
-            a.layers.push_back(catalogue_sheet(m.name.c_str()));
+            a.layers.push_back(invented::sheet(m.name.c_str()));
             a.layers.back().water = draw(0, 2) == 0;
         } else {
             assembly::Layer air;
