@@ -7,6 +7,8 @@
 #include "answer/runs.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
+#include "moisture/causes.h"
+#include "moisture/second_opinion.h"
 
 namespace warmside::answer {
 
@@ -187,7 +189,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture);
+        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, int{ask.causes});
         if (const auto found = dry.find(key)) {
             put(*rungs[i], *found);
             continue;
@@ -205,16 +207,23 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     Forward forward(stream, batches, names);
     auto histories = moisture::simulate(runs, ask.moisture, control, stream ? &forward : nullptr);
     if (!histories) return fail(std::move(histories).error());
-    for (const Batch& batch : batches) {
+    std::vector<DryAnswer> answers(batches.size());
+    std::vector<moisture::Inquiry> inquiries;
+    for (std::size_t k = 0; k < batches.size(); ++k) {
+        const Batch& batch = batches[k];
         const auto from = histories->begin() + static_cast<std::ptrdiff_t>(batch.first);
         const std::vector<moisture::History> own(
             std::make_move_iterator(from),
             std::make_move_iterator(from + static_cast<std::ptrdiff_t>(batch.count)));
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
-        DryAnswer made;
-        auto verdict = moisture::try_judge(a, own, basis_of(house, a, around));
+        DryAnswer& made = answers[k];
+        const auto basis = basis_of(house, a, around);
+        const auto own_runs = std::span<const moisture::Run>(runs).subspan(batch.first, batch.count);
+        auto verdict = moisture::try_judge(a, own, basis);
         if (!verdict) return fail(std::move(verdict).error());
         made.verdict = std::move(*verdict);
+        moisture::add_second_opinion(own_runs, made.verdict);
+        inquiries.push_back({&a, own_runs, basis, &made.verdict});
         if (const auto* history = deciding(own, made.verdict.deciding.run)) {
             made.carpet = history->carpet;
             made.carpet_run = history->name;
@@ -223,8 +232,12 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         made.notes.push_back("run in full: " + batch.plan.faces_in_words());
         made.balance = worst(own);
         made.runs = static_cast<int>(own.size());
-        put(*rungs[batch.rung], *dry.keep(batch.key, std::move(made)));
     }
+    const auto finish = [&](std::size_t k) {
+        put(*rungs[batches[k].rung], *dry.keep(batches[k].key, std::move(answers[k])));
+    };
+    if (ask.causes) return moisture::find_causes(inquiries, ask.moisture, control, finish);
+    for (std::size_t k = 0; k < batches.size(); ++k) finish(k);
     return {};
 }
 

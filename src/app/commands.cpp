@@ -99,7 +99,9 @@ int run_heat(const Options& options, StopSource& stop) {
 }
 
 int run_dry(const Options& options, StopSource& stop) {
-    const auto answered = answer_file(options, {}, stop);
+    answer::Ask ask;
+    ask.causes = true;
+    const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
     if (options.json) {
         print_json(report::dry_json(answered.answer, options.rung));

@@ -56,14 +56,15 @@ public:
     void membranes(int lane, const Column& column);
     /// Stabilisation of air flow (Scharfetter and Gummel) from the current properties; once a step.
     void settle_air(int lane, const Column& column, double air);
-    // The same semi-discrete system for an outside integrator and for checks, width 1 only (lanes_system.cpp).
-    // At the current properties, exchanges, membranes and air stabilisation. [node][lane]
+    // The same semi-discrete system for an outside integrator and for checks, width 1 only
+    // (lanes_system.cpp). At the current properties, exchanges, membranes and air stabilisation. [node][lane]
 
     /// dM/dt: energy W/m2 and water kg/(s m2) that each node gains.
     ///
-    /// jacobian  null, or [node][12][lane]: derivatives of a node's two rates by T (K) and u of the node before
-    ///           it, of itself and of the node after it, each as energy by T, energy by u, water by T, water by
-    ///           u. Exact but for the stabilisation of air flow, which counts as fixed
+    /// jacobian  null, or [node][12][lane]: derivatives of a node's two rates by T (K) and u of the node
+    /// before
+    ///           it, of itself and of the node after it, each as energy by T, energy by u, water by T, water
+    ///           by u. Exact but for the stabilisation of air flow, which counts as fixed
     void balances(double* energy_rate, double* water_rate, double* jacobian) const;
     /// Derivatives of the stores: energy by T and by u, water by u.
     void store_slopes(double* energy_t, double* energy_u, double* water_u) const;

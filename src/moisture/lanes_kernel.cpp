@@ -161,6 +161,7 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
+    air_[l] = 0.0;
     latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
     water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
     vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
@@ -273,6 +274,7 @@ void Lanes<L>::properties() {
     }
 }
 
+<<<<<<< HEAD
 template <int L>
 void Lanes<L>::membranes(int lane, const Column& c) {
     for (const int j : c.membrane_links) {
@@ -392,6 +394,8 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
     }
 }
 
+=======
+>>>>>>> main
 namespace {
 
 // Whether a wet node goes from one side of the freezing range over its middle. Between 0 and -2 degC it takes

@@ -90,11 +90,10 @@ WARMSIDE_INLINE Side<L> Lanes<L>::side_of(std::size_t i) const {
 template <int L>
 WARMSIDE_INLINE Joint<L> Lanes<L>::joint_of(std::size_t i) const {
     using numerics::load;
-    return Joint<L>{load<L>(spacing_.data() + i),      load<L>(vapour_.data() + i),
-                    load<L>(vapour_left_.data() + i),  load<L>(vapour_right_.data() + i),
-                    load<L>(heat_.data() + i),         load<L>(latent_link_.data() + i),
-                    load<L>(air_link_.data() + i),     load<L>(air_vapour_.data() + i),
-                    load<L>(air_heat_.data() + i)};
+    return Joint<L>{
+        load<L>(spacing_.data() + i),      load<L>(vapour_.data() + i),     load<L>(vapour_left_.data() + i),
+        load<L>(vapour_right_.data() + i), load<L>(heat_.data() + i),       load<L>(latent_link_.data() + i),
+        load<L>(air_link_.data() + i),     load<L>(air_vapour_.data() + i), load<L>(air_heat_.data() + i)};
 }
 
 template <int L>

@@ -54,8 +54,7 @@ Flow flow(const Substance& s, const State& z, double air) {
     const double kelvin = reference_temperature / z.T;
     const double p_x = p * ((a * b / ((b + t) * (b + t)) + theta.value * kelvin / z.T) * z.T_x -
                             kelvin * theta.slope * z.u_x);
-    const double delta =
-        s.tables.at(Substance::vapour, z.u).value * (s.vapour_by_temperature ? kelvin : 1.0);
+    const double delta = s.tables.at(Substance::vapour, z.u).value * (s.vapour_by_temperature ? kelvin : 1.0);
     const double vapour = -delta * p_x + carried_vapour * air * p;
     const double liquid = -open_share(t) * s.tables.at(Substance::liquid, z.u).slope * z.u_x;
     const double x = s.conductivity_factor * (z.T - conductivity_temperature);
@@ -68,7 +67,8 @@ Flow flow(const Substance& s, const State& z, double air) {
 Flow storing(const Substance& s, const State& z) {
     const double t = z.T - freezing, y = std::clamp(0.5 * t + 1.0, 0.0, 1.0);
     const auto w = s.tables.at(Substance::water, z.u), ice = s.tables.at(Substance::freezable, z.u);
-    const double by_t = s.heat_capacity + water_heat * w.value + fusion_heat * ice.value * 3.0 * y * (1.0 - y);
+    const double by_t =
+        s.heat_capacity + water_heat * w.value + fusion_heat * ice.value * 3.0 * y * (1.0 - y);
     const double by_u = water_heat * w.slope * t - fusion_heat * ice.slope * (1.0 - open_share(t));
     return {w.slope * z.u_t, by_t * z.T_t + by_u * z.u_t};
 }
@@ -153,7 +153,8 @@ Column manufactured(Column column, const std::vector<Part>& parts, int pieces, d
                 const bool ends = j + 1 == first[k + 1];
                 const double from =
                     j == first[k] ? nodes[j].position : 0.5 * (nodes[j].position + nodes[j - 1].position);
-                const double to = ends ? nodes[j].position : 0.5 * (nodes[j].position + nodes[j + 1].position);
+                const double to =
+                    ends ? nodes[j].position : 0.5 * (nodes[j].position + nodes[j + 1].position);
                 Flow right = flow(s, here(to, time), air);
                 if (ends && k + 1 == parts.size()) {
                     const Flow taken = from_air(s, here(to, time), outside_air, -air);
@@ -293,9 +294,8 @@ std::vector<Error> steady_errors(const Substance* (*material)(Column&)) {
         const Substance* substance = material(base);
         const auto made = [](std::size_t, double x, double) { return wavy(x, 0.0, 0.0); };
         const Column c = manufactured(std::move(base), {{substance, depth}}, pieces, 1e-4, made);
-        errors.push_back(error_after(c, steady_hours, steady, [&](const Node& n, double) {
-            return wavy(n.position, 0.0, 0.0);
-        }));
+        errors.push_back(error_after(c, steady_hours, steady,
+                                     [&](const Node& n, double) { return wavy(n.position, 0.0, 0.0); }));
     }
     return errors;
 }
@@ -335,8 +335,8 @@ TEST_CASE("two layers in contact keep order 2: temperature and potential kink at
     for (const int pieces : {8, 16, 32, 64}) {
         Column base;
         const Substance *one = smooth_of(base), *other = smooth_of(base, 0.25);
-        const Column c = manufactured(std::move(base), {{one, 0.6 * depth}, {other, 0.4 * depth}}, pieces, 1e-4,
-                                      made);
+        const Column c =
+            manufactured(std::move(base), {{one, 0.6 * depth}, {other, 0.4 * depth}}, pieces, 1e-4, made);
         errors.push_back(error_after(c, steady_hours, steady, [&](const Node& n, double) {
             return made(static_cast<std::size_t>(n.layer), n.position, 0.0);
         }));
@@ -359,7 +359,8 @@ std::shared_ptr<const numerics::Tables> variable_sheet() {
     return std::make_shared<const numerics::Tables>(std::move(sheet));
 }
 
-// Two layers with a variable sheet between them and radiation outside, whose nodes all follow functions of time. Sources are what the semi-discrete system leaves over: y(t) solves it exactly.
+// Two layers with a variable sheet between them and radiation outside, whose nodes all follow functions of
+// time. Sources are what the semi-discrete system leaves over: y(t) solves it exactly.
 struct Moving {
     explicit Moving(double air) {
         Column& c = column;
@@ -457,7 +458,9 @@ TEST_CASE("with tables of the catalogue the order falls once cells are narrower 
     CHECK(order(errors[2].u, errors[3].u) > 0.8);
 }
 
-TEST_CASE("at a sharp wetting front the order falls to about 1 until cells resolve it; the uptake is right to 2e-4") {
+TEST_CASE(
+    "at a sharp wetting front the order falls to about 1 until cells resolve it; the uptake is right to "
+    "2e-4") {
     // A dry brick sucks water for an hour; liquid conductivity grows a thousandfold over the front.
     struct Wet {
         double uptake = 0.0;

@@ -160,8 +160,9 @@ private:
         for (std::size_t l = 0; l < width; ++l) {
             if (!walkers[l]) continue;
             Walker& w = *walkers[l];
-            lanes.membranes(static_cast<int>(l), *w.column);
+            // Before the membranes, which need this hour's air.
             if (w.iteration == 0) lanes.settle_air(static_cast<int>(l), *w.column, w.weather.air);
+            lanes.membranes(static_cast<int>(l), *w.column);
             lanes.exchange(static_cast<int>(l), *w.column, w.weather);
         }
         lanes.correct();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "moisture/build.h"
+#include "moisture/frost.h"
 #include "moisture/march.h"
 #include "moisture/simulate.h"
 
@@ -25,6 +26,7 @@ private:
     void probe(const Snapshot& now);
     void layers(const Snapshot& now);
     void carpet(const Snapshot& now);
+    void vents(int hours_done, const Snapshot& now);
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
@@ -47,6 +49,8 @@ private:
     std::size_t number_;
     CarpetSink* sink_;
     History history_;
+    FrostWatch frost_;
+    FreeWaterWatch free_water_;
     std::vector<LayerPlan> plans_;
     std::vector<double> prefix_;
     // Carpet: weights of two nodes for each row, running sums of the column in progress.
@@ -58,6 +62,9 @@ private:
     std::vector<double> humidity_, sum_humidity_, sum_temperature_;
     int recorded_ = 0;  // hours
     int column_ = 0, samples_ = 0, sample_every_ = 1;
+    Hour hour_;  // of the vents
+    std::vector<double> vent_flow_;
+    int vent_samples_ = 0;
 };
 
 }  // namespace warmside::moisture

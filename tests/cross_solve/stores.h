@@ -51,8 +51,8 @@ inline double potential_of_water(const moisture::Substance& s, double water, dou
     return u;
 }
 
-/// Temperature (K) of an energy per volume (J/m3) at a heat capacity (J/(m3 K)) with `ice` kg/m3 of water that
-/// can freeze.
+/// Temperature (K) of an energy per volume (J/m3) at a heat capacity (J/(m3 K)) with `ice` kg/m3 of water
+/// that can freeze.
 inline double temperature_of_energy(double energy, double capacity, double ice) {
     using namespace moisture;
     if (energy >= 0.0) return freezing + energy / capacity;
@@ -199,7 +199,8 @@ inline Marched march(const moisture::Column& column, int hours, const Tolerance&
         Tolerance tolerance;
     } held{Stores(column), tolerance};
     const auto rate = [](double t, N_Vector y, N_Vector dy, void* data) {
-        return static_cast<Held*>(data)->stores.rates(t, N_VGetArrayPointer(y), N_VGetArrayPointer(dy)) ? 0 : 1;
+        return static_cast<Held*>(data)->stores.rates(t, N_VGetArrayPointer(y), N_VGetArrayPointer(dy)) ? 0
+                                                                                                        : 1;
     };
     const auto slope = [](double t, N_Vector y, N_Vector, SUNMatrix into, void* data, N_Vector, N_Vector,
                           N_Vector) {
