@@ -3,11 +3,8 @@
 #include <array>
 #include <cmath>
 
-<<<<<<< HEAD
 #include "moisture/build.h"
-=======
 #include "moisture/cavity_flow.h"
->>>>>>> main
 #include "moisture/checks.h"
 #include "moisture/synthetic.h"
 #include "proof/inputs.h"
@@ -132,7 +129,6 @@ Result<Outcome> condensing_planes(const Given& given) {
     });
 }
 
-<<<<<<< HEAD
 /// given: permeability, capacity, temperature; 8 h at 75 % and 16 h at 33 % on a bare face. Water taken up in the
 /// damp hours and given off in the others, kg/m2 per per cent of humidity, once days repeat.
 Result<Outcome> buffer_cycle(const Given& given) {
@@ -184,7 +180,9 @@ Result<Outcome> cavity_exchange(const Given& given) {
             return Outcome{{"vapour", {hour.ambient[e].vapour_film}}, {"heat", {hour.ambient[e].heat_film}}};
         }
         return fail(Code::unsupported, "the assembly has no ventilated cavity");
-=======
+    });
+}
+
 /// given: gap, length, openings in and out (heights of slots), clear (gamma), pressures (list). Air changes
 /// 1/s.
 Result<Outcome> cavity_air_change(const Given& given) {
@@ -222,7 +220,6 @@ Result<Outcome> cavity_pressure(const Given& given) {
             out["pressure"].push_back((d.openings * q + d.friction) * q);
         }
         return out;
->>>>>>> main
     });
 }
 
@@ -234,13 +231,10 @@ constexpr std::array operations{
     Operation{"moisture.air_advection_vapour", air_advection_vapour},
     Operation{"moisture.capillary_uptake", capillary_uptake},
     Operation{"moisture.condensing_planes", condensing_planes},
-<<<<<<< HEAD
     Operation{"moisture.buffer_cycle", buffer_cycle},
     Operation{"moisture.cavity_exchange", cavity_exchange},
-=======
     Operation{"moisture.cavity_air_change", cavity_air_change},
     Operation{"moisture.cavity_pressure", cavity_pressure},
->>>>>>> main
 };
 
 }  // namespace
