@@ -55,7 +55,8 @@ struct AdvectionCase {
                                           int pieces);
 
 /// A bare slab of constant permeability (kg/(s m Pa)) and capacity (kg/m3 per unit of humidity) at one
-/// temperature (K), whose face meets 8 h of one humidity and 16 h of another every day: a moisture buffer test.
+/// temperature (K), whose face meets 8 h of one humidity and 16 h of another every day: a moisture buffer
+/// test.
 struct BufferCase {
     double permeability = 0.0, capacity = 0.0, temperature = 296.15;
     double high = 0.75, low = 0.33;  ///< relative humidity

@@ -262,7 +262,8 @@ private:
         }
         lanes.move[l] = Move::accept;
         double grow = std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4)));
-        // A state that swings about a bend keeps its distance whatever the step: steps that short shrink no more.
+        // A state that swings about a bend keeps its distance whatever the step: steps that short shrink no
+        // more.
         if (w.step <= 1.0) grow = std::max(grow, 1.0);
         return advance(lanes, l, w, w.step, grow);
     }

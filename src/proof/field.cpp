@@ -70,7 +70,8 @@ Result<FieldCase> read_case(const Given& given) {
     const auto house = walls();
     if (!house) return fail(house.error());
     out.wall = (*house)->find(name);
-    if (!out.wall) return fail(Code::unknown_name, fmt::format("{} has no assembly \"{}\"", walls_file, name));
+    if (!out.wall)
+        return fail(Code::unknown_name, fmt::format("{} has no assembly \"{}\"", walls_file, name));
     const auto& layers = out.wall->layers;
     const auto found = std::find_if(layers.begin(), layers.end(), [&](const assembly::Layer& layer) {
         return layer.material && layer.material->name == sheathing;
@@ -95,13 +96,14 @@ constexpr int week = 168;
 std::vector<double> at_inner_face(const m::History& history, const FieldCase& c) {
     double depth = 0.0;
     for (std::size_t i = 0; i < c.layer; ++i) depth += c.wall->layers[i].thickness.metres();
-    const auto probe =
-        std::min_element(history.probes.begin(), history.probes.end(), [&](const m::Probe& a, const m::Probe& b) {
-            return std::abs(a.depth - depth) < std::abs(b.depth - depth);
-        });
+    const auto probe = std::min_element(history.probes.begin(), history.probes.end(),
+                                        [&](const m::Probe& a, const m::Probe& b) {
+                                            return std::abs(a.depth - depth) < std::abs(b.depth - depth);
+                                        });
     std::vector<double> out;
     for (const float humidity : probe->relative_humidity)
-        out.push_back(material::moisture_content(*c.sheathing, static_cast<double>(humidity)) / c.sheathing->density);
+        out.push_back(material::moisture_content(*c.sheathing, static_cast<double>(humidity)) /
+                      c.sheathing->density);
     return out;
 }
 
@@ -109,7 +111,8 @@ std::vector<double> whole_panel(const m::History& history, const FieldCase& c) {
     const auto layer = std::find_if(history.layers.begin(), history.layers.end(),
                                     [&](const m::LayerMoisture& l) { return l.layer == c.layer; });
     std::vector<double> out;
-    for (const float water : layer->moisture) out.push_back(static_cast<double>(water) / c.sheathing->density);
+    for (const float water : layer->moisture)
+        out.push_back(static_cast<double>(water) / c.sheathing->density);
     return out;
 }
 
@@ -174,8 +177,8 @@ Result<Outcome> wall(const Given& given) {
     });
 }
 
-/// given: more, less: tables as for field.wall; by: "peak", "early" (moisture on day 60) or "mould". 1 when the first
-/// has more of it.
+/// given: more, less: tables as for field.wall; by: "peak", "early" (moisture on day 60) or "mould". 1 when
+/// the first has more of it.
 Result<Outcome> order(const Given& given) {
     Inputs v(given);
     const auto* more = v.reader().table("more");

@@ -12,7 +12,8 @@ namespace warmside::proof {
 
 /// What a monitored assembly shows, as far as this model goes.
 struct FieldResult {
-    double peak = 0.0;    ///< kg/kg, largest 7-day mean of the moisture at the sheathing's inner face in the judged year
+    double peak =
+        0.0;  ///< kg/kg, largest 7-day mean of the moisture at the sheathing's inner face in the judged year
     double panel = 0.0;   ///< kg/kg, the same of the whole sheathing
     int peak_month = 0;   ///< 1 to 12, in which it falls
     double summer = 0.0;  ///< kg/kg, the same in July and August

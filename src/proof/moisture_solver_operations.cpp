@@ -129,8 +129,8 @@ Result<Outcome> condensing_planes(const Given& given) {
     });
 }
 
-/// given: permeability, capacity, temperature; 8 h at 75 % and 16 h at 33 % on a bare face. Water taken up in the
-/// damp hours and given off in the others, kg/m2 per per cent of humidity, once days repeat.
+/// given: permeability, capacity, temperature; 8 h at 75 % and 16 h at 33 % on a bare face. Water taken up in
+/// the damp hours and given off in the others, kg/m2 per per cent of humidity, once days repeat.
 Result<Outcome> buffer_cycle(const Given& given) {
     Inputs v(given);
     m::BufferCase at;
@@ -149,8 +149,8 @@ Result<Outcome> buffer_cycle(const Given& given) {
     });
 }
 
-/// given: air_change, thickness, temperature. Conductances between a ventilated cavity and outdoor air as a run of an
-/// assembly has them: vapour kg/(s m2 Pa), heat W/(m2 K).
+/// given: air_change, thickness, temperature. Conductances between a ventilated cavity and outdoor air as a
+/// run of an assembly has them: vapour kg/(s m2 Pa), heat W/(m2 K).
 Result<Outcome> cavity_exchange(const Given& given) {
     Inputs v(given);
     const double change = v.one("air_change", units::air_change);

@@ -22,15 +22,17 @@ std::string text(const toml::table& table, std::string_view key) {
 }
 
 std::string scene(const toml::table& given) {
-    std::string out = fmt::format("{}, {}, {} RH", text(given, "place"), text(given, "face"), text(given, "humidity"));
+    std::string out =
+        fmt::format("{}, {}, {} RH", text(given, "place"), text(given, "face"), text(given, "humidity"));
     if (given.contains("air_flow")) out += fmt::format(", air {}", text(given, "air_flow"));
     return out;
 }
 
 std::string numbers(const proof::FieldResult& r) {
-    return fmt::format("inner face {:.0f} % in {} (whole panel {:.0f} %), July and August {:.0f} %, mould index {:.1f}",
-                       100.0 * r.peak, climate::month_names[static_cast<std::size_t>(std::max(r.peak_month, 1) - 1)],
-                       100.0 * r.panel, 100.0 * r.summer, r.mould);
+    return fmt::format(
+        "inner face {:.0f} % in {} (whole panel {:.0f} %), July and August {:.0f} %, mould index {:.1f}",
+        100.0 * r.peak, climate::month_names[static_cast<std::size_t>(std::max(r.peak_month, 1) - 1)],
+        100.0 * r.panel, 100.0 * r.summer, r.mould);
 }
 
 // One line a case; false when it could not be computed.
@@ -45,18 +47,20 @@ bool wall_row(const toml::table& one, const toml::table& given) {
     const proof::FieldResult& r = results->front();
     const auto* expect = one.get_as<toml::table>("expect");
     const int rank = expect ? static_cast<int>((*expect)["rank"].value_or(0)) : 0;
-    fmt::print("| {} | {} | {} | {} | {} | {}{} | {} |\n", text(one, "name"), scene(given), text(one, "measured"),
-               proof::rank_name(rank), numbers(r), proof::rank_name(r.rank), r.rank == rank ? "" : " (**differs**)",
-               text(one, "why"));
+    fmt::print("| {} | {} | {} | {} | {} | {}{} | {} |\n", text(one, "name"), scene(given),
+               text(one, "measured"), proof::rank_name(rank), numbers(r), proof::rank_name(r.rank),
+               r.rank == rank ? "" : " (**differs**)", text(one, "why"));
     return true;
 }
 
 bool order_row(const toml::table& one, const toml::table& given) {
-    const std::array<const proof::Given*, 2> cases{given.get_as<toml::table>("more"), given.get_as<toml::table>("less")};
+    const std::array<const proof::Given*, 2> cases{given.get_as<toml::table>("more"),
+                                                   given.get_as<toml::table>("less")};
     const auto results = proof::compute_field(cases);
     const std::string by = text(given, "by");
     if (!results) {
-        fmt::print("| {} | | {} | first more | {} | | |\n", text(one, "name"), text(one, "measured"), results.error().what);
+        fmt::print("| {} | | {} | first more | {} | | |\n", text(one, "name"), text(one, "measured"),
+                   results.error().what);
         return false;
     }
     const auto value = [&](const proof::FieldResult& r) {
@@ -64,11 +68,12 @@ bool order_row(const toml::table& one, const toml::table& given) {
     };
     const double a = value((*results)[0]), b = value((*results)[1]);
     const char* what = by == "peak" ? "peak" : by == "early" ? "on day 60" : "mould index";
-    const std::string figures = by == "mould" ? fmt::format("{} {:.1f} against {:.1f}", what, a, b)
-                                              : fmt::format("{} {:.1f} % against {:.1f} %", what, 100.0 * a, 100.0 * b);
+    const std::string figures = by == "mould"
+                                    ? fmt::format("{} {:.1f} against {:.1f}", what, a, b)
+                                    : fmt::format("{} {:.1f} % against {:.1f} %", what, 100.0 * a, 100.0 * b);
     fmt::print("| {} | {}; {} | {} | first more | {} | {} | {} |\n", text(one, "name"), scene(*cases[0]),
-               scene(*cases[1]), text(one, "measured"), figures, a > b ? "first more" : "not more (**differs**)",
-               text(one, "why"));
+               scene(*cases[1]), text(one, "measured"), figures,
+               a > b ? "first more" : "not more (**differs**)", text(one, "why"));
     return true;
 }
 
@@ -95,8 +100,10 @@ int print_tried() {
 
 int main(int count, char** words) {
     if (count > 1 && std::string(words[1]) == "tried") return print_tried();
-    fmt::print("| case | computed for | measured | authors | computed | verdict | why it differs, what was assumed |\n"
-               "|---|---|---|---|---|---|---|\n");
+    fmt::print(
+        "| case | computed for | measured | authors | computed | verdict | why it differs, what was assumed "
+        "|\n"
+        "|---|---|---|---|---|---|---|\n");
     bool whole = true;
     for (const auto& file : embedded::files()) {
         if (!file.path.starts_with("proof/field/") || !file.path.ends_with(".toml")) continue;

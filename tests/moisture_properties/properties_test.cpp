@@ -22,7 +22,8 @@ namespace {
 
 // rapidcheck reads its settings once, from the environment.
 const bool settings_made = [] {
-    setenv("RC_PARAMS", std::getenv("WARMSIDE_SOAK") ? "max_success=2000 noshrink=1" : "max_success=60 noshrink=1 seed=4",
+    setenv("RC_PARAMS",
+           std::getenv("WARMSIDE_SOAK") ? "max_success=2000 noshrink=1" : "max_success=60 noshrink=1 seed=4",
            0);
     return true;
 }();
@@ -43,11 +44,13 @@ assembly::Assembly random_assembly() {
     for (int i = 0; i < count; ++i) {
         const int kind = i == 0 ? 0 : draw(0, 10);
         if (kind < 6) {
-            const auto& m = all.materials[static_cast<std::size_t>(draw(0, static_cast<int>(all.materials.size())))];
+            const auto& m =
+                all.materials[static_cast<std::size_t>(draw(0, static_cast<int>(all.materials.size())))];
             const double thickness = m.density < 200.0 ? draw_between(0.02, 0.24) : draw_between(0.001, 0.06);
             a.layers.push_back(invented::board(m.name.c_str(), 1e3 * thickness));
         } else if (kind < 8) {
-            const auto& m = all.membranes[static_cast<std::size_t>(draw(0, static_cast<int>(all.membranes.size())))];
+            const auto& m =
+                all.membranes[static_cast<std::size_t>(draw(0, static_cast<int>(all.membranes.size())))];
             a.layers.push_back(invented::sheet(m.name.c_str()));
             a.layers.back().water = draw(0, 2) == 0;
         } else {
@@ -92,7 +95,8 @@ Column column_of(const assembly::Assembly& a, double leak, double air) {
 
 // A number from 0 to 1 for an hour and a place: weather that jumps every few hours.
 double jumping(int hour, int place, int every) {
-    auto x = static_cast<std::uint32_t>(hour / every) * 2654435761U + static_cast<std::uint32_t>(place) * 40503U;
+    auto x =
+        static_cast<std::uint32_t>(hour / every) * 2654435761U + static_cast<std::uint32_t>(place) * 40503U;
     x ^= x >> 15U;
     x *= 2246822519U;
     x ^= x >> 13U;
@@ -184,7 +188,8 @@ TEST_CASE("at one temperature humidity stays between that of the start and of th
         // The second solve of a step carries a gain on and may overshoot a jump by the local tolerance.
         const double slack = 1e-4 * 10.0;
         (void)run(c, 24 * 10, kept, {.tolerance = 1e-4});
-        const double least = potential_of_humidity(low, T) - slack, most = potential_of_humidity(high, T) + slack;
+        const double least = potential_of_humidity(low, T) - slack,
+                     most = potential_of_humidity(high, T) + slack;
         for (const auto& hour : kept.u) {
             for (const double u : hour) {
                 RC_ASSERT(u > least);
@@ -268,9 +273,9 @@ TEST_CASE("an assembly turned about has the history turned about") {
 }
 
 TEST_CASE("more rain leak never means less water in the assembly, at any hour") {
-    // At one temperature: a wetter layer is a colder one too, and its neighbours may then hold less. As long as
-    // nothing runs off: where it does, the solver changes to single solves until the hour ends, and runs that do so
-    // at different hours differ by the error of those.
+    // At one temperature: a wetter layer is a colder one too, and its neighbours may then hold less. As long
+    // as nothing runs off: where it does, the solver changes to single solves until the hour ends, and runs
+    // that do so at different hours differ by the error of those.
     check("monotone in leak", [] {
         const assembly::Assembly a = random_assembly();
         std::vector<double> leaks{0.0, draw_between(0.0005, 0.003), draw_between(0.003, 0.01)};
@@ -285,14 +290,14 @@ TEST_CASE("more rain leak never means less water in the assembly, at any hour") 
             Column own = c;
             start_at(own, 288.15, 0.7);
             set_airs(own, [](int, int) { return 288.15; }, [](int, int) { return 0.7; });
-            own.weather = [given = own.weather, leak = leaks[k], start, last = own.exchanges.size() - 1](int i, Hour& h) {
+            own.weather = [given = own.weather, leak = leaks[k], start, last = own.exchanges.size() - 1](
+                              int i, Hour& h) {
                 given(i, h);
                 h.ambient[last].rain = jumping(start + i, 1, 9) > 0.7 ? leak * 1e-4 : 0.0;
             };
             // The same steps for all, so that what differs is the leak.
             own.highest_step = 900.0;
-            const auto through =
-                run(own, 24 * 10, kept[k], {.tolerance = 1e-6, .fixed_steps = true}).through;
+            const auto through = run(own, 24 * 10, kept[k], {.tolerance = 1e-6, .fixed_steps = true}).through;
             const bool runs_off =
                 through.drained > 0.0 || through.leak_absorbed < through.leak_offered * (1.0 - 1e-9);
             RC_CLASSIFY(runs_off, "runs off");
