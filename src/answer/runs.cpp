@@ -1,6 +1,7 @@
 #include "answer/runs.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 #include "answer/setting.h"
@@ -96,8 +97,14 @@ std::vector<moisture::Run> Plan::pilots() const {
 
 void Plan::choose(std::span<const moisture::Pilot> pilots, const moisture::Thresholds& limits) {
     const auto bays = pilots.first(std::min(tried_.size(), pilots.size()));
-    bay_ = moisture::finest(bays);
-    framing_ = moisture::finest(pilots.subspan(bays.size()));
+    std::vector<moisture::Mesh> meshes;
+    for (const auto& pilot : pilots.subspan(bays.size())) meshes.push_back(pilot.mesh);
+    framing_ = moisture::finest(meshes);
+    // Twice the error of the bay: one line through a member is an approximation itself.
+    for (int& pieces : framing_.pieces)
+        pieces = std::max(3, static_cast<int>(std::lround(pieces / std::sqrt(2.0))));
+    framing_.estimate *= 2.0;
+    meshes.clear();
     std::vector<std::pair<double, std::size_t>> ranked;
     for (std::size_t k = 0; k < bays.size(); ++k)
         ranked.emplace_back(moisture::worst_severity(*assembly_, bays[k].history, limits), k);
@@ -112,7 +119,9 @@ void Plan::choose(std::span<const moisture::Pilot> pilots, const moisture::Thres
         if (!always && left == 0) continue;
         if (!always) --left;
         chosen_.push_back(tried_[k]);
+        meshes.push_back(bays[k].mesh);
     }
+    bay_ = moisture::finest(meshes);
 }
 
 std::vector<moisture::Run> Plan::runs() const {

@@ -137,7 +137,8 @@ void Lanes<L>::settle_air(int lane, const Column& c, double air) {
     // coefficients.
     const auto stabilise = [](double peclet) {
         const double h = 0.5 * std::abs(peclet);
-        if (h < 1e-4) return 1.0;
+        const double h2 = h * h;
+        if (h < 0.1) return 1.0 + h2 * (1.0 / 3.0 - h2 / 45.0);  // h coth h, to 3e-9
         return h > 300.0 ? h : h / std::tanh(h);
     };
     for (std::size_t j = 0; j < c.links.size(); ++j) {

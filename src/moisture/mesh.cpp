@@ -96,13 +96,13 @@ Mesh cut_for(const Built& built, const std::vector<double>& errors, double targe
 
 }  // namespace
 
-Mesh finest(std::span<const Pilot> pilots) {
+Mesh finest(std::span<const Mesh> meshes) {
     Mesh out;
-    for (const Pilot& p : pilots) {
-        out.pieces.resize(std::max(out.pieces.size(), p.mesh.pieces.size()), fewest);
-        for (std::size_t k = 0; k < p.mesh.pieces.size(); ++k)
-            out.pieces[k] = std::max(out.pieces[k], p.mesh.pieces[k]);
-        out.estimate = std::max(out.estimate, p.mesh.estimate);
+    for (const Mesh& mesh : meshes) {
+        out.pieces.resize(std::max(out.pieces.size(), mesh.pieces.size()), fewest);
+        for (std::size_t k = 0; k < mesh.pieces.size(); ++k)
+            out.pieces[k] = std::max(out.pieces[k], mesh.pieces[k]);
+        out.estimate = std::max(out.estimate, mesh.estimate);
     }
     return out;
 }

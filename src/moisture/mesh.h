@@ -24,7 +24,7 @@ struct Pilot {
 };
 
 /// The finest of each piece, for all runs along one line.
-[[nodiscard]] Mesh finest(std::span<const Pilot> pilots);
+[[nodiscard]] Mesh finest(std::span<const Mesh> meshes);
 
 /// Runs one year of each run on a coarse mesh and cuts its layers anew: the profiles of vapour pressure and
 /// temperature, as means of each week, are to stray from straight lines between nodes by no more than
