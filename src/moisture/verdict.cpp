@@ -239,6 +239,16 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
     out.reason = sentence(assembly, out.deciding);
     out.assumes = assumptions(basis);
     out.notes = remarks(histories, basis, *limits, rows, out);
+    if (rows.front().assumed) {
+        const auto other =
+            std::find_if(rows.begin(), rows.end(), [](const Measured& m) { return !m.assumed; });
+        if (other != rows.end() && other->judged) {
+            const Finding tight = put_into_words(histories[other->run], *other, *limits);
+            out.notes.insert(out.notes.begin(),
+                             fmt::format("without the leaking joint: {}, {}", name_of(tight.dryness),
+                                         sentence(assembly, tight)));
+        }
+    }
     const auto rising = still_rising(all, histories, *limits);
     temper(out, basis, histories,
            rising ? std::optional(put_into_words(histories[rising->run], *rising, *limits)) : std::nullopt);
