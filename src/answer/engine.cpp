@@ -1,12 +1,15 @@
 #include <algorithm>
 #include <fmt/format.h>
+#include <mutex>
 
 #include "answer/answer.h"
+#include "answer/gather.h"
 #include "answer/keys.h"
 #include "answer/places.h"
 #include "answer/runs.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
+#include "moisture/series.h"
 
 namespace warmside::answer {
 
@@ -17,16 +20,11 @@ struct DryAnswer {
     moisture::Verdict verdict;
     moisture::Carpet carpet;
     std::string carpet_run;
+    std::vector<moisture::LayerMoisture> layers;
+    int start_hour = 0, hours = 0;
     moisture::Balance balance;
     int runs = 0;
     std::vector<std::string> notes;
-};
-
-/// Runs of one rung inside one call of the solver.
-struct Batch {
-    std::size_t rung = 0;
-    Key key;
-    std::size_t first = 0, count = 0;
 };
 
 const moisture::History* deciding(const std::vector<moisture::History>& histories, const std::string& run) {
@@ -155,21 +153,29 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<moisture::Run> runs;
     std::vector<Batch> batches;
     std::vector<RungAnswer> names;
-    const auto put = [&](RungAnswer& rung, const DryAnswer& judged) {
+    using Histories = std::vector<moisture::History>;
+    const auto put = [&](RungAnswer& rung, const DryAnswer& judged,
+                         std::shared_ptr<const Histories> histories = {}) {
         rung.verdict = judged.verdict;
         rung.carpet = judged.carpet;
         rung.carpet_run = judged.carpet_run;
+        rung.layers = judged.layers;
+        rung.start_hour = judged.start_hour;
+        rung.hours = judged.hours;
         rung.balance = judged.balance;
         rung.runs = judged.runs;
         rung.notes.insert(rung.notes.end(), judged.notes.begin(), judged.notes.end());
-        if (stream) stream->finished(rung);
+        if (ask.keep_histories) rung.histories = std::move(histories);
+        if (!stream) return;
+        stream->finished(rung);
+        rung.histories.reset();
     };
     for (std::size_t i = 0; i < rungs.size(); ++i) {
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture);
-        if (const auto found = dry.find(key)) {
+        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years);
+        if (const auto found = ask.keep_histories ? nullptr : dry.find(key)) {
             put(*rungs[i], *found);
             continue;
         }
@@ -179,14 +185,10 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         batches.push_back(batch);
     }
     if (runs.empty()) return {};
+    for (auto& run : runs) run.years = ask.years;
     Forward forward(stream, batches, names);
-    auto histories = moisture::simulate(runs, ask.moisture, control, stream ? &forward : nullptr);
-    if (!histories) return fail(std::move(histories).error());
-    for (const Batch& batch : batches) {
-        const auto from = histories->begin() + static_cast<std::ptrdiff_t>(batch.first);
-        const std::vector<moisture::History> own(
-            std::make_move_iterator(from),
-            std::make_move_iterator(from + static_cast<std::ptrdiff_t>(batch.count)));
+    std::mutex one_at_a_time;
+    const auto judge = [&](const Batch& batch, Histories own) -> Result<void> {
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
         DryAnswer made;
         auto verdict = moisture::try_judge(a, own, basis_of(house, a, around));
@@ -195,12 +197,22 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         if (const auto* history = deciding(own, made.verdict.deciding.run)) {
             made.carpet = history->carpet;
             made.carpet_run = history->name;
+            made.layers = moisture::layer_means(*history, history->carpet.columns);
+            made.start_hour = history->start_hour;
+            made.hours = history->hours;
             made.notes = history->notes;
         }
         made.balance = worst(own);
         made.runs = static_cast<int>(own.size());
-        put(*rungs[batch.rung], *dry.keep(batch.key, std::move(made)));
-    }
+        auto histories = ask.keep_histories ? std::make_shared<const Histories>(std::move(own)) : nullptr;
+        const std::scoped_lock lock(one_at_a_time);
+        put(*rungs[batch.rung], *dry.keep(batch.key, std::move(made)), std::move(histories));
+        return {};
+    };
+    Gather gather(batches, judge);
+    const auto done = moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
+    if (gather.problem()) return fail(*gather.problem());
+    if (!done) return fail(done.error());
     return {};
 }
 
@@ -258,12 +270,19 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     }
     if (ask.dry) {
         auto done = store.dryness(house, weather_key, **around, rungs, ask, control, stream);
-        if (!done) return fail(std::move(done).error());
+        answer.stopped = !done && done.error().code == Code::stopped && ask.keep_finished &&
+                         std::any_of(rungs.begin(), rungs.end(), [](const auto* r) { return r->verdict; });
+        if (!done && !answer.stopped) return fail(std::move(done).error());
+        for (auto* rung : rungs) {
+            if (answer.stopped && !rung->verdict && rung->verdict_absent.empty())
+                rung->verdict_absent = "stopped before it was judged";
+        }
     }
     Digest key;
     key.add(weather_key).add(house.name).add(house.start_month);
     for (const auto& assembly : house.assemblies) add(key, assembly);
     add(key, ask.moisture);
+    key.add(ask.years);
     answer.key = key.key();
     store.count = {store.surroundings.run + store.worths.run + store.dry.run,
                    store.surroundings.taken + store.worths.taken + store.dry.taken};

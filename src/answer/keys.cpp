@@ -88,7 +88,8 @@ void add(Digest& digest, const climate::IndoorChoice& indoor) {
 
 void add(Digest& digest, const moisture::Options& options) {
     digest.add(options.tolerance).add(options.mesh_level).add(options.probe_every);
-    digest.add(options.carpet_columns).add(options.carpet_rows);
+    digest.add(options.carpet_columns).add(options.carpet_rows).add(options.probe_moisture);
+    for (const double depth : options.depths) digest.add(depth);
 }
 
 }  // namespace warmside::answer

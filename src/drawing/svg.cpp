@@ -65,7 +65,7 @@ public:
         out_ += fmt::format("><title id=\"{}-t\">{}</title>", options_.id, escape(root.title));
         if (!root.description.empty())
             out_ += fmt::format("<desc id=\"{}-d\">{}</desc>", options_.id, escape(root.description));
-        if (options_.standalone) out_ += fmt::format("<style>{}{}{}</style>", light, dark, classes);
+        if (options_.standalone) out_ += fmt::format("<style>{}{}{}{}</style>", options_.fonts, light, dark, classes);
         for (const auto& item : root.items) write(item);
         out_ += "</svg>";
         return std::move(out_);

@@ -346,6 +346,7 @@ private:
         w.result.energy_end = energy;
         results_[w.task] = w.result;
         done_hours_ += w.hours;
+        if (w.recorder) w.recorder->done(w.result);
         take(lanes, l, walker);
     }
 
@@ -397,6 +398,8 @@ private:
 };
 
 }  // namespace
+
+void Recorder::done(const MarchResult&) {}
 
 double MarchResult::water_error() const {
     const double gain = water_end - water_start;

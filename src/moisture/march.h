@@ -33,6 +33,8 @@ struct Throughput {
            drained = 0.0;  ///< kg
 };
 
+struct MarchResult;
+
 /// Takes the results of one column while it runs, from the thread that runs it.
 class Recorder {
 public:
@@ -42,6 +44,8 @@ public:
     virtual ~Recorder() = default;
     /// At the start (hour 0) and at the end of every hour.
     virtual void hour(int hours_done, const Snapshot& now) = 0;
+    /// After the last hour, with what `march` returns for this column.
+    virtual void done(const MarchResult& result);
 };
 
 struct MarchOptions {

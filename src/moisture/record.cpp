@@ -1,5 +1,7 @@
 #include "moisture/record.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -17,38 +19,68 @@ double humidity_at(const Column& column, const Snapshot& now, std::size_t node) 
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
-                                 std::size_t number, CarpetSink* sink)
-    : built_(built), number_(number), sink_(sink) {
+                                 std::vector<DepthPlace> places, std::size_t number, HistorySink& histories,
+                                 CarpetSink* sink)
+    : built_(built),
+      places_(std::move(places)),
+      number_(number),
+      histories_(histories),
+      sink_(sink),
+      probe_moisture_(options.probe_moisture) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;
     history_.probe_every = std::max(1, options.probe_every);
     history_.notes = built.notes;
     history_.cells = static_cast<int>(built.column.nodes.size());
-    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
     for (const Spot& spot : built.spots) {
         Probe probe{.name = spot.name,
                     .layer = spot.layer,
                     .depth = built.column.nodes[spot.node].position,
                     .sensitive = spot.sensitive,
                     .temperature = {},
-                    .relative_humidity = {}};
-        probe.temperature.reserve(samples);
-        probe.relative_humidity.reserve(samples);
+                    .relative_humidity = {},
+                    .moisture = {}};
         history_.probes.push_back(std::move(probe));
     }
     for (const Span& span : built.spans) {
         plans_.push_back(plan(built.column, span));
         LayerMoisture layer{.layer = span.layer, .moisture = {}, .wettest = {}};
-        layer.moisture.reserve(samples);
-        layer.wettest.reserve(samples);
         history_.layers.push_back(std::move(layer));
     }
+    plan_depths();
     prefix_.resize(built.column.nodes.size() + 1);
     humidity_.resize(built.column.nodes.size());
     history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
     history_.carpet.rows = options.carpet_rows;
     plan_rows();
+}
+
+// When the run begins, not before: runs that wait their turn take no memory.
+void HistoryRecorder::reserve() {
+    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
+    for (auto* probes : {&history_.probes, &history_.depths}) {
+        for (Probe& probe : *probes) {
+            probe.temperature.reserve(samples);
+            probe.relative_humidity.reserve(samples);
+        }
+    }
+    for (LayerMoisture& layer : history_.layers) {
+        layer.moisture.reserve(samples);
+        layer.wettest.reserve(samples);
+    }
+}
+
+void HistoryRecorder::plan_depths() {
+    for (const DepthPlace& place : places_) {
+        Probe probe{.name = fmt::format("at {:.1f} mm", 1e3 * place.depth),
+                    .layer = place.layer,
+                    .depth = place.depth,
+                    .temperature = {},
+                    .relative_humidity = {},
+                    .moisture = {}};
+        history_.depths.push_back(std::move(probe));
+    }
 }
 
 HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Span& span) {
@@ -97,9 +129,10 @@ void HistoryRecorder::plan_rows() {
 }
 
 void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
-    if (hours_done == 0) return;
+    if (hours_done == 0) return reserve();
     if (hours_done % history_.probe_every == 0) {
         probe(now);
+        depths(now);
         layers(now);
     }
     carpet(hours_done, now);
@@ -111,6 +144,26 @@ void HistoryRecorder::probe(const Snapshot& now) {
         history_.probes[k].temperature.push_back(static_cast<float>(now.t(node)));
         history_.probes[k].relative_humidity.push_back(
             static_cast<float>(humidity_at(built_.column, now, node)));
+        if (probe_moisture_)
+            history_.probes[k].moisture.push_back(
+                static_cast<float>(now.w(node) / built_.column.nodes[node].volume));
+    }
+}
+
+void HistoryRecorder::depths(const Snapshot& now) {
+    const auto& nodes = built_.column.nodes;
+    for (std::size_t k = 0; k < places_.size(); ++k) {
+        const DepthPlace& place = places_[k];
+        const auto between = [&](double from, double to) {
+            return static_cast<float>((1.0 - place.share) * from + place.share * to);
+        };
+        Probe& probe = history_.depths[k];
+        probe.temperature.push_back(between(now.t(place.from), now.t(place.to)));
+        probe.relative_humidity.push_back(between(humidity_at(built_.column, now, place.from),
+                                                  humidity_at(built_.column, now, place.to)));
+        if (place.holds_water)
+            probe.moisture.push_back(
+                between(now.w(place.from) / nodes[place.from].volume, now.w(place.to) / nodes[place.to].volume));
     }
 }
 
@@ -164,7 +217,7 @@ void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
     ++column_;
 }
 
-History HistoryRecorder::take(const MarchResult& r) {
+void HistoryRecorder::done(const MarchResult& r) {
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;
     b.water_out = r.through.water_out;
@@ -178,7 +231,8 @@ History HistoryRecorder::take(const MarchResult& r) {
     history_.steps = r.steps;
     history_.newton_iterations = r.iterations;
     history_.rejected = r.rejected;
-    return std::move(history_);
+    histories_.finished(number_, std::move(history_));
+    history_ = {};
 }
 
 }  // namespace warmside::moisture

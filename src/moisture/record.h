@@ -2,6 +2,7 @@
 #pragma once
 
 #include "moisture/build.h"
+#include "moisture/depth.h"
 #include "moisture/march.h"
 #include "moisture/simulate.h"
 
@@ -9,14 +10,19 @@ namespace warmside::moisture {
 
 class HistoryRecorder : public Recorder {
 public:
-    HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
+    /// `places` holds one for each of Options::depths.
+    HistoryRecorder(const Run& run, const Built& built, const Options& options,
+                    std::vector<DepthPlace> places, std::size_t number, HistorySink& histories,
                     CarpetSink* sink);
     void hour(int hours_done, const Snapshot& now) override;
-    /// The finished history; the recorder is empty afterwards.
-    [[nodiscard]] History take(const MarchResult& result);
+    /// Hands the finished history over; the recorder is empty afterwards.
+    void done(const MarchResult& result) override;
 
 private:
+    void plan_depths();
+    void reserve();
     void probe(const Snapshot& now);
+    void depths(const Snapshot& now);
     void layers(const Snapshot& now);
     void carpet(int hours_done, const Snapshot& now);
 
@@ -35,8 +41,11 @@ private:
     void plan_rows();
 
     const Built& built_;
+    std::vector<DepthPlace> places_;
     std::size_t number_;
+    HistorySink& histories_;
     CarpetSink* sink_;
+    bool probe_moisture_;
     History history_;
     std::vector<LayerPlan> plans_;
     std::vector<double> prefix_;
