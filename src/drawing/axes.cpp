@@ -22,14 +22,20 @@ std::string year_words(int year, int years) {
     return year == 0 ? "first year" : fmt::format("year {}", year + 1);
 }
 
-/// The longest of "October", "Oct", "O" that fits into `room`; empty when none does.
-std::string month_words(int month, double room) {
-    const std::string name = climate::month_names[static_cast<std::size_t>(month)];
-    for (const std::size_t length : {name.size(), std::size_t{3}, std::size_t{1}}) {
-        const std::string words = name.substr(0, length);
-        if (width_of(words, Font::condensed, month_size) + 3.0 <= room) return words;
+/// How many letters of each month's name fit between the ticks, one length for all: 3, 1 or 0.
+std::size_t letters_that_fit(const std::vector<MonthTick>& months, double right) {
+    for (const std::size_t length : {std::size_t{3}, std::size_t{1}}) {
+        bool fits = true;
+        for (std::size_t i = 0; i < months.size() && fits; ++i) {
+            const double end = i + 1 < months.size() ? months[i + 1].x : right;
+            const std::string name = climate::month_names[static_cast<std::size_t>(months[i].month)];
+            // A month cut off by the end of the run goes without.
+            if (i + 1 == months.size() && end <= months[i].x) break;
+            fits = width_of(name.substr(0, length), Font::condensed, month_size) + 3.0 <= end - months[i].x;
+        }
+        if (fits) return length;
     }
-    return {};
+    return 0;
 }
 
 }  // namespace
@@ -38,7 +44,7 @@ std::vector<double> round_ticks(double least, double most, int wanted) {
     if (!std::isfinite(least) || !std::isfinite(most) || !(most > least) || wanted < 1) return {};
     const double rough = (most - least) / wanted, power = std::pow(10.0, std::floor(std::log10(rough)));
     double step = 10.0 * power;
-    for (const double factor : {5.0, 2.5, 2.0, 1.0}) {
+    for (const double factor : {5.0, 2.0, 1.0}) {
         if (factor * power >= rough * 0.999) step = factor * power;
     }
     std::vector<double> out;
@@ -103,13 +109,14 @@ void draw_time_axis(std::vector<Item>& items, const TimeAxis& axis, double y) {
     const Stroke fine{.ink = Ink::quiet, .width = 0.6};
     out.emplace_back(Line{{axis.left, y}, {axis.right, y}, fine});
     const auto months = month_ticks(axis);
+    const std::size_t letters = letters_that_fit(months, axis.right);
     for (std::size_t i = 0; i < months.size(); ++i) {
         out.emplace_back(Line{{months[i].x, y}, {months[i].x, y + 3.0}, fine});
         const double end = i + 1 < months.size() ? months[i + 1].x : axis.right;
-        const auto words = month_words(months[i].month, end - months[i].x);
-        if (words.empty()) continue;
+        if (letters == 0 || end <= months[i].x) continue;
         out.emplace_back(Text{.at = {0.5 * (months[i].x + end), y + 12.5},
-                              .text = words,
+                              .text = std::string(climate::month_names[static_cast<std::size_t>(months[i].month)])
+                                          .substr(0, letters),
                               .anchor = Anchor::middle,
                               .font = Font::condensed,
                               .size = month_size,

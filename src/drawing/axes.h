@@ -10,7 +10,7 @@
 
 namespace warmside::drawing {
 
-/// Figures between `least` and `most` at a step of 1, 2, 2.5 or 5 times a power of ten, about `wanted` of
+/// Figures between `least` and `most` at a step of 1, 2 or 5 times a power of ten, about `wanted` of
 /// them; none for a range without extent or not finite.
 [[nodiscard]] std::vector<double> round_ticks(double least, double most, int wanted);
 

@@ -14,7 +14,7 @@ namespace warmside::drawing {
 namespace {
 
 constexpr double strip_left = 6.0, strip_width = 26.0, leader = 38.0, name_width = 150.0, scale_width = 30.0,
-                 end_width = 132.0;
+                 end_width = 150.0;
 constexpr double between = 17.0;  // panels
 constexpr double small = 10.5;
 
@@ -27,7 +27,7 @@ double highest(std::span<const float> values) {
 }
 
 std::string figure(double value, double top) {
-    return fmt::format("{:.{}f}", value, top < 2.0 ? 2 : top < 20.0 ? 1 : 0);
+    return fmt::format("{:.{}f}", value, top < 2.0 ? 2 : top < 100.0 ? 1 : 0);
 }
 
 /// One layer's picture: its box, and values up to `top` in it.
@@ -47,7 +47,7 @@ public:
         scale(out);
         years(out);
         limits(out);
-        const bool one = line_.mean == line_.wettest;
+        const bool one = as_one();
         if (!one) curve(out, line_.mean, {.ink = Ink::quiet, .width = 0.8});
         curve(out, line_.wettest, {.ink = Ink::ink, .width = 1.1});
         if (line_.wet > 0.0) over(out);
@@ -58,6 +58,13 @@ public:
 private:
     [[nodiscard]] double y(double value) const {
         return box_.bottom() - box_.height * std::clamp(value / top_, 0.0, 1.0);
+    }
+    /// Both lines within the width of a pen: a thin layer.
+    [[nodiscard]] bool as_one() const {
+        for (std::size_t k = 0; k < std::min(line_.mean.size(), line_.wettest.size()); ++k) {
+            if (static_cast<double>(std::abs(line_.wettest[k] - line_.mean[k])) > 0.03 * top_) return false;
+        }
+        return line_.mean.size() == line_.wettest.size();
     }
     [[nodiscard]] double x(std::size_t k, std::size_t count) const {
         return axis_.x((static_cast<double>(k) + 0.5) * axis_.hours / static_cast<double>(count));
@@ -133,10 +140,10 @@ private:
         const double top = highest(line_.wettest);
         const auto line = [&](const char* words, const std::vector<float>& values, Ink ink) {
             const double most = highest(values);
-            labels.push_back({y(last(values)), fmt::format("{} \u2264 {}", words, figure(most, top)), ink});
+            labels.push_back({y(last(values)), fmt::format("{}, peak {}", words, figure(most, top)), ink});
         };
         const bool any = std::any_of(line_.wettest.begin(), line_.wettest.end(), [](float v) { return std::isfinite(v); });
-        if (any) line(one ? "whole layer" : "wettest 10 mm", line_.wettest, Ink::ink);
+        if (any) line(one ? "wettest 10 mm and mean" : "wettest 10 mm", line_.wettest, Ink::ink);
         if (any && !one) line("mean", line_.mean, Ink::quiet);
         if (!any) labels.push_back({box_.y + box_.height / 2.0, "no values", Ink::quiet});
         const auto limit = [&](const char* words, double value) {

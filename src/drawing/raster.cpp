@@ -171,7 +171,8 @@ private:
 
 class Painter {
 public:
-    Painter(Canvas& canvas, const RasterOptions& options) : canvas_(canvas), options_(options) {}
+    Painter(Canvas& canvas, const RasterOptions& options, double margin)
+        : canvas_(canvas), options_(options), margin_(margin) {}
 
     void paint(const std::vector<Item>& items) {
         for (const auto& item : items) std::visit([this](const auto& it) { one(it); }, item);
@@ -179,7 +180,9 @@ public:
     const std::optional<Problem>& problem() const { return problem_; }
 
 private:
-    [[nodiscard]] Point at(const Point& p) const { return {p.x * options_.scale, p.y * options_.scale}; }
+    [[nodiscard]] Point at(const Point& p) const { 
+        return {(p.x + margin_) * options_.scale, (p.y + margin_) * options_.scale};
+    }
     [[nodiscard]] unsigned colour(Ink ink) const { return colour_of(ink, options_.dark); }
 
     void one(const Line& it) { stroke({at(it.from), at(it.to)}, false, it.stroke); }
@@ -304,6 +307,7 @@ private:
 
     Canvas& canvas_;
     const RasterOptions& options_;
+    double margin_;
     std::optional<Problem> problem_;
 };
 
@@ -314,11 +318,12 @@ unsigned colour_of(Ink ink, bool is_dark) {
 }
 
 Result<std::string> picture(const Sheet& sheet, const RasterOptions& options) {
-    const double width = std::ceil(sheet.width * options.scale), height = std::ceil(sheet.height * options.scale);
+    const double width = std::ceil((sheet.width + 2.0 * sheet.margin) * options.scale),
+                 height = std::ceil((sheet.height + 2.0 * sheet.margin) * options.scale);
     if (!(width >= 1.0 && height >= 1.0 && width <= largest_side && height <= largest_side))
         return fail(Code::out_of_range, fmt::format("a picture of {} x {} pixels", width, height));
     Canvas canvas(static_cast<int>(width), static_cast<int>(height), colour_of(Ink::paper, options.dark));
-    Painter painter(canvas, options);
+    Painter painter(canvas, options, sheet.margin);
     painter.paint(sheet.root.items);
     if (painter.problem()) return fail(*painter.problem());
     return canvas.png();

@@ -32,10 +32,15 @@ std::vector<std::string> words_of(std::string_view text) {
     return out;
 }
 
-/// "north face, framing, stressed weather": the run's name without the rung's.
+/// "north, framing path, stressed weather": the run's name without the rung's.
 std::string run_words(const answer::RungAnswer& rung, std::string_view run) {
     if (run.starts_with(rung.name)) run.remove_prefix(rung.name.size());
-    return fmt::format("{}", fmt::join(words_of(run), ", "));
+    auto words = words_of(run);
+    for (auto& word : words) {
+        if (word == "bay" || word == "framing") word += " path";
+        if (word == "typical" || word == "stressed") word += " weather";
+    }
+    return fmt::format("{}", fmt::join(words, ", "));
 }
 
 Result<std::vector<const moisture::History*>> chosen(const answer::RungAnswer& rung, const DryWish& wish) {
@@ -61,6 +66,21 @@ std::string from_month(const moisture::History& history) {
     const int years = history.hours / climate::hours_in_year;
     return fmt::format("from {}, {} {}", climate::month_names[static_cast<std::size_t>(month)], years,
                        years == 1 ? "year" : "years");
+}
+
+/// As drawing::layer_lines; a layer that the verdict only reports has no limits.
+std::vector<drawing::LayerLine> lines_of(const assembly::Assembly& assembly, moisture::Path path,
+                                         std::span<const moisture::LayerMoisture> layers,
+                                         const answer::RungAnswer& rung) {
+    auto lines = drawing::layer_lines(assembly, path, layers);
+    for (auto& line : lines) {
+        const auto judged = [&](const moisture::Finding& f) {
+            return f.layer == line.layer && f.judged && f.criterion == "wood moisture content";
+        };
+        const auto& findings = rung.verdict ? rung.verdict->findings : std::vector<moisture::Finding>();
+        if (std::none_of(findings.begin(), findings.end(), judged)) line.watch = line.wet = 0.0;
+    }
+    return lines;
 }
 
 drawing::Caption caption_of(const answer::RungAnswer& rung, std::string_view what, std::string_view run,
@@ -116,14 +136,15 @@ private:
 
     Result<void> layers() {
         const auto days = static_cast<int>(static_cast<std::size_t>(history_.hours) / hours_in_day);
-        const auto lines = drawing::layer_lines(assembly_, path_, moisture::layer_means(history_, days));
+        const auto lines = lines_of(assembly_, path_, moisture::layer_means(history_, days), rung_);
         return both("layers",
                     drawing::layer_plot(assembly_, path_, lines, history_.start_hour, history_.hours,
                                         {.inch_pound_first = wish_.inch_pound_first},
                                         caption("Moisture of each layer, daily means")));
     }
 
-    Result<void> both(std::string_view name, const drawing::Sheet& sheet) {
+    Result<void> both(std::string_view name, drawing::Sheet sheet) {
+        sheet.margin = 22.0;
         const std::string path = stem_ + "-" + std::string(name);
         using drawing::Font;
         auto png = drawing::picture(sheet, {.dark = wish_.dark});
@@ -186,28 +207,27 @@ std::vector<drawing::Sheet> layer_sheets(const assembly::House& house, const ans
     if (rung.layers.empty() || rung.hours <= 0 || rung.assembly >= house.assemblies.size()) return {};
     const auto& assembly = house.assemblies[rung.assembly];
     const auto path = moisture::path_of(rung.carpet_run);
-    const auto lines = drawing::layer_lines(assembly, path, rung.layers);
+    const auto lines = lines_of(assembly, path, rung.layers, rung);
     drawing::Caption caption = caption_of(rung, "Moisture of each layer, weekly means", run_words(rung, rung.carpet_run), "");
     return {drawing::layer_plot(assembly, path, lines, rung.start_hour, rung.hours,
                                 {.width = width, .panel = 40.0, .inch_pound_first = inch_pound_first}, caption)};
 }
 
 std::string verdict_table(const answer::Answer& answer, const Style& style, std::string_view rung) {
-    Table table({3, 4});
-    table.row({"rung", "stays dry?", "decided by", "value", "margin", "when", "where"});
+    Table table({3});
+    table.row({"rung", "stays dry?", "decided by", "margin", "year", "where"});
     for (const auto& ladder : answer.ladders) {
         for (const auto& it : ladder.rungs) {
             if (!rung.empty() && it.name != rung) continue;
             if (!it.verdict || it.verdict->findings.empty()) {
-                table.row({it.name, it.verdict ? moisture::name_of(it.verdict->dryness) : "not judged", "", "", "", "",
+                table.row({it.name, it.verdict ? moisture::name_of(it.verdict->dryness) : "not judged", "", "", "",
                            it.verdict ? it.verdict->reason : it.verdict_absent});
                 continue;
             }
             const auto& f = it.verdict->deciding;
-            table.row({it.name, moisture::name_of(it.verdict->dryness), f.criterion, value_of(f),
+            table.row({it.name, moisture::name_of(it.verdict->dryness), brief(f),
                        std::isfinite(f.margin) ? fmt::format("{:+.0f} %", 100.0 * f.margin) : "",
-                       fmt::format("{}, {}", f.month, f.first_year ? "first year" : "settled year"),
-                       fmt::format("{}; {}", f.place, run_words(it, f.run))});
+                       f.first_year ? "first" : "settled", f.place});
         }
     }
     return table.text(2, 1, style);
