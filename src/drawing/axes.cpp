@@ -138,8 +138,7 @@ std::string layer_words(const assembly::Assembly& assembly, moisture::Path path,
     if (path == moisture::Path::framing && l.framing && l.framing->material) {
         const auto wood = moisture::wood_on(assembly, path);
         if (wood[layer] == l.framing->material) {
-            return l.framing->member.empty() ? l.framing->material->name
-                                             : l.framing->member + ", " + l.framing->material->name;
+            return l.framing->member.empty() ? l.framing->material->name : l.framing->member + " framing";
         }
     }
     return l.title();

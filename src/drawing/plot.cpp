@@ -13,8 +13,8 @@
 namespace warmside::drawing {
 namespace {
 
-constexpr double strip_left = 6.0, strip_width = 26.0, leader = 38.0, name_width = 150.0, scale_width = 30.0,
-                 end_width = 150.0;
+constexpr double strip_left = 6.0, strip_width = 26.0, leader = 38.0, scale_width = 30.0, end_width = 172.0;
+constexpr double wide = 700.0;     // a sheet from which names have all the room they want
 constexpr double between = 17.0;  // panels
 constexpr double small = 10.5;
 
@@ -238,6 +238,7 @@ Sheet layer_plot(const assembly::Assembly& assembly, moisture::Path path, std::s
     draw_caption(items, caption, frame.width);
     const Box band{strip_left, top, strip_width, height};
     add(items, strip(assembly, path, band));
+    const double name_width = frame.width < wide ? 116.0 : 150.0;
     const double names = band.right() + leader, left = names + name_width + scale_width;
     const TimeAxis axis{left, std::max(frame.width - end_width, left + 60.0), start_hour, hours};
     for (std::size_t i = 0; i < lines.size(); ++i) {

@@ -19,6 +19,7 @@ namespace warmside::drawing {
 namespace {
 
 constexpr double largest_side = 16384.0;
+constexpr int most_cells = 256;
 constexpr std::size_t most_points = 30000;  // an outline of the library counts its points in 16 bits
 
 // By Ink: none, paper, ink, quiet, hairline, accent, wood, wool, pale. The values of svg.cpp.
@@ -97,6 +98,7 @@ public:
     }
 
     Result<std::string> png() const {
+        if (failed_) return fail(Code::unsupported, "an outline of the picture could not be filled");
         png_image image{};
         image.version = PNG_IMAGE_VERSION;
         image.width = static_cast<png_uint_32>(width_);
@@ -153,8 +155,16 @@ private:
             for (int k = 0; k < count; ++k) b.canvas->span(y, spans[k], b.colour);
         };
         how.user = &brush;
-        how.clip_box = {clip_.left, height_ - clip_.bottom, clip_.right, height_ - clip_.top};
-        FT_Outline_Render(library_, &shape, &how);
+        // The library keeps one cell for each pixel of a row that an edge touches, and not many of them: a long
+        // line that runs level needs more than it has. Columns of a few hundred pixels always fit.
+        const auto [least, most] = std::minmax_element(points.begin(), points.end(),
+                                                       [](const FT_Vector& u, const FT_Vector& v) { return u.x < v.x; });
+        const int begin = std::max(clip_.left, static_cast<int>(least->x / 64) - 1);
+        const int end = std::min(clip_.right, static_cast<int>(most->x / 64) + 2);
+        for (int left = begin; left < end; left += most_cells) {
+            how.clip_box = {left, height_ - clip_.bottom, std::min(left + most_cells, end), height_ - clip_.top};
+            if (FT_Outline_Render(library_, &shape, &how) != 0) failed_ = true;
+        }
     }
 
     void span(int y, const FT_Span& span, unsigned colour) {
@@ -166,6 +176,7 @@ private:
     int width_, height_;
     std::vector<std::uint8_t> pixels_;
     Clip clip_{};
+    bool failed_ = false;
     FT_Library library_ = nullptr;
 };
 

@@ -63,7 +63,11 @@ Csv& Csv::cell(std::string_view text) {
 Csv& Csv::cell(double value, int decimals) {
     if (!first_) text_ += ',';
     first_ = false;
-    if (std::isfinite(value)) fmt::format_to(std::back_inserter(text_), "{:.{}f}", value, decimals);
+    if (!std::isfinite(value)) return *this;
+    const std::size_t begin = text_.size();
+    fmt::format_to(std::back_inserter(text_), "{:.{}f}", value, decimals);
+    // Nothing is left of a small negative number but its sign.
+    if (text_.find_first_not_of("-0.", begin) == std::string::npos && text_[begin] == '-') text_.erase(begin, 1);
     return *this;
 }
 

@@ -86,7 +86,7 @@ std::vector<drawing::LayerLine> lines_of(const assembly::Assembly& assembly, moi
 drawing::Caption caption_of(const answer::RungAnswer& rung, std::string_view what, std::string_view run,
                             std::string_view time) {
     drawing::Caption out;
-    out.title = rung.name + "  " + rung.title;
+    out.title = rung.title.empty() ? rung.name : rung.name + ": " + rung.title;
     out.line = pretty(fmt::format("{}; {}; {}", what, run, time));
     if (rung.verdict) {
         out.word = moisture::name_of(rung.verdict->dryness);
@@ -124,7 +124,7 @@ private:
         std::optional<drawing::Mark> mark;
         if (rung_.verdict && field == drawing::Field::relative_humidity) {
             const auto& f = rung_.verdict->deciding;
-            mark = mark_of(assembly_, f, history_.name, history_.hours);
+            mark = mark_of(assembly_, history_.carpet, f, history_.name, history_.hours);
             if (mark) mark->words = fmt::format("{} {} at the {}, {}", f.criterion, value_of(f), f.place, f.month);
         }
         const auto sheet =
@@ -202,15 +202,17 @@ Result<std::vector<OutFile>> dry_files(const assembly::House& house, const answe
     return out;
 }
 
-std::vector<drawing::Sheet> layer_sheets(const assembly::House& house, const answer::RungAnswer& rung, double width,
-                                         bool inch_pound_first) {
-    if (rung.layers.empty() || rung.hours <= 0 || rung.assembly >= house.assemblies.size()) return {};
-    const auto& assembly = house.assemblies[rung.assembly];
+std::optional<drawing::Sheet> layer_sheet(const assembly::Assembly& assembly, const answer::RungAnswer& rung,
+                                          double width, bool inch_pound_first) {
+    if (rung.layers.empty() || rung.hours <= 0) return std::nullopt;
     const auto path = moisture::path_of(rung.carpet_run);
     const auto lines = lines_of(assembly, path, rung.layers, rung);
-    drawing::Caption caption = caption_of(rung, "Moisture of each layer, weekly means", run_words(rung, rung.carpet_run), "");
-    return {drawing::layer_plot(assembly, path, lines, rung.start_hour, rung.hours,
-                                {.width = width, .panel = 40.0, .inch_pound_first = inch_pound_first}, caption)};
+    return drawing::layer_plot(assembly, path, lines, rung.start_hour, rung.hours,
+                               {.width = width, .panel = 40.0, .inch_pound_first = inch_pound_first},
+                               {.title = "Moisture of each layer",
+                                .line = "weekly means; " + run_words(rung, rung.carpet_run),
+                                .word = "",
+                                .accent = false});
 }
 
 std::string verdict_table(const answer::Answer& answer, const Style& style, std::string_view rung) {

@@ -1,6 +1,7 @@
 // The files of one judged rung: pictures and tables of its runs, as bytes. Nothing is written here.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,9 +41,10 @@ struct OutFile {
 /// A rung's name as part of a file's name.
 [[nodiscard]] std::string file_word(std::string_view name);
 
-/// The moisture of each layer in the deciding run, for the page; nothing where there is none.
-[[nodiscard]] std::vector<drawing::Sheet> layer_sheets(const assembly::House& house, const answer::RungAnswer& rung,
-                                                       double width, bool inch_pound_first);
+/// The moisture of each layer in the deciding run as weekly means, for the page; nothing where there is none.
+[[nodiscard]] std::optional<drawing::Sheet> layer_sheet(const assembly::Assembly& assembly,
+                                                        const answer::RungAnswer& rung, double width,
+                                                        bool inch_pound_first);
 
 /// One row a rung: verdict, what decides, value, limits, margin, where and when. `rung` empty: all.
 [[nodiscard]] std::string verdict_table(const answer::Answer& answer, const Style& style, std::string_view rung = {});
