@@ -19,6 +19,7 @@ namespace {
 constexpr double name_width = 176.0, leader = 26.0, strip_width = 30.0, gap = 5.0, depth_width = 58.0,
                  bar_width = 12.0, bar_numbers = 40.0;
 constexpr double name_size = 11.0, note_size = 10.5, tick_size = 9.5;
+constexpr double thin = 8e-4;        // m: a sheet that rounds to no sixteenth of an inch has a name only
 constexpr double mark_height = 17.0;  // above the carpet, for the words of the mark
 
 /// Values, colours and figures of what a carpet shows.
@@ -96,7 +97,7 @@ void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, mo
         const auto& layer = assembly.layers[i];
         const double thickness = layer.thickness.metres();
         names.push_back({depth_y(assembly, band, depth + thickness / 2.0), layer_words(assembly, path, i),
-                         thickness > 0.0 ? length_words(thickness, inch_pound_first) : std::string(),
+                         thickness > thin ? length_words(thickness, inch_pound_first) : std::string(),
                          layer.airtight ? Ink::accent : Ink::ink});
         depth += thickness;
     }
