@@ -30,7 +30,7 @@ struct RungAnswer {
     moisture::Balance balance;                 ///< worst over the runs
     int runs = 0;
     std::vector<moisture::LayerMoisture> layers;  ///< of the deciding run, one mean for each carpet column
-    int start_hour = 0, hours = 0;                ///< of the deciding run: where in the year it starts, how long
+    int start_hour = 0, hours = 0;  ///< of the deciding run: where in the year it starts, how long
     std::shared_ptr<const std::vector<moisture::History>> histories;  ///< with Ask::keep_histories
     std::vector<std::string> notes;
 };
@@ -72,9 +72,9 @@ struct Answer {
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
-    bool causes = false;                   ///< drivers, wetting allowance and changes of each verdict too
-    /// Of each rung's runs. With a Stream they are only lent to Stream::finished and dropped after it, so that
-    /// a ladder takes no more memory than the rungs in progress; without one they stay in the answer.
+    bool causes = false;  ///< drivers, wetting allowance and changes of each verdict too
+    /// Of each rung's runs. With a Stream they are only lent to Stream::finished and dropped after it, so
+    /// that a ladder takes no more memory than the rungs in progress; without one they stay in the answer.
     bool keep_histories = false;
     /// A stop gives the answer with the rungs that are judged (if any is) rather than a Problem.
     bool keep_finished = false;

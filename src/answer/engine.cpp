@@ -210,7 +210,8 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         return {};
     };
     Gather gather(batches, judge);
-    const auto done = moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
+    const auto done =
+        moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
     if (gather.problem()) return fail(*gather.problem());
     if (!done) return fail(done.error());
     return {};

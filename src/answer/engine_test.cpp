@@ -164,7 +164,8 @@ TEST_CASE("why finds each path that it lists, and the nearest to one that it doe
 TEST_CASE("a paint of the house file's own counts like a built-in one") {
     const auto text = std::string(*embedded::find("examples/heron-ridge/house.toml"));
     const auto with_paint = [&](const std::string& permeance) {
-        auto own = text + "\n[membrane.\"my paint\"]\npermeance = \"" + permeance + "\"\nsource = \"our own, invented\"\n";
+        auto own = text + "\n[membrane.\"my paint\"]\npermeance = \"" + permeance +
+                   "\"\nsource = \"our own, invented\"\n";
         const std::string_view built_in = "finish = \"latex paint\"";
         own.replace(own.find(built_in), built_in.size(), "finish = \"my paint\"");
         auto reading = project::read_house("house.toml", own);

@@ -76,11 +76,12 @@ Result<void> check_depths(const Wish& wish, const Options& options, const assemb
             const double thickness = a.thickness().metres();
             for (std::size_t i = 0; i < wish.depths.size(); ++i) {
                 if (wish.depths[i] >= 0.0 && wish.depths[i] <= thickness + 1e-6) continue;
-                return fail(Code::out_of_range,
-                            fmt::format("--depth \"{}\" is outside {}, which is {} ({}) thick from its inner face{}",
-                                        wish.files.depths[i], a.name, units::inches(thickness),
-                                        units::millimetres(thickness),
-                                        options.rung.empty() ? "; --rung NAME leaves the other rungs out" : ""));
+                return fail(
+                    Code::out_of_range,
+                    fmt::format("--depth \"{}\" is outside {}, which is {} ({}) thick from its inner face{}",
+                                wish.files.depths[i], a.name, units::inches(thickness),
+                                units::millimetres(thickness),
+                                options.rung.empty() ? "; --rung NAME leaves the other rungs out" : ""));
             }
         }
     }
@@ -91,8 +92,8 @@ Result<void> check_depths(const Wish& wish, const Options& options, const assemb
 /// be written stops the rest.
 class Writer : public answer::Stream {
 public:
-    Writer(const assembly::House& house, const Options& options, const report::DryWish& wish, ProgressLine& progress,
-           StopSource& stop)
+    Writer(const assembly::House& house, const Options& options, const report::DryWish& wish,
+           ProgressLine& progress, StopSource& stop)
         : house_(house), options_(options), wish_(wish), progress_(progress), stop_(stop) {}
 
     void steady(const answer::RungAnswer& rung) override {
@@ -168,15 +169,16 @@ int run_dry(const Options& options, StopSource& stop) {
     const auto& house = *loaded.house;
     const auto wish = wish_of(options, house);
     if (!wish) return give_up(wish.error(), options.json);
-    if (auto inside = check_depths(*wish, options, house); !inside) return give_up(inside.error(), options.json);
+    if (auto inside = check_depths(*wish, options, house); !inside)
+        return give_up(inside.error(), options.json);
     if (!options.out.empty()) {
         if (auto made = make_folder(options.out); !made) return give_up(made.error(), options.json);
     }
     ProgressLine progress;
     Writer writer(house, options, wish->files, progress, stop);
     answer::Engine engine;
-    const auto answer =
-        engine.answer(house, ask_of(options, *wish, loaded), {.stop = stop.token(), .progress = &progress}, &writer);
+    const auto answer = engine.answer(house, ask_of(options, *wish, loaded),
+                                      {.stop = stop.token(), .progress = &progress}, &writer);
     progress.wipe();
     if (writer.problem()) return give_up(*writer.problem(), options.json);
     if (!answer) return give_up(Problems{answer.error()}, render(answer.error(), loaded.text), options.json);
@@ -191,7 +193,8 @@ int run_dry(const Options& options, StopSource& stop) {
               report::dry_text(*answer, style_of_output(), options.rung));
     }
     if (answer->stopped)
-        fmt::print(stderr, "stopped: {} not judged; what is judged stays\n", fmt::join(left_out(*answer), ", "));
+        fmt::print(stderr, "stopped: {} not judged; what is judged stays\n",
+                   fmt::join(left_out(*answer), ", "));
     return exit_of(options, loaded, *answer);
 }
 

@@ -85,7 +85,7 @@ Ctrl-C leaves the rungs that are judged: printed, and written if there is a DIR.
   --temperature   the picture of temperature over depth and time too
   --dark          PNG light on dark; an SVG follows its reader
   --csv           tables too: the faces of the layers, and the moisture of each layer, hour by hour
-  --depth D       a place of your own in the table, from the inner face: "120 mm", "4 3/4 in"; again
+  --depth D       this depth from the inner face in place of the faces: "120 mm", "4 3/4 in"; again
                   for more
   --every TIME    means over "1 day", "1 week" or any whole hours in place of each hour
   --run WORDS     pictures and tables of all runs that have these words in their names, such as

@@ -65,7 +65,8 @@ std::vector<double> spread(std::vector<double> wanted, double gap, double least,
     std::vector<Pool> pools;
     const auto settle = [&](Pool& pool) {
         const double length = gap * static_cast<double>(pool.count - 1);
-        pool.start = std::clamp(pool.sum / static_cast<double>(pool.count), least, std::max(least, most - length));
+        pool.start =
+            std::clamp(pool.sum / static_cast<double>(pool.count), least, std::max(least, most - length));
     };
     for (const double place : wanted) {
         pools.push_back({place, 1, 0.0});
@@ -114,20 +115,23 @@ void draw_time_axis(std::vector<Item>& items, const TimeAxis& axis, double y) {
         out.emplace_back(Line{{months[i].x, y}, {months[i].x, y + 3.0}, fine});
         const double end = i + 1 < months.size() ? months[i + 1].x : axis.right;
         if (letters == 0 || end <= months[i].x) continue;
-        out.emplace_back(Text{.at = {0.5 * (months[i].x + end), y + 12.5},
-                              .text = std::string(climate::month_names[static_cast<std::size_t>(months[i].month)])
-                                          .substr(0, letters),
-                              .anchor = Anchor::middle,
-                              .font = Font::condensed,
-                              .size = month_size,
-                              .ink = Ink::quiet});
+        out.emplace_back(
+            Text{.at = {0.5 * (months[i].x + end), y + 12.5},
+                 .text = std::string(climate::month_names[static_cast<std::size_t>(months[i].month)])
+                             .substr(0, letters),
+                 .anchor = Anchor::middle,
+                 .font = Font::condensed,
+                 .size = month_size,
+                 .ink = Ink::quiet});
     }
     const int years = (axis.hours + climate::hours_in_year - 1) / climate::hours_in_year;
     for (int year = 0; year < years; ++year) {
-        const double from = axis.x(year * climate::hours_in_year), to = axis.x((year + 1) * climate::hours_in_year);
+        const double from = axis.x(year * climate::hours_in_year),
+                     to = axis.x((year + 1) * climate::hours_in_year);
         out.emplace_back(Line{{from, y}, {from, y + 29.0}, fine});
         const auto words = fitted(year_words(year, years), Font::condensed, year_size, to - from - 6.0);
-        out.emplace_back(Text{.at = {from + 5.0, y + 27.0}, .text = words, .font = Font::condensed, .size = year_size});
+        out.emplace_back(
+            Text{.at = {from + 5.0, y + 27.0}, .text = words, .font = Font::condensed, .size = year_size});
     }
     add(items, std::move(group));
 }
@@ -175,10 +179,11 @@ Group strip(const assembly::Assembly& assembly, moisture::Path path, const Box& 
             group.items.emplace_back(rectangle(band, Ink::none, {.ink = Ink::ink, .width = 0.5}));
         }
         if (layer.airtight) {
-            sheets.emplace_back(Line{{box.x - 5.0, bottom}, {box.right() + 5.0, bottom}, {.ink = Ink::accent, .width = 1.8}});
-        } else if (layer.kind == assembly::Layer::Kind::membrane) {
             sheets.emplace_back(
-                Line{{box.x, bottom}, {box.right(), bottom}, {.ink = Ink::ink, .width = 1.0, .dash = {4.0, 2.0}}});
+                Line{{box.x - 5.0, bottom}, {box.right() + 5.0, bottom}, {.ink = Ink::accent, .width = 1.8}});
+        } else if (layer.kind == assembly::Layer::Kind::membrane) {
+            sheets.emplace_back(Line{
+                {box.x, bottom}, {box.right(), bottom}, {.ink = Ink::ink, .width = 1.0, .dash = {4.0, 2.0}}});
         }
     }
     group.items.emplace_back(rectangle(box, Ink::none, {.ink = Ink::ink, .width = 1.0}));

@@ -42,8 +42,10 @@ struct MonthTick {
 void draw_time_axis(std::vector<Item>& items, const TimeAxis& axis, double y);
 inline constexpr double time_axis_height = 32.0;
 
-/// What a path meets in a layer, for people: its member on the framing path where it is of wood, else its fill.
-[[nodiscard]] std::string layer_words(const assembly::Assembly& assembly, moisture::Path path, std::size_t layer);
+/// What a path meets in a layer, for people: its member on the framing path where it is of wood, else its
+/// fill.
+[[nodiscard]] std::string layer_words(const assembly::Assembly& assembly, moisture::Path path,
+                                      std::size_t layer);
 
 /// An assembly lying down: layers as bands to scale in `box`, the inside at the bottom; hatched, membranes as
 /// lines, the airtight one in accent and past both sides.

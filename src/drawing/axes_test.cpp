@@ -52,7 +52,8 @@ TEST_CASE("round figures cover the range with steps of 1, 2 or 5") {
 TEST_CASE("labels keep their place where they can, their gap always, and never leave the frame") {
     const auto far = spread({10.0, 50.0, 90.0}, 12.0, 0.0, 100.0);
     CHECK(far == std::vector<double>{10.0, 50.0, 90.0});
-    for (const auto& wanted : {std::vector<double>{50.0, 50.0, 50.0}, {0.0, 1.0, 2.0, 99.0}, {95.0, 97.0, 100.0}}) {
+    for (const auto& wanted :
+         {std::vector<double>{50.0, 50.0, 50.0}, {0.0, 1.0, 2.0, 99.0}, {95.0, 97.0, 100.0}}) {
         const auto places = spread(wanted, 12.0, 0.0, 100.0);
         REQUIRE(places.size() == wanted.size());
         CHECK(places.front() >= -1e-9);

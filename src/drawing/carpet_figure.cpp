@@ -19,7 +19,7 @@ namespace {
 constexpr double name_width = 176.0, leader = 26.0, strip_width = 30.0, gap = 5.0, depth_width = 58.0,
                  bar_width = 12.0, bar_numbers = 40.0;
 constexpr double name_size = 11.0, note_size = 10.5, tick_size = 9.5;
-constexpr double thin = 8e-4;        // m: a sheet that rounds to no sixteenth of an inch has a name only
+constexpr double thin = 8e-4;         // m: a sheet that rounds to no sixteenth of an inch has a name only
 constexpr double mark_height = 17.0;  // above the carpet, for the words of the mark
 
 /// Values, colours and figures of what a carpet shows.
@@ -60,10 +60,13 @@ Scale scale_of(const moisture::Carpet& carpet, Field field, bool inch_pound_firs
               .unit = inch_pound_first ? "\u00b0F" : "\u00b0C",
               .words = "temperature, cold dark to warm bright",
               .ticks = {}};
-    const auto shown = [&](double kelvin) { return inch_pound_first ? units::fahrenheit(kelvin) : units::celsius(kelvin); };
+    const auto shown = [&](double kelvin) {
+        return inch_pound_first ? units::fahrenheit(kelvin) : units::celsius(kelvin);
+    };
     const double low = shown(least), high = shown(most);
     for (const double tick : round_ticks(low, high, 7))
-        out.ticks.emplace_back(least + (tick - low) / (high - low) * (most - least), fmt::format("{:g}", tick));
+        out.ticks.emplace_back(least + (tick - low) / (high - low) * (most - least),
+                               fmt::format("{:g}", tick));
     return out;
 }
 
@@ -84,8 +87,8 @@ Result<std::string> pixels_of(const moisture::Carpet& carpet, const Scale& scale
 }
 
 /// Names of all layers and sheets left of the strip, each as near to its place as the others allow.
-void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, moisture::Path path, const Box& band,
-                bool inch_pound_first) {
+void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, moisture::Path path,
+                const Box& band, bool inch_pound_first) {
     struct Name {
         double y;
         std::string words, size;
@@ -108,7 +111,8 @@ void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, mo
     Group group{.title = "layers", .part = "names"};
     for (std::size_t i = 0; i < names.size(); ++i) {
         const double right = band.x - leader;
-        const double size = names[i].size.empty() ? 0.0 : width_of(names[i].size, Font::condensed, note_size) + 6.0;
+        const double size =
+            names[i].size.empty() ? 0.0 : width_of(names[i].size, Font::condensed, note_size) + 6.0;
         if (size > 0.0)
             group.items.emplace_back(Text{.at = {right, places[i] + 3.8},
                                           .text = names[i].size,
@@ -122,7 +126,10 @@ void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, mo
                                       .size = name_size,
                                       .ink = names[i].ink});
         group.items.emplace_back(Polygon{
-            .points = {{right + 4.0, places[i]}, {right + 9.0, places[i]}, {band.x - 6.0, names[i].y}, {band.x, names[i].y}},
+            .points = {{right + 4.0, places[i]},
+                       {right + 9.0, places[i]},
+                       {band.x - 6.0, names[i].y},
+                       {band.x, names[i].y}},
             .closed = false,
             .stroke = {.ink = names[i].ink == Ink::accent ? Ink::accent : Ink::hairline, .width = 0.7}});
     }
@@ -130,18 +137,23 @@ void draw_names(std::vector<Item>& items, const assembly::Assembly& assembly, mo
 }
 
 /// Depths from the inside, right of the carpet.
-void draw_depths(std::vector<Item>& items, const assembly::Assembly& assembly, const Box& box, bool inch_pound_first) {
+void draw_depths(std::vector<Item>& items, const assembly::Assembly& assembly, const Box& box,
+                 bool inch_pound_first) {
     const double thickness = assembly.thickness().metres();
     const auto inch = units::parse("1 in", units::length);
     const double unit = inch_pound_first && inch ? *inch : 1e-3;
     Group group{.title = "depth from the inside", .part = "depth axis"};
-    const auto ticks = round_ticks(0.0, thickness / unit, std::clamp(static_cast<int>(box.height / 55.0), 2, 8));
+    const auto ticks =
+        round_ticks(0.0, thickness / unit, std::clamp(static_cast<int>(box.height / 55.0), 2, 8));
     for (std::size_t i = 0; i < ticks.size(); ++i) {
         const double y = depth_y(assembly, box, ticks[i] * unit);
-        group.items.emplace_back(Line{{box.right(), y}, {box.right() + 3.5, y}, {.ink = Ink::quiet, .width = 0.6}});
+        group.items.emplace_back(
+            Line{{box.right(), y}, {box.right() + 3.5, y}, {.ink = Ink::quiet, .width = 0.6}});
         group.items.emplace_back(Text{.at = {box.right() + 6.5, y + 3.4},
                                       .text = fmt::format("{:g}{}", ticks[i],
-                                                          i + 1 < ticks.size() ? "" : inch_pound_first ? " in" : " mm"),
+                                                          i + 1 < ticks.size() ? ""
+                                                          : inch_pound_first   ? " in"
+                                                                               : " mm"),
                                       .font = Font::condensed,
                                       .size = tick_size,
                                       .ink = Ink::quiet});
@@ -158,7 +170,8 @@ Result<void> draw_bar(std::vector<Item>& items, const Scale& scale, const Box& b
     group.items.emplace_back(Image{.box = box, .png = std::move(*bar)});
     for (const auto& [value, figure] : scale.ticks) {
         const double y = box.bottom() - box.height * (value - scale.least) / (scale.most - scale.least);
-        group.items.emplace_back(Line{{box.right(), y}, {box.right() + 3.5, y}, {.ink = Ink::quiet, .width = 0.6}});
+        group.items.emplace_back(
+            Line{{box.right(), y}, {box.right() + 3.5, y}, {.ink = Ink::quiet, .width = 0.6}});
         group.items.emplace_back(Text{.at = {box.right() + 6.5, y + 3.4},
                                       .text = figure,
                                       .font = Font::condensed,
@@ -175,7 +188,8 @@ Result<void> draw_bar(std::vector<Item>& items, const Scale& scale, const Box& b
     return {};
 }
 
-void draw_mark(std::vector<Item>& items, const assembly::Assembly& assembly, const Box& box, const Mark& mark) {
+void draw_mark(std::vector<Item>& items, const assembly::Assembly& assembly, const Box& box,
+               const Mark& mark) {
     const Point at{box.x + box.width * std::clamp(mark.time, 0.0, 1.0), depth_y(assembly, box, mark.depth)};
     Group group{.title = mark.words, .part = "mark"};
     auto& out = group.items;
@@ -184,19 +198,21 @@ void draw_mark(std::vector<Item>& items, const assembly::Assembly& assembly, con
     const std::string words = fitted(mark.words, Font::condensed, note_size, box.width);
     const double half = width_of(words, Font::condensed, note_size) / 2.0;
     out.emplace_back(Line{{at.x, box.y - 5.0}, {at.x, box.y}, {.ink = Ink::ink, .width = 0.8}});
-    out.emplace_back(Text{.at = {std::clamp(at.x, box.x + half, std::max(box.x + half, box.right() - half)), box.y - 7.5},
-                          .text = words,
-                          .anchor = Anchor::middle,
-                          .font = Font::condensed,
-                          .size = note_size});
+    out.emplace_back(
+        Text{.at = {std::clamp(at.x, box.x + half, std::max(box.x + half, box.right() - half)), box.y - 7.5},
+             .text = words,
+             .anchor = Anchor::middle,
+             .font = Font::condensed,
+             .size = note_size});
     add(items, std::move(group));
 }
 
 }  // namespace
 
 Result<Sheet> carpet_figure(const moisture::Carpet& carpet, const assembly::Assembly& assembly,
-                            moisture::Path path, Field field, int start_hour, int hours, const FigureFrame& frame,
-                            const std::optional<Mark>& mark, const Caption& caption) {
+                            moisture::Path path, Field field, int start_hour, int hours,
+                            const FigureFrame& frame, const std::optional<Mark>& mark,
+                            const Caption& caption) {
     const Scale scale = scale_of(carpet, field, frame.inch_pound_first);
     auto picture = pixels_of(carpet, scale);
     if (!picture) return fail(picture.error());
@@ -208,12 +224,14 @@ Result<Sheet> carpet_figure(const moisture::Carpet& carpet, const assembly::Asse
     draw_caption(items, caption, frame.width);
     const Box band{name_width + leader, top, strip_width, frame.picture};
     const double left = band.right() + gap;
-    const Box box{left, top, std::max(frame.width - left - depth_width - bar_width - bar_numbers, 60.0), frame.picture};
+    const Box box{left, top, std::max(frame.width - left - depth_width - bar_width - bar_numbers, 60.0),
+                  frame.picture};
     draw_names(items, assembly, path, band, frame.inch_pound_first);
     add(items, strip(assembly, path, band));
     items.emplace_back(Image{.box = box, .png = std::move(*picture)});
     draw_depths(items, assembly, box, frame.inch_pound_first);
-    if (auto drawn = draw_bar(items, scale, {box.right() + depth_width, box.y, bar_width, box.height}); !drawn)
+    if (auto drawn = draw_bar(items, scale, {box.right() + depth_width, box.y, bar_width, box.height});
+        !drawn)
         return fail(drawn.error());
     if (mark) draw_mark(items, assembly, box, *mark);
     draw_time_axis(items, {box.x, box.right(), start_hour, hours}, box.bottom() + 4.0);

@@ -92,7 +92,7 @@ struct Group {
 struct Sheet {
     double width = 0.0, height = 0.0;
     double margin = 0.0;  ///< of paper all round, beyond width and height
-    Group root;  ///< title and description of the whole
+    Group root;           ///< title and description of the whole
 };
 
 /// A rectangle as a polygon.

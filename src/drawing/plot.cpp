@@ -14,7 +14,7 @@ namespace warmside::drawing {
 namespace {
 
 constexpr double strip_left = 6.0, strip_width = 26.0, leader = 38.0, scale_width = 30.0, end_width = 172.0;
-constexpr double wide = 700.0;     // a sheet from which names have all the room they want
+constexpr double wide = 700.0;    // a sheet from which names have all the room they want
 constexpr double between = 17.0;  // panels
 constexpr double small = 10.5;
 
@@ -71,10 +71,12 @@ private:
     }
 
     void scale(std::vector<Item>& out) const {
-        out.emplace_back(Line{{box_.x, box_.bottom()}, {box_.right(), box_.bottom()}, {.ink = Ink::quiet, .width = 0.6}});
+        out.emplace_back(
+            Line{{box_.x, box_.bottom()}, {box_.right(), box_.bottom()}, {.ink = Ink::quiet, .width = 0.6}});
         for (const double tick : round_ticks(0.0, top_, 3)) {
             if (tick > 0.0)
-                out.emplace_back(Line{{box_.x, y(tick)}, {box_.right(), y(tick)}, {.ink = Ink::hairline, .width = 0.4}});
+                out.emplace_back(
+                    Line{{box_.x, y(tick)}, {box_.right(), y(tick)}, {.ink = Ink::hairline, .width = 0.4}});
             out.emplace_back(Text{.at = {box_.x - 5.0, y(tick) + 3.4},
                                   .text = fmt::format("{:g}", tick),
                                   .anchor = Anchor::end,
@@ -86,7 +88,9 @@ private:
 
     void years(std::vector<Item>& out) const {
         for (int hour = climate::hours_in_year; hour < axis_.hours; hour += climate::hours_in_year)
-            out.emplace_back(Line{{axis_.x(hour), box_.y}, {axis_.x(hour), box_.bottom()}, {.ink = Ink::hairline, .width = 0.6}});
+            out.emplace_back(Line{{axis_.x(hour), box_.y},
+                                  {axis_.x(hour), box_.bottom()},
+                                  {.ink = Ink::hairline, .width = 0.6}});
     }
 
     void limits(std::vector<Item>& out) const {
@@ -142,16 +146,19 @@ private:
             const double most = highest(values);
             labels.push_back({y(last(values)), fmt::format("{}, peak {}", words, figure(most, top)), ink});
         };
-        const bool any = std::any_of(line_.wettest.begin(), line_.wettest.end(), [](float v) { return std::isfinite(v); });
+        const bool any =
+            std::any_of(line_.wettest.begin(), line_.wettest.end(), [](float v) { return std::isfinite(v); });
         if (any) line(one ? "wettest 10 mm and mean" : "wettest 10 mm", line_.wettest, Ink::ink);
         if (any && !one) line("mean", line_.mean, Ink::quiet);
         if (!any) labels.push_back({box_.y + box_.height / 2.0, "no values", Ink::quiet});
         const auto limit = [&](const char* words, double value) {
-            if (value > 0.0 && value <= top_) labels.push_back({y(value), fmt::format("{} {:g}", words, value), Ink::accent});
+            if (value > 0.0 && value <= top_)
+                labels.push_back({y(value), fmt::format("{} {:g}", words, value), Ink::accent});
         };
         limit("dry ends at", line_.watch);
         limit("wet begins at", line_.wet);
-        std::stable_sort(labels.begin(), labels.end(), [](const Label& a, const Label& b) { return a.y < b.y; });
+        std::stable_sort(labels.begin(), labels.end(),
+                         [](const Label& a, const Label& b) { return a.y < b.y; });
         std::vector<double> wanted;
         for (const auto& label : labels) wanted.push_back(label.y);
         const auto places = spread(wanted, 11.0, box_.y - 2.0, box_.bottom() + 1.0);
@@ -174,7 +181,8 @@ private:
 
 double middle_of(const assembly::Assembly& assembly, std::size_t layer) {
     double depth = 0.0;
-    for (std::size_t i = 0; i < layer && i < assembly.layers.size(); ++i) depth += assembly.layers[i].thickness.metres();
+    for (std::size_t i = 0; i < layer && i < assembly.layers.size(); ++i)
+        depth += assembly.layers[i].thickness.metres();
     return depth + (layer < assembly.layers.size() ? assembly.layers[layer].thickness.metres() / 2.0 : 0.0);
 }
 
@@ -230,7 +238,8 @@ void draw_caption(std::vector<Item>& items, const Caption& caption, double width
 Sheet layer_plot(const assembly::Assembly& assembly, moisture::Path path, std::span<const LayerLine> lines,
                  int start_hour, int hours, const PlotFrame& frame, const Caption& caption) {
     const auto count = static_cast<double>(lines.size());
-    const double top = caption_height + 4.0, height = std::max(count * (frame.panel + between) - between, frame.panel);
+    const double top = caption_height + 4.0,
+                 height = std::max(count * (frame.panel + between) - between, frame.panel);
     Sheet sheet{.width = frame.width, .height = top + height + 6.0 + time_axis_height, .root = {}};
     sheet.root.title = caption.title + ": moisture of each layer";
     sheet.root.description = caption.line + ". Each layer over the run, the inside at the bottom.";
@@ -242,21 +251,25 @@ Sheet layer_plot(const assembly::Assembly& assembly, moisture::Path path, std::s
     const double names = band.right() + leader, left = names + name_width + scale_width;
     const TimeAxis axis{left, std::max(frame.width - end_width, left + 60.0), start_hour, hours};
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        const Box box{left, top + static_cast<double>(i) * (frame.panel + between), axis.right - left, frame.panel};
-        const double from = depth_y(assembly, band, middle_of(assembly, lines[i].layer)), to = box.y + box.height / 2.0;
-        items.emplace_back(Polygon{.points = {{band.right() + 2.0, from}, {names - 12.0, to}, {names - 4.0, to}},
-                                   .closed = false,
-                                   .stroke = {.ink = Ink::hairline, .width = 0.8}});
+        const Box box{left, top + static_cast<double>(i) * (frame.panel + between), axis.right - left,
+                      frame.panel};
+        const double from = depth_y(assembly, band, middle_of(assembly, lines[i].layer)),
+                     to = box.y + box.height / 2.0;
+        items.emplace_back(
+            Polygon{.points = {{band.right() + 2.0, from}, {names - 12.0, to}, {names - 4.0, to}},
+                    .closed = false,
+                    .stroke = {.ink = Ink::hairline, .width = 0.8}});
         items.emplace_back(Text{.at = {names, to - 1.0},
                                 .text = fitted(lines[i].name, Font::body, 11.5, name_width),
                                 .size = 11.5});
         const double thick = assembly.layers[lines[i].layer].thickness.metres();
-        items.emplace_back(Text{.at = {names, to + 12.5},
-                                .text = fitted(length_words(thick, frame.inch_pound_first) + "; " + lines[i].unit,
-                                               Font::condensed, small, name_width),
-                                .font = Font::condensed,
-                                .size = small,
-                                .ink = Ink::quiet});
+        items.emplace_back(
+            Text{.at = {names, to + 12.5},
+                 .text = fitted(length_words(thick, frame.inch_pound_first) + "; " + lines[i].unit,
+                                Font::condensed, small, name_width),
+                 .font = Font::condensed,
+                 .size = small,
+                 .ink = Ink::quiet});
         Panel(lines[i], box, axis).draw(items);
     }
     draw_time_axis(items, axis, top + height + 4.0);

@@ -23,11 +23,11 @@ struct Caption {
 /// One layer's moisture in the unit that people judge it by.
 struct LayerLine {
     std::size_t layer = 0;
-    std::string name;                 ///< "osb"
-    std::string unit;                 ///< "% of dry mass" for wood, "kg/m3" else
-    std::vector<float> mean;          ///< over the layer
-    std::vector<float> wettest;       ///< of the wettest 10 mm
-    double watch = 0.0, wet = 0.0;    ///< limits on the wettest 10 mm; 0: none
+    std::string name;               ///< "osb"
+    std::string unit;               ///< "% of dry mass" for wood, "kg/m3" else
+    std::vector<float> mean;        ///< over the layer
+    std::vector<float> wettest;     ///< of the wettest 10 mm
+    double watch = 0.0, wet = 0.0;  ///< limits on the wettest 10 mm; 0: none
 };
 
 /// Wood as share of its dry mass with the limits of thresholds.toml, everything else by volume. From outside
@@ -45,8 +45,8 @@ struct PlotFrame {
 /// leader from each layer to its panel. The upper line is the wettest 10 mm, the lower the mean; limits are
 /// dashed, and what passes the wet limit is in accent. Values that are not finite leave a gap.
 [[nodiscard]] Sheet layer_plot(const assembly::Assembly& assembly, moisture::Path path,
-                               std::span<const LayerLine> lines, int start_hour, int hours, const PlotFrame& frame,
-                               const Caption& caption);
+                               std::span<const LayerLine> lines, int start_hour, int hours,
+                               const PlotFrame& frame, const Caption& caption);
 
 /// Title, line and word at the top of a picture `width` wide; `caption_height` high.
 void draw_caption(std::vector<Item>& items, const Caption& caption, double width);

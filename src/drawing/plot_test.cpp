@@ -24,7 +24,8 @@ template <class T>
 void collect(const std::vector<Item>& items, std::vector<T>& out) {
     for (const auto& item : items) {
         if (const auto* it = std::get_if<T>(&item)) out.push_back(*it);
-        if (const auto* group = std::get_if<std::shared_ptr<const Group>>(&item)) collect((*group)->items, out);
+        if (const auto* group = std::get_if<std::shared_ptr<const Group>>(&item))
+            collect((*group)->items, out);
     }
 }
 template <class T>
@@ -36,7 +37,9 @@ std::vector<T> all(const Sheet& sheet) {
 
 Box box_of(const Text& t) {
     const double width = width_of(t.text, t.font, t.size);
-    const double left = t.at.x - (t.anchor == Anchor::end ? width : t.anchor == Anchor::middle ? width / 2.0 : 0.0);
+    const double left = t.at.x - (t.anchor == Anchor::end      ? width
+                                  : t.anchor == Anchor::middle ? width / 2.0
+                                                               : 0.0);
     // Capitals and figures; what hangs below the line may touch the next one.
     return {left, t.at.y - 0.7 * t.size, width, 0.7 * t.size};
 }
@@ -60,7 +63,8 @@ std::vector<LayerLine> wavy(const assembly::Assembly& a, int values) {
     std::vector<LayerLine> lines;
     for (std::size_t i = a.layers.size(); i-- > 0;) {
         if (a.layers[i].kind != assembly::Layer::Kind::material) continue;
-        LayerLine line{.layer = i, .name = a.layers[i].title(), .unit = "% of dry mass", .mean = {}, .wettest = {}};
+        LayerLine line{
+            .layer = i, .name = a.layers[i].title(), .unit = "% of dry mass", .mean = {}, .wettest = {}};
         for (int k = 0; k < values; ++k) {
             line.mean.push_back(static_cast<float>(12.0 + 3.0 * std::sin(0.1 * k)));
             line.wettest.push_back(static_cast<float>(17.0 + 11.0 * std::sin(0.1 * k)));
@@ -94,7 +98,8 @@ TEST_CASE("a plot of layers: nothing leaves the sheet, no two texts overlap, wet
             }
             const auto text = svg(sheet, {.fonts = font_rules({Font::body})});
             CHECK_MESSAGE(made_up::xml_fault(text).empty(), made_up::xml_fault(text));
-            for (const char* words : {"settled year", "dry ends at 20", "wet begins at 26", "data-part=\"over\""})
+            for (const char* words :
+                 {"settled year", "dry ends at 20", "wet begins at 26", "data-part=\"over\""})
                 CHECK_MESSAGE(text.find(words) != std::string::npos, words);
         }
     }
@@ -103,10 +108,15 @@ TEST_CASE("a plot of layers: nothing leaves the sheet, no two texts overlap, wet
 TEST_CASE("values that are not finite leave a gap; none at all says so") {
     const auto house = made_up::house();
     const auto& a = house.assemblies[0];
-    LayerLine line{.layer = 0, .name = "board", .unit = "kg/m3", .mean = {1, 2, none, 4, 5}, .wettest = {1, 2, none, 4, 5}};
+    LayerLine line{.layer = 0,
+                   .name = "board",
+                   .unit = "kg/m3",
+                   .mean = {1, 2, none, 4, 5},
+                   .wettest = {1, 2, none, 4, 5}};
     const auto pieces = [&](const LayerLine& l) {
         std::size_t open = 0;
-        for (const auto& p : all<Polygon>(layer_plot(a, moisture::Path::bay, std::span(&l, 1), 0, 8760, {}, caption)))
+        for (const auto& p :
+             all<Polygon>(layer_plot(a, moisture::Path::bay, std::span(&l, 1), 0, 8760, {}, caption)))
             open += !p.closed && p.stroke.ink == Ink::ink && p.points.size() == 2 ? 1 : 0;
         return open;
     };
@@ -120,7 +130,8 @@ TEST_CASE("one layer, a metre of wall, equal values, no hours and no layers are 
     auto house = made_up::house();
     auto& a = house.assemblies[1];
     a.layers[2].thickness = made_up::mm(1000);
-    const LayerLine flat{.layer = 2, .name = "wool", .unit = "kg/m3", .mean = {0, 0, 0}, .wettest = {0, 0, 0}};
+    const LayerLine flat{
+        .layer = 2, .name = "wool", .unit = "kg/m3", .mean = {0, 0, 0}, .wettest = {0, 0, 0}};
     for (const int hours : {0, 8760}) {
         const auto sheet = layer_plot(a, moisture::Path::framing, std::span(&flat, 1), 0, hours, {}, caption);
         check_texts(sheet);
@@ -131,7 +142,8 @@ TEST_CASE("one layer, a metre of wall, equal values, no hours and no layers are 
     CHECK(empty.height > 50.0);
 }
 
-TEST_CASE("layers are given from outside to inside, wood as share of its dry mass with the limits of the method") {
+TEST_CASE(
+    "layers are given from outside to inside, wood as share of its dry mass with the limits of the method") {
     const auto house = made_up::house();
     auto a = house.assemblies[0];
     auto osb = *a.layers[3].material;
@@ -160,8 +172,9 @@ TEST_CASE("a carpet with names: every layer is named within the sheet, no text o
         c.relative_humidity.assign(156 * 4, 0.7F);
         c.temperature.assign(156 * 4, 280.0F);
         for (const auto field : {Field::relative_humidity, Field::temperature}) {
-            const auto sheet = carpet_figure(c, a, moisture::Path::bay, field, 6552, 3 * climate::hours_in_year, {},
-                                             Mark{.time = 0.999, .depth = 0.1, .words = "mould index at the end"}, caption);
+            const auto sheet =
+                carpet_figure(c, a, moisture::Path::bay, field, 6552, 3 * climate::hours_in_year, {},
+                              Mark{.time = 0.999, .depth = 0.1, .words = "mould index at the end"}, caption);
             REQUIRE(sheet);
             check_texts(*sheet);
             const auto text = svg(*sheet);
@@ -169,5 +182,6 @@ TEST_CASE("a carpet with names: every layer is named within the sheet, no text o
             CHECK(text.find("mould index at the end") != std::string::npos);
         }
     }
-    CHECK_FALSE(carpet_figure({}, house.assemblies[0], moisture::Path::bay, Field::temperature, 0, 8760, {}, {}, caption));
+    CHECK_FALSE(carpet_figure({}, house.assemblies[0], moisture::Path::bay, Field::temperature, 0, 8760, {},
+                              {}, caption));
 }

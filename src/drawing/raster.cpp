@@ -155,14 +155,15 @@ private:
             for (int k = 0; k < count; ++k) b.canvas->span(y, spans[k], b.colour);
         };
         how.user = &brush;
-        // The library keeps one cell for each pixel of a row that an edge touches, and not many of them: a long
-        // line that runs level needs more than it has. Columns of a few hundred pixels always fit.
-        const auto [least, most] = std::minmax_element(points.begin(), points.end(),
-                                                       [](const FT_Vector& u, const FT_Vector& v) { return u.x < v.x; });
+        // The library keeps one cell for each pixel of a row that an edge touches, and not many of them: a
+        // long line that runs level needs more than it has. Columns of a few hundred pixels always fit.
+        const auto [least, most] = std::minmax_element(
+            points.begin(), points.end(), [](const FT_Vector& u, const FT_Vector& v) { return u.x < v.x; });
         const int begin = std::max(clip_.left, static_cast<int>(least->x / 64) - 1);
         const int end = std::min(clip_.right, static_cast<int>(most->x / 64) + 2);
         for (int left = begin; left < end; left += most_cells) {
-            how.clip_box = {left, height_ - clip_.bottom, std::min(left + most_cells, end), height_ - clip_.top};
+            how.clip_box = {left, height_ - clip_.bottom, std::min(left + most_cells, end),
+                            height_ - clip_.top};
             if (FT_Outline_Render(library_, &shape, &how) != 0) failed_ = true;
         }
     }
@@ -191,7 +192,7 @@ public:
     const std::optional<Problem>& problem() const { return problem_; }
 
 private:
-    [[nodiscard]] Point at(const Point& p) const { 
+    [[nodiscard]] Point at(const Point& p) const {
         return {(p.x + margin_) * options_.scale, (p.y + margin_) * options_.scale};
     }
     [[nodiscard]] unsigned colour(Ink ink) const { return colour_of(ink, options_.dark); }
@@ -256,14 +257,15 @@ private:
             return;
         }
         const Point corner = at({it.box.x, it.box.y});
-        canvas_.image({corner.x, corner.y, it.box.width * options_.scale, it.box.height * options_.scale}, rgb,
-                      static_cast<int>(image.width), static_cast<int>(image.height));
+        canvas_.image({corner.x, corner.y, it.box.width * options_.scale, it.box.height * options_.scale},
+                      rgb, static_cast<int>(image.width), static_cast<int>(image.height));
     }
 
     void one(const std::shared_ptr<const Group>& group) {
         const auto before = canvas_.clip();
         if (group->clipped) {
-            const Point a = at({group->clip.x, group->clip.y}), b = at({group->clip.right(), group->clip.bottom()});
+            const Point a = at({group->clip.x, group->clip.y}),
+                        b = at({group->clip.right(), group->clip.bottom()});
             canvas_.set_clip({std::max(before.left, static_cast<int>(std::floor(a.x))),
                               std::max(before.top, static_cast<int>(std::floor(a.y))),
                               std::min(before.right, static_cast<int>(std::ceil(b.x))),
@@ -305,7 +307,8 @@ private:
                 if (dash % 2 == 0) bar(from, to);
                 left -= to - from;
                 from = to;
-                if (left <= 1e-9) left = std::max(stroke.dash[++dash % stroke.dash.size()], 0.1) * options_.scale;
+                if (left <= 1e-9)
+                    left = std::max(stroke.dash[++dash % stroke.dash.size()], 0.1) * options_.scale;
             }
         }
         canvas_.fill(bars, colour(stroke.ink));

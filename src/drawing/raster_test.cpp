@@ -46,7 +46,8 @@ Sheet sheet_of(std::vector<Item> items, double width = 40.0, double height = 20.
 
 }  // namespace
 
-TEST_CASE("a filled rectangle has its colour within, paper without, half of both where it covers half a pixel") {
+TEST_CASE(
+    "a filled rectangle has its colour within, paper without, half of both where it covers half a pixel") {
     const auto s = seen(sheet_of({rectangle({10.0, 5.0, 8.5, 6.0}, Ink::ink)}));
     CHECK(s.width == 40);
     CHECK(s.height == 20);
@@ -61,7 +62,8 @@ TEST_CASE("a filled rectangle has its colour within, paper without, half of both
 TEST_CASE("the colours are those of the SVG, light and dark") {
     const auto text = svg(sheet_of({}));
     for (const bool dark : {false, true}) {
-        for (const Ink ink : {Ink::paper, Ink::ink, Ink::quiet, Ink::hairline, Ink::accent, Ink::wood, Ink::wool, Ink::pale}) {
+        for (const Ink ink : {Ink::paper, Ink::ink, Ink::quiet, Ink::hairline, Ink::accent, Ink::wood,
+                              Ink::wool, Ink::pale}) {
             char hex[8];
             std::snprintf(hex, sizeof hex, "#%06x", colour_of(ink, dark));
             CHECK_MESSAGE(text.find(hex) != std::string::npos, hex);
@@ -110,7 +112,8 @@ TEST_CASE("text is drawn in our own face, where its anchor says, as wide as it i
     CHECK(width > 60.0);
     CHECK(width < 120.0);
     for (const Anchor anchor : {Anchor::start, Anchor::middle, Anchor::end}) {
-        const auto s = seen(sheet_of({Text{.at = {100.0, 30.0}, .text = words, .anchor = anchor, .size = 20.0}}, 240.0, 40.0));
+        const auto s = seen(sheet_of(
+            {Text{.at = {100.0, 30.0}, .text = words, .anchor = anchor, .size = 20.0}}, 240.0, 40.0));
         int first = 1000, last = -1;
         for (int x = 0; x < s.width; ++x) {
             for (int y = 0; y < s.height; ++y) {
@@ -120,7 +123,9 @@ TEST_CASE("text is drawn in our own face, where its anchor says, as wide as it i
                 }
             }
         }
-        const double left = anchor == Anchor::start ? 100.0 : anchor == Anchor::middle ? 100.0 - width / 2.0 : 100.0 - width;
+        const double left = anchor == Anchor::start    ? 100.0
+                            : anchor == Anchor::middle ? 100.0 - width / 2.0
+                                                       : 100.0 - width;
         CHECK(first >= left - 1.0);
         CHECK(first <= left + 4.0);
         CHECK(last <= left + width + 1.0);
@@ -137,10 +142,12 @@ TEST_CASE("figures are as wide as each other, so that columns of them stand in l
 
 TEST_CASE("a text is cut to its room at a letter, two bytes are one letter") {
     CHECK(fitted("osb", Font::body, 10.0, 100.0) == "osb");
-    const auto cut = fitted("Gr\u00fc\u00dfe aus der D\u00e4mmung, lang und l\u00e4nger", Font::body, 10.0, 60.0);
+    const auto cut =
+        fitted("Gr\u00fc\u00dfe aus der D\u00e4mmung, lang und l\u00e4nger", Font::body, 10.0, 60.0);
     CHECK(cut.ends_with("\u2026"));
     CHECK(width_of(cut, Font::body, 10.0) <= 60.0);
-    CHECK(width_of("\u00fc", Font::body, 10.0) == doctest::Approx(width_of("u", Font::body, 10.0)).epsilon(0.02));
+    CHECK(width_of("\u00fc", Font::body, 10.0) ==
+          doctest::Approx(width_of("u", Font::body, 10.0)).epsilon(0.02));
 }
 
 TEST_CASE("a sheet without size or beyond all screens is a Problem") {

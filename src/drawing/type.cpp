@@ -110,8 +110,8 @@ int cubic_to(const FT_Vector* a, const FT_Vector* b, const FT_Vector* to, void* 
     for (int k = 1; k <= Pen::pieces; ++k) {
         const double t = static_cast<double>(k) / Pen::pieces, s = 1.0 - t;
         const double b0 = s * s * s, b1 = 3.0 * s * s * t, b2 = 3.0 * s * t * t, b3 = t * t * t;
-        pen.out.back().push_back({b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x,
-                                  b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y});
+        pen.out.back().push_back(
+            {b0 * p0.x + b1 * p1.x + b2 * p2.x + b3 * p3.x, b0 * p0.y + b1 * p1.y + b2 * p2.y + b3 * p3.y});
     }
     return 0;
 }

@@ -21,7 +21,8 @@ namespace warmside::drawing {
 using Outline = std::vector<Point>;
 /// Outlines of a line of text whose baseline begins at `at`; filled by the rule of non-zero winding.
 /// Problem: unsupported, the library's complaint about the face.
-[[nodiscard]] Result<std::vector<Outline>> outlines_of(std::string_view text, Font font, double size, Point at);
+[[nodiscard]] Result<std::vector<Outline>> outlines_of(std::string_view text, Font font, double size,
+                                                       Point at);
 
 /// `@font-face` rules with the faces in them, for a file that stands alone.
 [[nodiscard]] std::string font_rules(const std::vector<Font>& fonts);

@@ -64,8 +64,7 @@ Result<DepthPlace> place_at(const Built& built, const assembly::Assembly& assemb
     const auto span = std::find_if(built.spans.begin(), built.spans.end(),
                                    [&](const Span& s) { return s.layer == slab.layer; });
     const bool solid = span != built.spans.end();
-    DepthPlace place =
-        solid ? between(nodes, span->first, span->last, depth) : in_air(nodes, slab, depth);
+    DepthPlace place = solid ? between(nodes, span->first, span->last, depth) : in_air(nodes, slab, depth);
     place.depth = std::clamp(depth, 0.0, thickness);
     place.layer = slab.layer;
     place.holds_water = solid;

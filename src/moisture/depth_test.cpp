@@ -76,7 +76,8 @@ TEST_CASE("a depth lies between the two nodes around it, in the layer that holds
         REQUIRE(place);
         CHECK(place->layer == (depth < 0.172 ? 3U : 4U));
         CHECK(place->holds_water);
-        const double at = (1.0 - place->share) * nodes[place->from].position + place->share * nodes[place->to].position;
+        const double at =
+            (1.0 - place->share) * nodes[place->from].position + place->share * nodes[place->to].position;
         CHECK(at == doctest::Approx(depth));
         CHECK(nodes[place->from].layer == static_cast<int>(place->layer));
         CHECK(nodes[place->to].layer == static_cast<int>(place->layer));
@@ -137,7 +138,8 @@ TEST_CASE("the history of a depth: at a face that of the probe there, between tw
     // Steady in the mean: temperature runs straight through one layer, to what storage and moisture bend it.
     double off = 0.0, span = 0.0;
     for (std::size_t i = 0; i < 8760; ++i) {
-        const auto a = static_cast<double>(h.depths[2].temperature[i]), b = static_cast<double>(h.depths[3].temperature[i]),
+        const auto a = static_cast<double>(h.depths[2].temperature[i]),
+                   b = static_cast<double>(h.depths[3].temperature[i]),
                    c = static_cast<double>(h.depths[4].temperature[i]);
         off += b - 0.5 * (a + c);
         span += std::abs(a - c);

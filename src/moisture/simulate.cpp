@@ -50,8 +50,8 @@ Result<void> simulate_each(std::span<const Run> runs, const Options& options, co
     for (std::size_t i = 0; i < runs.size(); ++i) {
         auto places = places_of(built[i], runs[i], options);
         if (!places) return fail(places.error());
-        recorders.push_back(std::make_unique<HistoryRecorder>(runs[i], built[i], options, std::move(*places), i,
-                                                              histories, sink));
+        recorders.push_back(std::make_unique<HistoryRecorder>(runs[i], built[i], options, std::move(*places),
+                                                              i, histories, sink));
         tasks.push_back({.column = &built[i].column,
                          .hours = runs[i].years * climate::hours_in_year,
                          .recorder = recorders.back().get()});

@@ -38,13 +38,13 @@ struct Run {
 };
 
 struct Options {
-    double tolerance = 2e-3;   ///< local error per step, relative to the scale of each variable
-    int mesh_level = 1;        ///< 0 coarse, 1 standard, 2 and up halve the cells
-    int probe_every = 1;       ///< hours between samples of probes
-    int carpet_columns = 156;  ///< over the whole run (weekly for three years)
-    int carpet_rows = 48;      ///< over the depth, inside first
-    std::vector<double> depths;       ///< m from the inside, kept in History::depths; each within every assembly
-    bool probe_moisture = false;      ///< keep Probe::moisture of History::probes too
+    double tolerance = 2e-3;      ///< local error per step, relative to the scale of each variable
+    int mesh_level = 1;           ///< 0 coarse, 1 standard, 2 and up halve the cells
+    int probe_every = 1;          ///< hours between samples of probes
+    int carpet_columns = 156;     ///< over the whole run (weekly for three years)
+    int carpet_rows = 48;         ///< over the depth, inside first
+    std::vector<double> depths;   ///< m from the inside, kept in History::depths; each within every assembly
+    bool probe_moisture = false;  ///< keep Probe::moisture of History::probes too
 };
 
 /// Hourly history of one place.

@@ -36,10 +36,12 @@ struct Columns {
 Columns columns_of(const moisture::Probe& probe, std::size_t each) {
     std::vector<float> pressure(probe.temperature.size());
     for (std::size_t i = 0; i < pressure.size(); ++i)
-        pressure[i] = static_cast<float>(static_cast<double>(probe.relative_humidity[i]) *
-                                         moisture::saturation_pressure(static_cast<double>(probe.temperature[i])));
-    return {moisture::means_of_each(probe.temperature, each), moisture::means_of_each(probe.relative_humidity, each),
-            moisture::means_of_each(pressure, each), moisture::means_of_each(probe.moisture, each)};
+        pressure[i] =
+            static_cast<float>(static_cast<double>(probe.relative_humidity[i]) *
+                               moisture::saturation_pressure(static_cast<double>(probe.temperature[i])));
+    return {moisture::means_of_each(probe.temperature, each),
+            moisture::means_of_each(probe.relative_humidity, each), moisture::means_of_each(pressure, each),
+            moisture::means_of_each(probe.moisture, each)};
 }
 
 }  // namespace
@@ -67,7 +69,8 @@ Csv& Csv::cell(double value, int decimals) {
     const std::size_t begin = text_.size();
     fmt::format_to(std::back_inserter(text_), "{:.{}f}", value, decimals);
     // Nothing is left of a small negative number but its sign.
-    if (text_.find_first_not_of("-0.", begin) == std::string::npos && text_[begin] == '-') text_.erase(begin, 1);
+    if (text_.find_first_not_of("-0.", begin) == std::string::npos && text_[begin] == '-')
+        text_.erase(begin, 1);
     return *this;
 }
 
@@ -77,9 +80,11 @@ void Csv::end_row() {
 }
 
 std::string date_of(int start_hour, int hours) {
-    const int all = start_hour + hours, year = all / climate::hours_in_year, hour = all % climate::hours_in_year;
+    const int all = start_hour + hours, year = all / climate::hours_in_year,
+              hour = all % climate::hours_in_year;
     const int month = climate::month_of(hour), within = hour - climate::first_hour_of(month);
-    return fmt::format("{:04}-{:02}-{:02}T{:02}:00", first_calendar_year + year, month + 1, within / 24 + 1, within % 24);
+    return fmt::format("{:04}-{:02}-{:02}T{:02}:00", first_calendar_year + year, month + 1, within / 24 + 1,
+                       within % 24);
 }
 
 std::string places_csv(const moisture::History& history, const std::vector<NamedProbe>& places,
@@ -114,9 +119,9 @@ std::string layers_csv(const moisture::History& history, const assembly::Assembl
     csv.cell("time since start (h)").cell("date");
     std::vector<std::vector<float>> columns;
     for (const auto& layer : history.layers) {
-        const std::string name = fmt::format("layer {} {}", layer.layer + 1,
-                                             layer.layer < assembly.layers.size() ? assembly.layers[layer.layer].title()
-                                                                                  : std::string());
+        const std::string name = fmt::format(
+            "layer {} {}", layer.layer + 1,
+            layer.layer < assembly.layers.size() ? assembly.layers[layer.layer].title() : std::string());
         csv.cell(name + ", mean (kg/m3)").cell(name + ", wettest 10 mm (kg/m3)");
         columns.push_back(moisture::means_of_each(layer.moisture, interval.samples));
         columns.push_back(moisture::means_of_each(layer.wettest, interval.samples));
@@ -132,9 +137,9 @@ std::string layers_csv(const moisture::History& history, const assembly::Assembl
 
 std::string verdicts_csv(const answer::Answer& answer) {
     Csv csv;
-    for (const char* head : {"part", "rung", "title", "verdict", "criterion", "place", "value", "unit", "dry ends at",
-                             "wet begins at", "margin (%)", "hours since start", "week", "month", "year of the run",
-                             "run", "reason"})
+    for (const char* head : {"part", "rung", "title", "verdict", "criterion", "place", "value", "unit",
+                             "dry ends at", "wet begins at", "margin (%)", "hours since start", "week",
+                             "month", "year of the run", "run", "reason"})
         csv.cell(head);
     csv.end_row();
     const auto limit = [](double value) { return value > 0.0 ? value : std::nan(""); };
@@ -149,8 +154,14 @@ std::string verdicts_csv(const answer::Answer& answer) {
                 continue;
             }
             const auto& f = rung.verdict->deciding;
-            csv.cell(moisture::name_of(rung.verdict->dryness)).cell(f.criterion).cell(f.place).cell(f.value, 4);
-            csv.cell(f.unit).cell(limit(f.watch_limit), 4).cell(limit(f.wet_limit), 4).cell(100.0 * f.margin, 1);
+            csv.cell(moisture::name_of(rung.verdict->dryness))
+                .cell(f.criterion)
+                .cell(f.place)
+                .cell(f.value, 4);
+            csv.cell(f.unit)
+                .cell(limit(f.watch_limit), 4)
+                .cell(limit(f.wet_limit), 4)
+                .cell(100.0 * f.margin, 1);
             csv.cell(fmt::format("{}", f.hour)).cell(fmt::format("{}", f.week)).cell(f.month);
             csv.cell(f.first_year ? "first" : "settled").cell(f.run).cell(rung.verdict->reason);
             csv.end_row();

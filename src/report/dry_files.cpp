@@ -56,8 +56,8 @@ Result<std::vector<const moisture::History*>> chosen(const answer::RungAnswer& r
         if (fits) out.push_back(&history);
     }
     if (out.empty())
-        return fail(Code::unknown_name, fmt::format("no run of {} has the words \"{}\"; its runs are: {}", rung.name,
-                                                    wish.run, fmt::join(names, "; ")));
+        return fail(Code::unknown_name, fmt::format("no run of {} has the words \"{}\"; its runs are: {}",
+                                                    rung.name, wish.run, fmt::join(names, "; ")));
     return out;
 }
 
@@ -98,9 +98,13 @@ drawing::Caption caption_of(const answer::RungAnswer& rung, std::string_view wha
 /// Everything of one run.
 class RunFiles {
 public:
-    RunFiles(const assembly::Assembly& assembly, const answer::RungAnswer& rung, const moisture::History& history,
-             const DryWish& wish, std::string stem)
-        : assembly_(assembly), rung_(rung), history_(history), wish_(wish), stem_(std::move(stem)),
+    RunFiles(const assembly::Assembly& assembly, const answer::RungAnswer& rung,
+             const moisture::History& history, const DryWish& wish, std::string stem)
+        : assembly_(assembly),
+          rung_(rung),
+          history_(history),
+          wish_(wish),
+          stem_(std::move(stem)),
           path_(moisture::path_of(history.name)) {}
 
     Result<std::vector<OutFile>> make() {
@@ -125,11 +129,12 @@ private:
         if (rung_.verdict && field == drawing::Field::relative_humidity) {
             const auto& f = rung_.verdict->deciding;
             mark = mark_of(assembly_, history_.carpet, f, history_.name, history_.hours);
-            if (mark) mark->words = fmt::format("{} {} at the {}, {}", f.criterion, value_of(f), f.place, f.month);
+            if (mark)
+                mark->words = fmt::format("{} {} at the {}, {}", f.criterion, value_of(f), f.place, f.month);
         }
-        const auto sheet =
-            drawing::carpet_figure(history_.carpet, assembly_, path_, field, history_.start_hour, history_.hours,
-                                   {.inch_pound_first = wish_.inch_pound_first}, mark, caption(what));
+        const auto sheet = drawing::carpet_figure(
+            history_.carpet, assembly_, path_, field, history_.start_hour, history_.hours,
+            {.inch_pound_first = wish_.inch_pound_first}, mark, caption(what));
         if (!sheet) return fail(sheet.error());
         return both(name, *sheet);
     }
@@ -149,8 +154,9 @@ private:
         using drawing::Font;
         auto png = drawing::picture(sheet, {.dark = wish_.dark});
         if (!png) return fail(png.error());
-        out_.push_back({path + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules(
-                                                                {Font::body, Font::condensed, Font::strong})})});
+        out_.push_back(
+            {path + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules(
+                                                     {Font::body, Font::condensed, Font::strong})})});
         out_.push_back({path + ".png", std::move(*png)});
         return {};
     }
@@ -158,7 +164,8 @@ private:
     void tables() {
         std::vector<NamedProbe> places;
         for (std::size_t i = 0; i < history_.depths.size(); ++i)
-            places.push_back({i < wish_.depths.size() ? wish_.depths[i] : history_.depths[i].name, &history_.depths[i]});
+            places.push_back(
+                {i < wish_.depths.size() ? wish_.depths[i] : history_.depths[i].name, &history_.depths[i]});
         if (places.empty()) {
             for (const auto& probe : history_.probes) places.push_back({probe.name, &probe});
         }
@@ -217,13 +224,13 @@ std::optional<drawing::Sheet> layer_sheet(const assembly::Assembly& assembly, co
 
 std::string verdict_table(const answer::Answer& answer, const Style& style, std::string_view rung) {
     Table table({3});
-    table.row({"rung", "stays dry?", "decided by", "margin", "year", "where"});
+    table.row({"rung", "dry?", "decided by", "margin", "year", "where"});
     for (const auto& ladder : answer.ladders) {
         for (const auto& it : ladder.rungs) {
             if (!rung.empty() && it.name != rung) continue;
             if (!it.verdict || it.verdict->findings.empty()) {
-                table.row({it.name, it.verdict ? moisture::name_of(it.verdict->dryness) : "not judged", "", "", "",
-                           it.verdict ? it.verdict->reason : it.verdict_absent});
+                table.row({it.name, it.verdict ? moisture::name_of(it.verdict->dryness) : "not judged", "",
+                           "", "", it.verdict ? it.verdict->reason : it.verdict_absent});
                 continue;
             }
             const auto& f = it.verdict->deciding;

@@ -17,9 +17,9 @@ namespace warmside::report {
 
 /// What is wanted of each rung.
 struct DryWish {
-    bool temperature = false;         ///< the carpet of temperature too
-    bool tables = false;              ///< the CSV files
-    bool dark = false;                ///< PNG in the dark set; SVG has both
+    bool temperature = false;  ///< the carpet of temperature too
+    bool tables = false;       ///< the CSV files
+    bool dark = false;         ///< PNG in the dark set; SVG has both
     bool inch_pound_first = true;
     Interval interval;
     std::vector<std::string> depths;  ///< names of History::depths, in their order; empty: the named places
@@ -35,8 +35,8 @@ struct OutFile {
 ///
 /// rung     judged, with its histories
 /// Problem  unknown_name: no run has the words of the wish; those of the drawings
-[[nodiscard]] Result<std::vector<OutFile>> dry_files(const assembly::House& house, const answer::RungAnswer& rung,
-                                                     const DryWish& wish);
+[[nodiscard]] Result<std::vector<OutFile>> dry_files(const assembly::House& house,
+                                                     const answer::RungAnswer& rung, const DryWish& wish);
 
 /// A rung's name as part of a file's name.
 [[nodiscard]] std::string file_word(std::string_view name);
@@ -47,6 +47,7 @@ struct OutFile {
                                                         bool inch_pound_first);
 
 /// One row a rung: verdict, what decides, value, limits, margin, where and when. `rung` empty: all.
-[[nodiscard]] std::string verdict_table(const answer::Answer& answer, const Style& style, std::string_view rung = {});
+[[nodiscard]] std::string verdict_table(const answer::Answer& answer, const Style& style,
+                                        std::string_view rung = {});
 
 }  // namespace warmside::report

@@ -30,8 +30,11 @@ moisture::History history(const std::string& name) {
     probe.moisture.assign(static_cast<std::size_t>(h.hours), 2.5F);
     h.depths = {probe};
     h.layers = {{.layer = 0, .moisture = probe.moisture, .wettest = probe.moisture}};
-    h.carpet = {.columns = 2, .rows = 2, .relative_humidity = {0.5F, 0.6F, 0.7F, 0.8F},
-                .temperature = {280.0F, 281.0F, 282.0F, 283.0F}, .depth = {0.05F, 0.15F}};
+    h.carpet = {.columns = 2,
+                .rows = 2,
+                .relative_humidity = {0.5F, 0.6F, 0.7F, 0.8F},
+                .temperature = {280.0F, 281.0F, 282.0F, 283.0F},
+                .depth = {0.05F, 0.15F}};
     return h;
 }
 
@@ -58,9 +61,11 @@ answer::RungAnswer judged(const answer::Answer& answer) {
 
 TEST_CASE("a table of places has its units in the head, one row an interval, RFC 4180 throughout") {
     const auto h = history("w3 north framing stressed");
-    const auto hourly = lines_of(report::places_csv(h, {{h.probes[0].name, &h.probes[0]}, {"100 mm", &h.depths[0]}}, {}));
+    const auto hourly =
+        lines_of(report::places_csv(h, {{h.probes[0].name, &h.probes[0]}, {"100 mm", &h.depths[0]}}, {}));
     REQUIRE(hourly.size() == 8810 + 1);
-    CHECK(hourly[0].starts_with("time since start (h),date,\"inner face of \"\"osb\"\", north temperature (degC)\","));
+    CHECK(hourly[0].starts_with(
+        "time since start (h),date,\"inner face of \"\"osb\"\", north temperature (degC)\","));
     CHECK(hourly[0].ends_with("100 mm vapour pressure (Pa),100 mm water content (kg/m3)"));
     // 273.15 K, 50 % of 610.5 Pa: ISO 13788, E.7 at 0 degC.
     CHECK(hourly[1] == "1,2001-10-01T01:00,0.000,50.000,305.25,0.000,50.000,305.25,2.5000");
@@ -94,7 +99,8 @@ TEST_CASE("the deciding run gives pictures and tables, a wish picks others by th
             CHECK_MESSAGE(made_up::xml_fault(file.bytes).empty(), made_up::xml_fault(file.bytes));
         if (file.name.ends_with(".png")) CHECK(file.bytes.starts_with("\x89PNG"));
     }
-    CHECK(names == std::vector<std::string>{"w3-humidity.svg", "w3-humidity.png", "w3-layers.svg", "w3-layers.png"});
+    CHECK(names ==
+          std::vector<std::string>{"w3-humidity.svg", "w3-humidity.png", "w3-layers.svg", "w3-layers.png"});
     files = report::dry_files(house, rung, {.temperature = true, .tables = true, .run = "typical bay"});
     REQUIRE(files);
     REQUIRE(files->size() == 8);

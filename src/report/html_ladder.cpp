@@ -217,7 +217,8 @@ std::string carpet_cell(const Context& c, const LadderAnswer& ladder, const Rung
     const drawing::SvgOptions options{.standalone = false, .id = "c-" + id_of(ladder.part, rung.name)};
     const std::string title = fmt::format("Humidity in {} over time, run {}", rung.title, rung.carpet_run);
     if (rung.carpet.columns > 0) {
-        const auto sheet = drawing::carpet(rung.carpet, assembly_of(c, rung), frame, mark_of(assembly_of(c, rung), rung), title);
+        const auto sheet = drawing::carpet(rung.carpet, assembly_of(c, rung), frame,
+                                           mark_of(assembly_of(c, rung), rung), title);
         if (sheet) return "<div class=\"carpet\">" + drawing::svg(*sheet, options) + "</div>";
     }
     if (!c.live || !rung.verdict_absent.empty()) return {};

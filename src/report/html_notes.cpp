@@ -123,7 +123,8 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         out += findings(v);
         if (const auto sheet = layer_sheet(c.house.assemblies.at(rung.assembly), rung, moisture_width, first))
             out += "<div class=\"layers\">" +
-                   drawing::svg(*sheet, {.standalone = false, .id = "m-" + id_of(ladder.part, rung.name)}) + "</div>";
+                   drawing::svg(*sheet, {.standalone = false, .id = "m-" + id_of(ladder.part, rung.name)}) +
+                   "</div>";
         const auto& b = rung.balance;
         out += fmt::format(
             "<p class=\"quiet\">{} runs. The worst closes its water balance to {:.1e} and its energy balance "

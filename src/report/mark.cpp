@@ -12,7 +12,8 @@ constexpr int weeks_in_year = 52;
 /// m from the inside; the middle where no row of the carpet lies between the two depths.
 double most_humid(const moisture::Carpet& carpet, double time, double from, double to) {
     const auto rows = carpet.depth.size();
-    const auto column = static_cast<std::size_t>(std::clamp(time, 0.0, 1.0 - 1e-9) * std::max(carpet.columns, 0));
+    const auto column =
+        static_cast<std::size_t>(std::clamp(time, 0.0, 1.0 - 1e-9) * std::max(carpet.columns, 0));
     double depth = 0.5 * (from + to), most = -1.0;
     for (std::size_t row = 0; row < rows; ++row) {
         const auto at = static_cast<double>(carpet.depth[row]);
