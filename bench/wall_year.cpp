@@ -28,47 +28,8 @@
 
 using namespace warmside;
 using namespace warmside::moisture;
-using assembly::Layer;
-using units::Exact;
 
 namespace {
-
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
-
-Layer sheet(const char* name) {
-    Layer layer;
-    layer.kind = Layer::Kind::membrane;
-    layer.membrane = material::built_in().membrane(name);
-    return layer;
-}
-
-assembly::Assembly invented_wall() {
-    assembly::Assembly wall;
-    wall.name = "bench wall";
-    Layer lining = board("gypsum board", 12.7);
-    lining.finish = material::built_in().membrane("latex paint");
-    Layer wrap = sheet("housewrap");
-    wrap.water = true;
-    Layer cavity;
-    cavity.kind = Layer::Kind::air;
-    cavity.air = assembly::AirKind::ventilated;
-    cavity.thickness = Exact::millimetres(19);
-    wall.layers = {lining,
-                   board("stone wool batt", 38),
-                   sheet("variable retarder, medium"),
-                   board("stone wool batt", 184),
-                   board("osb", 11.1),
-                   wrap,
-                   board("stone wool board", 51),
-                   cavity,
-                   board("spruce siding", 19)};
-    return wall;
-}
 
 double seconds_since(std::clock_t start) {
     return static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
@@ -207,7 +168,7 @@ void print(const char* name, const Outcome& o, const Series& reference) {
 }  // namespace
 
 int main() {
-    const assembly::Assembly wall = invented_wall();
+    const assembly::Assembly wall = invented::deep_wall();
     const climate::FaceWeather weather = invented_weather();
     const climate::Indoor indoor = invented_indoor(weather);
     Run run;

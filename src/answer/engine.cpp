@@ -66,6 +66,24 @@ private:
     const std::vector<RungAnswer>& rungs_;
 };
 
+/// One coarse year of every face of every rung, in one call of the solver.
+Result<void> choose_faces(std::vector<Batch>& batches, const Ask& ask, const Control& control) {
+    const auto& limits = moisture::built_in_thresholds();
+    if (!limits) return fail(limits.error());
+    std::vector<moisture::Run> runs;
+    for (Batch& batch : batches) {
+        const auto own = batch.plan.pilots();
+        batch.first = runs.size();
+        batch.count = own.size();
+        runs.insert(runs.end(), own.begin(), own.end());
+    }
+    const auto pilots = moisture::pilot(runs, ask.moisture, control);
+    if (!pilots) return fail(pilots.error());
+    for (Batch& batch : batches)
+        batch.plan.choose(std::span(*pilots).subspan(batch.first, batch.count), *limits);
+    return {};
+}
+
 Areas areas_of(const assembly::House& house) {
     const auto sums = assembly::areas(house);
     Areas out{.floor = sums.floor,
@@ -179,12 +197,16 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
             put(*rungs[i], *found);
             continue;
         }
-        Batch batch{i, key, runs.size(), 0};
-        add_runs(house, a, faces_for(house, weather, around, a), around, runs);
-        batch.count = runs.size() - batch.first;
-        batches.push_back(batch);
+        batches.push_back({i, key, 0, 0, Plan(house, a, faces_for(house, weather, around, a), around)});
     }
-    if (runs.empty()) return {};
+    if (batches.empty()) return {};
+    if (auto chosen = choose_faces(batches, ask, control); !chosen) return chosen;
+    for (Batch& batch : batches) {
+        const auto own = batch.plan.runs();
+        batch.first = runs.size();
+        batch.count = own.size();
+        runs.insert(runs.end(), own.begin(), own.end());
+    }
     for (auto& run : runs) run.years = ask.years;
     Forward forward(stream, batches, names);
     std::mutex one_at_a_time;
@@ -202,6 +224,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
             made.hours = history->hours;
             made.notes = history->notes;
         }
+        made.notes.push_back("run in full: " + batch.plan.faces_in_words());
         made.balance = worst(own);
         made.runs = static_cast<int>(own.size());
         auto histories = ask.keep_histories ? std::make_shared<const Histories>(std::move(own)) : nullptr;

@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "answer/runs.h"
 #include "base/digest.h"
 #include "moisture/simulate.h"
 
@@ -16,6 +17,7 @@ struct Batch {
     std::size_t rung = 0;
     Key key;
     std::size_t first = 0, count = 0;
+    Plan plan;
 };
 
 /// Holds the histories of the rungs that are on their way and hands each full set over once, from the worker

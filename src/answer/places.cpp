@@ -82,9 +82,7 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
     const auto wettest = static_cast<std::size_t>(std::max_element(rose.begin(), rose.end()) - rose.begin());
     around.summary.wettest_face = compass[wettest];
     around.wall_rain = rose[wettest];
-    std::vector<std::size_t> faces{0};
-    if (wettest != 0) faces.push_back(wettest);
-    for (const std::size_t face : faces) {
+    for (std::size_t face = 0; face < compass.size(); ++face) {
         const climate::Plane plane{static_cast<double>(face) * std::numbers::pi / 4.0,
                                    std::numbers::pi / 2.0};
         for (const bool stress : {false, true}) {
@@ -98,16 +96,13 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
 
 std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around, double tilt) {
     std::vector<FaceCase> faces;
-    for (const bool south : {false, true}) {
-        const climate::Plane plane{south ? std::numbers::pi : 0.0, tilt};
+    const bool flat = tilt < 0.05;  // one face
+    for (std::size_t face = 0; face < (flat ? 1 : compass.size()); ++face) {
+        const climate::Plane plane{static_cast<double>(face) * std::numbers::pi / 4.0, tilt};
         for (const bool stress : {false, true}) {
             const auto& year = stress ? around.stressed : around.typical;
-            faces.push_back({south ? "south slope" : "north slope", plane, stress,
+            faces.push_back({flat ? "flat" : fmt::format("{} slope", compass[face]), plane, stress,
                              climate::weather_on(year, plane, house.rain_exposure)});
-        }
-        if (tilt < 0.05) {  // a flat roof has one face
-            for (auto& face : faces) face.name = "flat";
-            break;
         }
     }
     return faces;

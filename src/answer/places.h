@@ -21,14 +21,14 @@ struct Surroundings {
     Weather summary;
     climate::Year typical, stressed;
     climate::Indoor indoor_typical, indoor_stressed;
-    std::vector<FaceCase> walls;  ///< north and the face with most driving rain, each in both weathers
+    std::vector<FaceCase> walls;  ///< eight faces from north, clockwise, each in both weathers
     double wall_rain = 0.0;       ///< kg/(m2 a) on the wettest wall, typical year
 };
 
 /// Problem: an unknown place, no weather at all.
 [[nodiscard]] Result<climate::Year> year_of(const assembly::House& house, const Ask& ask);
 [[nodiscard]] Result<Surroundings> surroundings(const assembly::House& house, climate::Year typical);
-/// The faces of a roof of this tilt: north and south, both weathers.
+/// The faces of a roof of this tilt, eight (one if it is flat), each in both weathers.
 [[nodiscard]] std::vector<FaceCase> roof_faces(const assembly::House& house, const Surroundings& around,
                                                double tilt);
 

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "climate/calendar.h"
+#include "moisture/measure.h"
 
 namespace warmside::answer {
 
@@ -43,23 +44,68 @@ double rain_leak_of(const assembly::Assembly& a) {
 
 }  // namespace
 
-void add_runs(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
-              const Surroundings& around, std::vector<moisture::Run>& runs) {
-    for (const auto& face : faces) {
-        for (const auto path : {moisture::Path::bay, moisture::Path::framing}) {
-            if (path == moisture::Path::framing && !has_structural_framing(a)) continue;
-            moisture::Run run;
-            run.name = fmt::format("{} {} {} {}", a.name, face.name, moisture::name_of(path),
-                                   face.stressed ? "stressed" : "typical");
-            run.assembly = &a;
-            run.path = path;
-            run.outside = &face.outside;
-            run.inside = face.stressed ? &around.indoor_stressed : &around.indoor_typical;
-            run.start_hour = climate::first_hour_of(start_month(house));
-            run.rain_leak = rain_leak_of(a);
-            runs.push_back(run);
+Plan::Plan(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
+           const Surroundings& around)
+    : house_(&house), assembly_(&a), faces_(&faces), around_(&around) {
+    for (std::size_t i = 0; i < faces.size(); ++i)
+        if (faces[i].stressed) tried_.push_back(i);
+}
+
+moisture::Run Plan::run(const FaceCase& face, moisture::Path path) const {
+    moisture::Run run;
+    run.name = fmt::format("{} {} {} {}", assembly_->name, face.name, moisture::name_of(path),
+                           face.stressed ? "stressed" : "typical");
+    run.assembly = assembly_;
+    run.path = path;
+    run.outside = &face.outside;
+    run.inside = face.stressed ? &around_->indoor_stressed : &around_->indoor_typical;
+    run.start_hour = climate::first_hour_of(start_month(*house_));
+    run.rain_leak = rain_leak_of(*assembly_);
+    return run;
+}
+
+std::vector<moisture::Run> Plan::pilots() const {
+    std::vector<moisture::Run> out;
+    for (const std::size_t i : tried_) out.push_back(run((*faces_)[i], moisture::Path::bay));
+    if (has_structural_framing(*assembly_) && !tried_.empty())
+        out.push_back(run((*faces_)[tried_.front()], moisture::Path::framing));
+    return out;
+}
+
+void Plan::choose(std::span<const moisture::Pilot> pilots, const moisture::Thresholds& limits) {
+    const auto bays = pilots.first(std::min(tried_.size(), pilots.size()));
+    bay_ = moisture::finest(bays);
+    framing_ = moisture::finest(pilots.subspan(bays.size()));
+    std::vector<std::pair<double, std::size_t>> ranked;
+    for (std::size_t k = 0; k < bays.size(); ++k)
+        ranked.emplace_back(moisture::worst_severity(*assembly_, bays[k].history, limits), k);
+    std::stable_sort(ranked.begin(), ranked.end(),
+                     [](const auto& x, const auto& y) { return x.first > y.first; });
+    chosen_.clear();
+    for (std::size_t k = 0; k < std::min<std::size_t>(2, ranked.size()); ++k)
+        chosen_.push_back((*faces_)[tried_[ranked[k].second]].name);
+}
+
+std::vector<moisture::Run> Plan::runs() const {
+    std::vector<moisture::Run> out;
+    for (auto name = chosen_.rbegin(); name != chosen_.rend(); ++name) {
+        for (const FaceCase& face : *faces_) {
+            if (face.name != *name) continue;
+            for (const auto path : {moisture::Path::framing, moisture::Path::bay}) {
+                if (path == moisture::Path::framing && !has_structural_framing(*assembly_)) continue;
+                out.push_back(run(face, path));
+                out.back().mesh = path == moisture::Path::bay ? &bay_ : &framing_;
+            }
         }
     }
+    return out;
+}
+
+std::string Plan::faces_in_words() const {
+    std::string words;
+    for (const auto& name : chosen_) words += (words.empty() ? "" : " and ") + name;
+    if (tried_.size() > chosen_.size()) words += fmt::format(", the worst of {} faces", tried_.size());
+    return words;
 }
 
 moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,

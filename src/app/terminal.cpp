@@ -34,10 +34,13 @@ void ProgressLine::report(std::string_view stage, double done) {
     if (!on_) return;
     const std::lock_guard lock(guard_);
     const auto now = std::chrono::steady_clock::now();
-    if (stage != stage_) {
+    // A stage that falls back has begun anew.
+    if (stage != stage_ || done < furthest_ - 0.1) {
         stage_ = stage;
         began_ = now;
+        furthest_ = 0.0;
     }
+    furthest_ = std::max(furthest_, done);
     if (now - last_ < std::chrono::milliseconds(80)) return;
     last_ = now;
     done = std::clamp(done, 0.0, 1.0);

@@ -32,6 +32,7 @@ private:
     std::mutex guard_;
     bool on_;
     std::string note_, stage_;
+    double furthest_ = 0.0;
     std::chrono::steady_clock::time_point last_{}, began_{};
 };
 

@@ -18,7 +18,7 @@ namespace {
 constexpr double month_size = 9.5, year_size = 10.5;
 
 std::string year_words(int year, int years) {
-    if (years > 1 && year + 1 == years) return "settled year";
+    if (years > 2 && year + 1 == years) return "settled year";
     return year == 0 ? "first year" : fmt::format("year {}", year + 1);
 }
 

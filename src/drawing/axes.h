@@ -38,7 +38,7 @@ struct MonthTick {
 [[nodiscard]] std::vector<MonthTick> month_ticks(const TimeAxis& axis);
 
 /// Ticks at the months with their letters or short names where they fit, below them the years of the run:
-/// "first year", "year 2", "settled year". Begins at `y` and is `time_axis_height` high.
+/// "first year", "year 2", "settled year" (of three and more). Begins at `y` and is `time_axis_height` high.
 void draw_time_axis(std::vector<Item>& items, const TimeAxis& axis, double y);
 inline constexpr double time_axis_height = 32.0;
 

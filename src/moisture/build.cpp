@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "moisture/mesh.h"
 #include "moisture/path.h"
 #include "moisture/potential.h"
 #include "thermal/air_layer.h"
@@ -203,6 +204,7 @@ private:
                   static_cast<int>(segment.layer), joint(), start_temperature(), start_potential(humidity),
                   !past_cavity_);
         const std::size_t last = out_.column.nodes.size() - 1;
+        out_.cuts.push_back({segment.layer, first, last});
         for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight(segment.layer);
         note_spots(m, segment, first, last);
         if (!out_.spans.empty() && out_.spans.back().layer == segment.layer) {
@@ -212,16 +214,19 @@ private:
         }
     }
 
-    // Pieces by kind and thickness; `mesh_level` 1 is the standard, 2 and up double the pieces.
-    std::vector<double> mesh(const material::Material& m, double thickness) const {
+    // Pieces by the run's mesh, else by kind and thickness; `mesh_level` 1 is the standard, 2 and up double
+    // them.
+    std::vector<double> mesh(const material::Material& m, double thickness) {
         const bool porous = m.density < 200.0;
         double pieces = porous ? (thickness < 0.06   ? 5.0
                                   : thickness < 0.15 ? 7.0
                                                      : 9.0)
                                : std::min(6.0 + thickness / 0.012, 14.0);
+        if (run_.mesh && segments_cut_ < run_.mesh->pieces.size()) pieces = run_.mesh->pieces[segments_cut_];
+        ++segments_cut_;
         pieces *= options_.mesh_level <= 0 ? 0.65 : std::pow(2.0, options_.mesh_level - 1);
         const int count = std::max(2, static_cast<int>(std::lround(pieces)));
-        return graded(thickness, count, thickness / (porous ? 2.0 : 3.0) / count);
+        return graded(thickness, count, thickness / (porous ? 3.0 : 5.0) / count);
     }
 
     void note_spots(const material::Material& m, const Segment& segment, std::size_t first,
@@ -359,6 +364,7 @@ private:
     std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_;
     std::vector<Cavity> cavities_;
     bool past_cavity_ = false;
+    std::size_t segments_cut_ = 0;
     std::vector<const material::Membrane*> membranes_;
     double air_resistance_ = 0.0, vapour_resistance_ = 0.0;
 };

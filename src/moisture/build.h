@@ -46,6 +46,7 @@ struct Built {
     Column column;
     std::vector<Spot> spots;
     std::vector<Span> spans;
+    std::vector<Span> cuts;  ///< of each material segment, in order
     std::vector<std::string> notes;
     double thickness = 0.0;  ///< m
 };

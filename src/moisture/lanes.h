@@ -36,6 +36,9 @@ public:
 
     /// Puts a column into a lane, at its start state. Nodes beyond its own are inert.
     void put(int lane, const Column& column);
+    /// Moves a lane to another state, at rest there.
+    void start_from(int lane, const Column& column, const std::vector<double>& temperature_of,
+                    const std::vector<double>& potential_of);
 
     /// Properties and their derivatives at the current state, for all lanes.
     void properties();

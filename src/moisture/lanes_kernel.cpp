@@ -172,10 +172,8 @@ void Lanes<L>::put(int lane, const Column& c) {
         heat_capacity_[i] = s.heat_capacity;
         factor_[i] = s.conductivity_factor;
         by_temperature_[i] = s.vapour_by_temperature ? 1.0 : 0.0;
-        temperature[i] = inside ? c.temperature[j] : reference_temperature;
-        potential[i] = inside ? c.potential[j] : 0.5;
-        at_temperature[i] = before_temperature[i] = temperature[i];
-        at_potential[i] = before_potential[i] = potential[i];
+        temperature[i] = at_temperature[i] = before_temperature[i] = reference_temperature;
+        potential[i] = at_potential[i] = before_potential[i] = 0.5;
         const bool linked = j < c.links.size();
         spacing_[i] = linked ? c.links[j].inverse_spacing : 0.0;
         vapour_[i] = linked && !c.links[j].membrane ? c.links[j].vapour : 0.0;
@@ -185,7 +183,20 @@ void Lanes<L>::put(int lane, const Column& c) {
         air_vapour_[i] = air_heat_[i] = 1.0;
         source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
         weight_t_[i] = weight_u_[i] = 0.0;
-        stored_water[i] = volume_[i] * s.tables.at(Substance::water, potential[i]).value;
+        stored_water[i] = 0.0;
+    }
+    start_from(lane, c, c.temperature, c.potential);
+}
+
+template <int L>
+void Lanes<L>::start_from(int lane, const Column& c, const std::vector<double>& temperature_of,
+                          const std::vector<double>& potential_of) {
+    const auto l = static_cast<std::size_t>(lane);
+    for (std::size_t j = 0; j < c.nodes.size(); ++j) {
+        const std::size_t i = j * L + l;
+        temperature[i] = at_temperature[i] = before_temperature[i] = temperature_of[j];
+        potential[i] = at_potential[i] = before_potential[i] = potential_of[j];
+        stored_water[i] = volume_[i] * c.nodes[j].substance->tables.at(Substance::water, potential[i]).value;
     }
     properties();
     for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {

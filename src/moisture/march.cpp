@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "base/parallel.h"
+#include "climate/year.h"
 #include "moisture/lanes.h"
 #include "moisture/potential.h"
 
@@ -125,7 +126,7 @@ private:
 
     // Chooses the length of the step that starts now; lands on the end of the hour without a sliver before
     // it.
-    void begin(Workspace& lanes, std::size_t l, Walker& w) {
+    static void begin(Workspace& lanes, std::size_t l, Walker& w) {
         const double left = hour_length - w.within;
         const double step = std::min(w.wished, w.column->highest_step);
         const double count = std::ceil(left / step - 1e-9);
@@ -172,9 +173,28 @@ private:
             if (!walkers[l] || lanes.move[l] != Move::accept || !arrived[l]) continue;
             Walker& w = *walkers[l];
             if (w.recorder) w.recorder->hour(w.hour, look(lanes, l, w));
+            if (w.hour % climate::hours_in_year == 0 && turn_year(lanes, l, w)) {
+                finish(lanes, l, walkers[l]);
+                continue;
+            }
             if (w.hour % 730 == 0) control_.report("moisture", progress(w));
             if (w.hour >= w.hours) finish(lanes, l, walkers[l]);
         }
+    }
+
+    // The end of a year: true when the recorder has seen enough.
+    static bool turn_year(Workspace& lanes, std::size_t l, Walker& w) {
+        if (!w.recorder) return false;
+        const Next next = w.recorder->year(w.hour / climate::hours_in_year, look(lanes, l, w));
+        if (next.finish || next.temperature.empty()) return next.finish;
+        const std::size_t n = w.column->nodes.size();
+        const double water = total(lanes.stored_water, n, l), energy = total(lanes.stored_energy, n, l);
+        lanes.start_from(static_cast<int>(l), *w.column, next.temperature, next.potential);
+        w.result.water_start += total(lanes.stored_water, n, l) - water;
+        w.result.energy_start += total(lanes.stored_energy, n, l) - energy;
+        w.last_step = 0.0;  // no slope to predict from
+        begin(lanes, l, w);
+        return false;
     }
 
     // What becomes of the lane's step after a correction. True when an hour is full.
@@ -193,8 +213,9 @@ private:
         w.last_norm = norm;
         const double shrink = w.last_size > 0.0 ? lanes.largest[l] / w.last_size : 1.0;
         w.last_size = lanes.largest[l];
-        // The last hour is settled tightly: the balance is read from its state.
-        const double share = w.hour + 1 == w.hours ? 1e-4 * newton_share : newton_share;
+        // The last hour, which may be any year's, is settled tightly: the balance is read from its state.
+        const bool ends = w.hour + 1 == w.hours || (w.hour + 1) % climate::hours_in_year == 0;
+        const double share = ends ? 1e-4 * newton_share : newton_share;
         const bool settled = finite && whole && rest < share;
         if (!settled) {
             // Corrections that do not shrink swing about a bend of the water content: go half way, and half
@@ -398,8 +419,6 @@ private:
 };
 
 }  // namespace
-
-void Recorder::done(const MarchResult&) {}
 
 double MarchResult::water_error() const {
     const double gain = water_end - water_start;

@@ -33,6 +33,13 @@ struct Throughput {
            drained = 0.0;  ///< kg
 };
 
+/// What a recorder asks for at the end of a year.
+struct Next {
+    bool finish = false;              ///< the column is done
+    std::vector<double> temperature;  ///< K; not empty: the next year starts from this state
+    std::vector<double> potential;
+};
+
 struct MarchResult;
 
 /// Takes the results of one column while it runs, from the thread that runs it.
@@ -44,8 +51,10 @@ public:
     virtual ~Recorder() = default;
     /// At the start (hour 0) and at the end of every hour.
     virtual void hour(int hours_done, const Snapshot& now) = 0;
-    /// After the last hour, with what `march` returns for this column.
-    virtual void done(const MarchResult& result);
+    /// After hour() at the end of every year: whether the column goes on, and from which state.
+    virtual Next year(int /*years_done*/, const Snapshot& /*now*/) { return {}; }
+    /// After all of it, with what `march` returns for this column.
+    virtual void done(const MarchResult& /*result*/) {}
 };
 
 struct MarchOptions {
@@ -59,7 +68,8 @@ struct MarchOptions {
 
 struct MarchResult {
     Throughput through;
-    double water_start = 0.0, water_end = 0.0;    ///< kg/m2, from the state
+    /// kg/m2, from the state. What a recorder's jumps added is counted to the start.
+    double water_start = 0.0, water_end = 0.0;
     double energy_start = 0.0, energy_end = 0.0;  ///< J/m2, from the state, 0 at 0 degC
     std::int64_t steps = 0, iterations = 0, rejected = 0;
     double water_error() const;  ///< |in - out - stored|/max(in, out)
@@ -68,7 +78,7 @@ struct MarchResult {
 
 struct Task {
     const Column* column = nullptr;
-    int hours = 0;
+    int hours = 0;                 ///< at most; the recorder may finish earlier
     Recorder* recorder = nullptr;  ///< may be null
 };
 

@@ -237,4 +237,13 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
     }
 }
 
+double worst_severity(const assembly::Assembly& a, const History& history, const Thresholds& limits) {
+    std::vector<Measured> all;
+    measure(a, history, 0, limits, all);
+    double worst = 0.0;
+    for (const Measured& m : all)
+        if (m.judged) worst = std::max(worst, severity(m.value, limit_of(limits, m.criterion)));
+    return worst;
+}
+
 }  // namespace warmside::moisture

@@ -32,6 +32,10 @@ struct Measured {
 /// Below 1 dry, 1 at the watch limit, 2 at the wet limit; rises with the value.
 [[nodiscard]] double severity(double value, const Limit& limit);
 
+/// Severity of the worst judged value of a history, which may be of a single year.
+[[nodiscard]] double worst_severity(const assembly::Assembly& assembly, const History& history,
+                                    const Thresholds& thresholds);
+
 /// Whether one of the space-separated words of a run's name is `word`.
 [[nodiscard]] bool has_word(std::string_view run_name, std::string_view word);
 /// The path that a run's name tells: framing when one of its words is "framing".

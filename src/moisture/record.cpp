@@ -19,14 +19,8 @@ double humidity_at(const Column& column, const Snapshot& now, std::size_t node) 
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
-                                 std::vector<DepthPlace> places, std::size_t number, HistorySink& histories,
-                                 CarpetSink* sink)
-    : built_(built),
-      places_(std::move(places)),
-      number_(number),
-      histories_(histories),
-      sink_(sink),
-      probe_moisture_(options.probe_moisture) {
+                                 std::size_t number, CarpetSink* sink)
+    : built_(built), number_(number), sink_(sink), probe_moisture_(options.probe_moisture) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;
@@ -48,30 +42,41 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
         LayerMoisture layer{.layer = span.layer, .moisture = {}, .wettest = {}};
         history_.layers.push_back(std::move(layer));
     }
-    plan_depths();
     prefix_.resize(built.column.nodes.size() + 1);
     humidity_.resize(built.column.nodes.size());
     history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
+    history_.carpet.columns -= history_.carpet.columns % run.years;
     history_.carpet.rows = options.carpet_rows;
     plan_rows();
+}
+
+template <class Do>
+void HistoryRecorder::each_series(Do act) {
+    for (Probe& probe : history_.probes) {
+        act(probe.temperature);
+        act(probe.relative_humidity);
+        if (probe_moisture_) act(probe.moisture);
+    }
+    for (std::size_t k = 0; k < places_.size(); ++k) {
+        Probe& probe = history_.depths[k];
+        act(probe.temperature);
+        act(probe.relative_humidity);
+        if (places_[k].holds_water) act(probe.moisture);
+    }
+    for (LayerMoisture& layer : history_.layers) {
+        act(layer.moisture);
+        act(layer.wettest);
+    }
 }
 
 // When the run begins, not before: runs that wait their turn take no memory.
 void HistoryRecorder::reserve() {
     const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
-    for (auto* probes : {&history_.probes, &history_.depths}) {
-        for (Probe& probe : *probes) {
-            probe.temperature.reserve(samples);
-            probe.relative_humidity.reserve(samples);
-        }
-    }
-    for (LayerMoisture& layer : history_.layers) {
-        layer.moisture.reserve(samples);
-        layer.wettest.reserve(samples);
-    }
+    each_series([&](std::vector<float>& series) { series.reserve(samples); });
 }
 
-void HistoryRecorder::plan_depths() {
+void HistoryRecorder::keep_depths(std::vector<DepthPlace> places) {
+    places_ = std::move(places);
     for (const DepthPlace& place : places_) {
         Probe probe{.name = fmt::format("at {:.1f} mm", 1e3 * place.depth),
                     .layer = place.layer,
@@ -130,12 +135,51 @@ void HistoryRecorder::plan_rows() {
 
 void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
     if (hours_done == 0) return reserve();
-    if (hours_done % history_.probe_every == 0) {
+    ++recorded_;
+    if (recorded_ % history_.probe_every == 0) {
         probe(now);
         depths(now);
         layers(now);
     }
-    carpet(hours_done, now);
+    carpet(now);
+}
+
+void HistoryRecorder::forget_year() {
+    recorded_ -= climate::hours_in_year;
+    const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
+    each_series([&](std::vector<float>& series) { series.resize(samples); });
+    column_ -= history_.carpet.columns * climate::hours_in_year / history_.hours;
+}
+
+void HistoryRecorder::repeat_year() {
+    recorded_ += climate::hours_in_year;
+    const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
+    const auto a_year = static_cast<std::size_t>(climate::hours_in_year / history_.probe_every);
+    each_series([&](std::vector<float>& series) {
+        while (series.size() < samples) series.push_back(series[series.size() - a_year]);
+    });
+    Carpet& carpet = history_.carpet;
+    const int back = carpet.columns * climate::hours_in_year / history_.hours;
+    const auto rows = static_cast<std::ptrdiff_t>(carpet.rows);
+    for (int k = 0; k < back; ++k, ++column_) {
+        for (auto* cells : {&carpet.relative_humidity, &carpet.temperature})
+            std::copy_n(cells->begin() + rows * (column_ - back), rows, cells->begin() + rows * column_);
+        send_column();
+    }
+}
+
+void HistoryRecorder::tell_settling(int years_marched, double yearly_change, bool settled) {
+    history_.years_marched = years_marched;
+    history_.yearly_change = yearly_change;
+    history_.settled = settled;
+}
+
+void HistoryRecorder::send_column() {
+    if (!sink_) return;
+    const auto rows = static_cast<std::size_t>(history_.carpet.rows);
+    sink_->column(
+        number_, column_,
+        std::span(history_.carpet.relative_humidity).subspan(static_cast<std::size_t>(column_) * rows, rows));
 }
 
 void HistoryRecorder::probe(const Snapshot& now) {
@@ -159,8 +203,8 @@ void HistoryRecorder::depths(const Snapshot& now) {
         };
         Probe& probe = history_.depths[k];
         probe.temperature.push_back(between(now.t(place.from), now.t(place.to)));
-        probe.relative_humidity.push_back(
-            between(humidity_at(built_.column, now, place.from), humidity_at(built_.column, now, place.to)));
+        probe.relative_humidity.push_back(between(humidity_at(built_.column, now, place.from),
+                                                  humidity_at(built_.column, now, place.to)));
         if (place.holds_water)
             probe.moisture.push_back(between(now.w(place.from) / nodes[place.from].volume,
                                              now.w(place.to) / nodes[place.to].volume));
@@ -184,14 +228,14 @@ void HistoryRecorder::layers(const Snapshot& now) {
     }
 }
 
-void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
+void HistoryRecorder::carpet(const Snapshot& now) {
     Carpet& carpet = history_.carpet;
     if (carpet.columns <= 0) return;
     const auto ends = [&](int column) {
         return static_cast<int>(static_cast<long long>(history_.hours) * (column + 1) / carpet.columns);
     };
-    const bool last = hours_done >= ends(column_);
-    if (hours_done % sample_every_ == 0 || (last && samples_ == 0)) {
+    const bool last = recorded_ >= ends(column_);
+    if (recorded_ % sample_every_ == 0 || (last && samples_ == 0)) {
         for (std::size_t j = 0; j < now.nodes; ++j) {
             sum_humidity_[j] += humidity_at(built_.column, now, j);
             sum_temperature_[j] += now.t(j);
@@ -209,15 +253,14 @@ void HistoryRecorder::carpet(int hours_done, const Snapshot& now) {
         carpet.relative_humidity[offset + r] = blend(sum_humidity_);
         carpet.temperature[offset + r] = blend(sum_temperature_);
     }
-    if (sink_)
-        sink_->column(number_, column_, std::span(carpet.relative_humidity).subspan(offset, mix_.size()));
+    send_column();
     std::fill(sum_humidity_.begin(), sum_humidity_.end(), 0.0);
     std::fill(sum_temperature_.begin(), sum_temperature_.end(), 0.0);
     samples_ = 0;
     ++column_;
 }
 
-void HistoryRecorder::done(const MarchResult& r) {
+History HistoryRecorder::take(const MarchResult& r) {
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;
     b.water_out = r.through.water_out;
@@ -231,8 +274,7 @@ void HistoryRecorder::done(const MarchResult& r) {
     history_.steps = r.steps;
     history_.newton_iterations = r.iterations;
     history_.rejected = r.rejected;
-    histories_.finished(number_, std::move(history_));
-    history_ = {};
+    return std::move(history_);
 }
 
 }  // namespace warmside::moisture

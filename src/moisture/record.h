@@ -10,21 +10,26 @@ namespace warmside::moisture {
 
 class HistoryRecorder : public Recorder {
 public:
-    /// `places` holds one for each of Options::depths.
-    HistoryRecorder(const Run& run, const Built& built, const Options& options,
-                    std::vector<DepthPlace> places, std::size_t number, HistorySink& histories,
+    HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
                     CarpetSink* sink);
+    /// Records these too; before the first hour.
+    void keep_depths(std::vector<DepthPlace> places);
     void hour(int hours_done, const Snapshot& now) override;
-    /// Hands the finished history over; the recorder is empty afterwards.
-    void done(const MarchResult& result) override;
+    [[nodiscard]] int years() const { return recorded_ / climate::hours_in_year; }
+    /// Takes the last year out, to be recorded again.
+    void forget_year();
+    /// Adds the last year once more.
+    void repeat_year();
+    void tell_settling(int years_marched, double yearly_change, bool settled);
+    /// The finished history; the recorder is empty afterwards.
+    [[nodiscard]] History take(const MarchResult& result);
 
 private:
-    void plan_depths();
     void reserve();
     void probe(const Snapshot& now);
     void depths(const Snapshot& now);
     void layers(const Snapshot& now);
-    void carpet(int hours_done, const Snapshot& now);
+    void carpet(const Snapshot& now);
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
@@ -39,13 +44,15 @@ private:
     };
     static LayerPlan plan(const Column& column, const Span& span);
     void plan_rows();
+    template <class Do>
+    void each_series(Do act);
+    void send_column();
 
     const Built& built_;
-    std::vector<DepthPlace> places_;
     std::size_t number_;
-    HistorySink& histories_;
     CarpetSink* sink_;
     bool probe_moisture_;
+    std::vector<DepthPlace> places_;
     History history_;
     std::vector<LayerPlan> plans_;
     std::vector<double> prefix_;
@@ -56,6 +63,7 @@ private:
     };
     std::vector<Mix> mix_;
     std::vector<double> humidity_, sum_humidity_, sum_temperature_;
+    int recorded_ = 0;  // hours
     int column_ = 0, samples_ = 0, sample_every_ = 1;
 };
 

@@ -38,11 +38,17 @@ struct Run {
 };
 
 struct Options {
-    double tolerance = 2e-3;      ///< local error per step, relative to the scale of each variable
-    int mesh_level = 1;           ///< 0 coarse, 1 standard, 2 and up halve the cells
-    int probe_every = 1;          ///< hours between samples of probes
-    int carpet_columns = 156;     ///< over the whole run (weekly for three years)
-    int carpet_rows = 48;         ///< over the depth, inside first
+    double tolerance = 2e-3;    ///< local error per step, relative to the scale of each variable
+    int mesh_level = 1;         ///< 0 coarse, 1 standard, 2 and up halve the cells
+    double mesh_target = 3e-3;  ///< relative humidity; what `pilot` cuts layers for (mesh.h)
+    int probe_every = 1;        ///< hours between samples of probes
+    int carpet_columns = 156;   ///< over the whole run (weekly for three years), a whole number each year
+    int carpet_rows = 48;       ///< over the depth, inside first
+    /// Runs of three years and more end with a settled year: one that ends as it began, to this change of the
+    /// moisture variable (relative humidity up to 85 %) at every node inside the water layer. 0: the years
+    /// are marched one after the other, settled or not.
+    double settled_within = 5e-3;
+    int most_years = 10;  ///< marched at most in search of it
     std::vector<double> depths;   ///< m from the inside, kept in History::depths; each within every assembly
     bool probe_moisture = false;  ///< keep Probe::moisture of History::probes too
 };
@@ -91,10 +97,14 @@ struct History {
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
+    int years_marched = 0;           ///< years of the history that equal the year before them are not marched
+    double yearly_change = 0.0;      ///< of the moisture variable over the last year, largest inside
+    bool settled = true;             ///< false: it is above Options::settled_within
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 
-/// Finished carpet columns, while the run goes on. Called from worker threads.
+/// Finished carpet columns, while the run goes on. Called from worker threads. The columns of a year that is
+/// recorded anew on the way to a settled one come again; the last of each counts.
 class CarpetSink {
 public:
     CarpetSink() = default;

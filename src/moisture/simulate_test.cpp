@@ -18,53 +18,13 @@ using units::Exact;
 
 namespace {
 
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE(layer.material);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
-Layer sheet(const char* name) {
-    Layer layer;
-    layer.kind = Layer::Kind::membrane;
-    layer.membrane = material::built_in().membrane(name);
-    REQUIRE(layer.membrane);
-    return layer;
-}
-Layer framed(Layer layer, double depth) {
-    assembly::Framing framing;
-    framing.material = material::built_in().material("spruce-pine-fir lumber");
-    REQUIRE(framing.material);
-    framing.depth = Exact::nearest(1e-3 * depth);
-    layer.framing = framing;
-    return layer;
-}
-
-// An invented wall: board, variable sheet, studs, sheathing, wrap, cavity, siding.
-assembly::Assembly wall() {
-    assembly::Assembly a;
-    a.name = "w";
-    Layer lining = board("gypsum board", 12.7);
-    lining.finish = material::built_in().membrane("latex paint");
-    Layer wrap = sheet("housewrap");
-    wrap.water = true;
-    Layer cavity;
-    cavity.kind = Layer::Kind::air;
-    cavity.air = assembly::AirKind::ventilated;
-    cavity.thickness = Exact::millimetres(19);
-    a.layers = {lining,
-                sheet("variable retarder, medium"),
-                framed(board("stone wool batt", 140), 140),
-                board("osb", 11.1),
-                wrap,
-                cavity,
-                board("spruce siding", 19)};
-    return a;
-}
+using invented::board;
+using invented::framed;
+using invented::sheet;
+using invented::wall;
 
 struct Scene {
-    assembly::Assembly wall = ::wall();
+    assembly::Assembly wall = invented::wall();
     climate::FaceWeather weather = invented_weather(1.0, 1.0);
     climate::Indoor indoor = invented_indoor(weather);
     Run run(const char* name, Path path = Path::bay) const {

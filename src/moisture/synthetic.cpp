@@ -72,4 +72,85 @@ climate::Indoor invented_indoor(const climate::FaceWeather& outside) {
     return in;
 }
 
+namespace invented {
+
+using assembly::Layer;
+using units::Exact;
+
+Layer board(const char* material, double millimetres) {
+    Layer layer;
+    layer.material = material::built_in().material(material);
+    layer.thickness = Exact::nearest(1e-3 * millimetres);
+    return layer;
+}
+
+Layer sheet(const char* membrane) {
+    Layer layer;
+    layer.kind = Layer::Kind::membrane;
+    layer.membrane = material::built_in().membrane(membrane);
+    return layer;
+}
+
+Layer framed(Layer layer, double depth) {
+    assembly::Framing framing;
+    framing.material = material::built_in().material("spruce-pine-fir lumber");
+    framing.depth = Exact::nearest(1e-3 * depth);
+    layer.framing = framing;
+    return layer;
+}
+
+Layer cavity(double millimetres) {
+    Layer layer;
+    layer.kind = Layer::Kind::air;
+    layer.air = assembly::AirKind::ventilated;
+    layer.thickness = Exact::nearest(1e-3 * millimetres);
+    return layer;
+}
+
+namespace {
+
+Layer painted_board() {
+    Layer lining = board("gypsum board", 12.7);
+    lining.finish = material::built_in().membrane("latex paint");
+    return lining;
+}
+
+Layer wrap() {
+    Layer layer = sheet("housewrap");
+    layer.water = true;
+    return layer;
+}
+
+}  // namespace
+
+assembly::Assembly wall() {
+    assembly::Assembly a;
+    a.name = "w";
+    a.layers = {painted_board(),
+                sheet("variable retarder, medium"),
+                framed(board("stone wool batt", 140), 140),
+                board("osb", 11.1),
+                wrap(),
+                cavity(19),
+                board("spruce siding", 19)};
+    return a;
+}
+
+assembly::Assembly deep_wall() {
+    assembly::Assembly a;
+    a.name = "deep wall";
+    a.layers = {painted_board(),
+                board("stone wool batt", 38),
+                sheet("variable retarder, medium"),
+                board("stone wool batt", 184),
+                board("osb", 11.1),
+                wrap(),
+                board("stone wool board", 51),
+                cavity(19),
+                board("spruce siding", 19)};
+    return a;
+}
+
+}  // namespace invented
+
 }  // namespace warmside::moisture
