@@ -9,6 +9,8 @@
 #include "answer/runs.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
+#include "moisture/causes.h"
+#include "moisture/second_opinion.h"
 #include "moisture/series.h"
 
 namespace warmside::answer {
@@ -192,7 +194,8 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years);
+        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years,
+                               int{ask.causes});
         if (const auto found = ask.keep_histories ? nullptr : dry.find(key)) {
             put(*rungs[i], *found);
             continue;
@@ -209,13 +212,18 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     }
     for (auto& run : runs) run.years = ask.years;
     Forward forward(stream, batches, names);
+    const auto runs_of = [&](const Batch& batch) {
+        return std::span<const moisture::Run>(runs).subspan(batch.first, batch.count);
+    };
+    std::vector<DryAnswer> answers(batches.size());
     std::mutex one_at_a_time;
     const auto judge = [&](const Batch& batch, Histories own) -> Result<void> {
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
-        DryAnswer made;
+        DryAnswer& made = answers[static_cast<std::size_t>(&batch - batches.data())];
         auto verdict = moisture::try_judge(a, own, basis_of(house, a, around));
         if (!verdict) return fail(std::move(verdict).error());
         made.verdict = std::move(*verdict);
+        moisture::add_second_opinion(runs_of(batch), made.verdict);
         if (const auto* history = deciding(own, made.verdict.deciding.run)) {
             made.carpet = history->carpet;
             made.carpet_run = history->name;
@@ -229,7 +237,8 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         made.runs = static_cast<int>(own.size());
         auto histories = ask.keep_histories ? std::make_shared<const Histories>(std::move(own)) : nullptr;
         const std::scoped_lock lock(one_at_a_time);
-        put(*rungs[batch.rung], *dry.keep(batch.key, std::move(made)), std::move(histories));
+        put(*rungs[batch.rung], made, std::move(histories));
+        if (!ask.causes) dry.keep(batch.key, made);
         return {};
     };
     Gather gather(batches, judge);
@@ -237,7 +246,20 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
     if (gather.problem()) return fail(*gather.problem());
     if (!done) return fail(done.error());
-    return {};
+    if (!ask.causes) return {};
+    std::vector<moisture::Inquiry> inquiries;
+    for (std::size_t k = 0; k < batches.size(); ++k) {
+        const auto& a = house.assemblies[rungs[batches[k].rung]->assembly];
+        inquiries.push_back({&a, runs_of(batches[k]), basis_of(house, a, around), &answers[k].verdict});
+    }
+    // A changed wall may be thinner than the depths that were asked for.
+    moisture::Options lean = ask.moisture;
+    lean.depths.clear();
+    lean.probe_moisture = false;
+    return moisture::find_causes(inquiries, lean, control, [&](std::size_t k) {
+        rungs[batches[k].rung]->verdict = answers[k].verdict;
+        dry.keep(batches[k].key, std::move(answers[k]));
+    });
 }
 
 Engine::Engine() : store_(std::make_unique<Store>()) {}

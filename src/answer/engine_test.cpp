@@ -104,6 +104,35 @@ TEST_CASE("the balances of the example close to a millionth of the throughput") 
     CHECK(rung.balance.energy_error < 1e-6);
 }
 
+TEST_CASE("causes come with a verdict when asked for, and do not change it") {
+    answer::Engine engine;
+    const auto house = example();
+    auto ask = one_rung("w2");
+    const auto plain = engine.answer(*house, ask);
+    REQUIRE(plain);
+    ask.causes = true;
+    Counting stream;
+    const auto full = engine.answer(*house, ask, {}, &stream);
+    REQUIRE(full);
+    CHECK(engine.last().run == 1);  // another dryness; the rest is kept
+    CHECK(stream.finishes == 1);
+    const auto& without = *plain->ladders[0].rungs[0].verdict;
+    const auto& with = *full->ladders[0].rungs[0].verdict;
+    CHECK(without.reason == with.reason);
+    CHECK(without.drivers.empty());
+    CHECK_FALSE(without.allowance);
+    CHECK(with.drivers.size() >= 3);
+    CHECK(with.allowance);
+    CHECK_FALSE(with.driver_words.empty());
+    REQUIRE(without.monthly);
+    CHECK(without.monthly->run == without.deciding.run);
+    const auto d = answer::why(*house, *full, "ladder/wall/w2/verdict");
+    REQUIRE(d);
+    CHECK(d->note.find(with.driver_words) != std::string::npos);
+    CHECK(std::any_of(d->terms.begin(), d->terms.end(),
+                      [](const Term& t) { return t.name == "without rain"; }));
+}
+
 TEST_CASE("a stop is a problem, not an answer") {
     StopSource source;
     source.stop();

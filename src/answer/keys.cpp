@@ -51,6 +51,8 @@ void add(Digest& digest, const assembly::Layer& layer) {
     digest.add(layer.thickness.count());
     add_all(digest, {layer.emissivity_inside, layer.emissivity_outside, layer.air_change,
                      layer.label_r.value_or(-1.0), layer.start_humidity});
+    for (const auto& size : {layer.opening, layer.opening_top, layer.length})
+        digest.add(size ? size->count() : std::int64_t{-1});
     digest.add(layer.void_level).add(static_cast<int>(layer.airtight)).add(static_cast<int>(layer.water));
     digest.add(static_cast<int>(layer.existing)).add(static_cast<int>(layer.finish != nullptr));
     if (layer.finish) add(digest, *layer.finish);
@@ -84,6 +86,11 @@ void add(Digest& digest, const climate::Year& year) {
 void add(Digest& digest, const climate::IndoorChoice& indoor) {
     digest.add(static_cast<int>(indoor.model)).add(indoor.temperature).add(indoor.relative_humidity);
     digest.add(indoor.humidity_class);
+}
+
+void add(Digest& digest, const assembly::Airtightness& air) {
+    add_all(digest, {air.blower_door, air.leakage, air.fan});
+    digest.add(static_cast<int>(air.terrain));
 }
 
 void add(Digest& digest, const moisture::Options& options) {

@@ -14,6 +14,7 @@ void add(Digest& digest, const assembly::Layer& layer);
 void add(Digest& digest, const assembly::Assembly& assembly);
 void add(Digest& digest, const climate::Year& year);
 void add(Digest& digest, const climate::IndoorChoice& indoor);
+void add(Digest& digest, const assembly::Airtightness& air);
 void add(Digest& digest, const moisture::Options& options);
 
 template <class... T>

@@ -54,7 +54,21 @@ Derivation verdict_of(const std::string& base, const RungAnswer& rung, const moi
                        "-",
                        {Origin::Kind::computed, {}, "worst of the runs", Evidence::none},
                        ""});
+    const Origin again{
+        Origin::Kind::computed, {}, "the run that decides, run again without it", Evidence::none};
+    for (const auto& each : verdict.drivers)
+        d.terms.push_back({fmt::format("without {}", moisture::name_of(each.driver)), each.value_without,
+                           f.unit, again, ""});
+    if (verdict.allowance && verdict.allowance->dry_bounded)
+        d.terms.push_back({"rain leak up to which it stays dry",
+                           verdict.allowance->dry,
+                           "kg/(m2 a)",
+                           {Origin::Kind::computed, {}, "bisection on the leak, to 5 %", Evidence::none},
+                           ""});
     d.note = verdict.reason;
+    if (!verdict.driver_words.empty()) d.note += "; " + verdict.driver_words;
+    if (!verdict.changes.empty()) d.note += "; what helps most: " + verdict.changes.front().what;
+    if (verdict.monthly) d.note += "; ISO 13788 (second opinion): " + verdict.monthly->words;
     for (const auto& each : verdict.assumes) d.note += "; " + each;
     return d;
 }

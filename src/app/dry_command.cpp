@@ -135,6 +135,7 @@ answer::Ask ask_of(const Options& options, const Wish& wish, const LoadedHouse& 
     answer::Ask ask;
     ask.rung = options.rung;
     ask.weather = loaded.weather;
+    ask.causes = true;
     ask.keep_histories = !options.out.empty();
     ask.keep_finished = true;
     ask.years = options.years;
@@ -144,14 +145,16 @@ answer::Ask ask_of(const Options& options, const Wish& wish, const LoadedHouse& 
     return ask;
 }
 
-std::vector<std::string> left_out(const answer::Answer& answer) {
-    std::vector<std::string> out;
+/// What a stop left out.
+std::string left_out(const answer::Answer& answer) {
+    std::vector<std::string> names;
     for (const auto& ladder : answer.ladders) {
         for (const auto& rung : ladder.rungs) {
-            if (!rung.verdict && rung.verdict_absent.starts_with("stopped")) out.push_back(rung.name);
+            if (!rung.verdict && rung.verdict_absent.starts_with("stopped")) names.push_back(rung.name);
         }
     }
-    return out;
+    return names.empty() ? "all rungs are judged, but not every cause is found"
+                         : fmt::format("{} not judged; what is judged stays", fmt::join(names, ", "));
 }
 
 int exit_of(const Options& options, const LoadedHouse& loaded, const answer::Answer& answer) {
@@ -192,9 +195,7 @@ int run_dry(const Options& options, StopSource& stop) {
         print(report::verdict_table(*answer, style_of_output(), options.rung) + "\n" +
               report::dry_text(*answer, style_of_output(), options.rung));
     }
-    if (answer->stopped)
-        fmt::print(stderr, "stopped: {} not judged; what is judged stays\n",
-                   fmt::join(left_out(*answer), ", "));
+    if (answer->stopped) fmt::print(stderr, "stopped: {}\n", left_out(*answer));
     return exit_of(options, loaded, *answer);
 }
 

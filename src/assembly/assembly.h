@@ -56,8 +56,11 @@ struct Layer {
     const material::Membrane* membrane = nullptr;              ///< kind membrane
     AirKind air = AirKind::still;                              ///< kind air
     double emissivity_inside = 0.9, emissivity_outside = 0.9;  ///< faces of an air layer
-    double air_change = 0.0;  ///< 1/s of a ventilated cavity; 0: the default of its method
-    Exact thickness;          ///< zero for a membrane
+    double air_change = 0.0;  ///< 1/s of a ventilated cavity, fixed; 0: it follows wind and buoyancy
+    /// Of a ventilated cavity: heights of the slots at its lower and upper end, over its whole width, and the
+    /// length between them (up the wall, along the slope). Absent: the default of the method.
+    std::optional<Exact> opening, opening_top, length;
+    Exact thickness;  ///< zero for a membrane
     std::optional<Framing> framing;
     std::optional<Fasteners> fasteners;
     std::optional<double> label_r;  ///< m2 K/W, the package's, when the file states it ("R-23")
@@ -165,6 +168,16 @@ struct Foundation {
     Origin origin;
 };
 
+/// How airtight the house is, and what drives air through it. Negative: not stated.
+struct Airtightness {
+    enum class Terrain { open, suburban, city };
+    double blower_door = -1.0;  ///< 1/s at 50 Pa: air changes of the heated volume
+    double leakage = -1.0;      ///< m3/(s m2) at 50 Pa through walls, roofs and ceilings themselves
+    double fan = 0.0;           ///< Pa that ventilation adds indoors; positive: more is blown in than out
+    Terrain terrain = Terrain::suburban;
+    Origin origin;
+};
+
 struct House {
     std::string name;
     std::string place;                 ///< built-in place, or empty
@@ -174,6 +187,7 @@ struct House {
     Origin indoor_origin;
     climate::RainExposure rain_exposure;
     Origin rain_exposure_origin;
+    Airtightness air;
     double start_month = 10.0;      ///< 1 to 12: moisture runs begin on its first day
     material::Catalogue catalogue;  ///< built-in rows and the file's own; layers point into it
     std::vector<Assembly> assemblies;

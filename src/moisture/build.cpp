@@ -9,6 +9,7 @@
 #include "moisture/mesh.h"
 #include "moisture/path.h"
 #include "moisture/potential.h"
+#include "moisture/ventilation.h"
 #include "thermal/air_layer.h"
 
 namespace warmside::moisture {
@@ -21,18 +22,15 @@ constexpr double stefan_boltzmann = 5.670374419e-8;
 constexpr double indoor_heat_film = 7.7;     // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
 constexpr double indoor_convection = 2.5;    // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
 constexpr double cavity_convection = 3.0;    // W/(m2 K) at each face of a ventilated cavity (our choice)
-constexpr double cavity_air_density = 1.25;  // kg/m3
 constexpr double leaking_air_density = 1.2;  // kg/m3
 // Lewis: beta = h_c/(rho c_p R_v T) at 283 K.
 constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
-double air_change_of(const Layer& layer, const Layer* cladding) {
-    if (layer.air_change > 0.0) return layer.air_change;
-    // Measured ranges, 2015-16 field study of eight walls (reference id rainscreen-ach, quoted): 1 to 10 /h
-    // behind brick, 100 to 1000 /h behind sidings. We take 10 and 100, the damp side of the sidings' range.
-    const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
-    return (layer.air == AirKind::slightly_ventilated || heavy ? 10.0 : 100.0) / 3600.0;
-}
+struct Cavity {
+    std::size_t node;
+    double flow;              // m3/(s m2) where the air change is fixed, else 0
+    Ventilation ventilation;  // else
+};
 
 class Builder {
 public:
@@ -61,6 +59,9 @@ private:
             if (layers[i].water && !water_layer_) water_layer_ = i;
             const bool open = layers[i].kind == Layer::Kind::air && layers[i].air != AirKind::still;
             if (open && !first_cavity_) first_cavity_ = i;
+            const bool solid = layers[i].kind == Layer::Kind::material;
+            if ((solid || open) && lining_) past_lining_ = run_.air_past_lining;
+            if (solid && !lining_) lining_ = i;
         }
         if (wall_.leak_layer >= 0 && wall_.leak_layer < static_cast<int>(layers.size())) {
             leak_layer_ = static_cast<std::size_t>(wall_.leak_layer);
@@ -112,7 +113,7 @@ private:
         link.heat = r > 0.0 ? 1.0 / r : contact_heat;
         link.vapour = z > 0.0 ? 1.0 / z : contact_vapour;
         link.carries_latent = !bare;
-        link.carries_air = !first_cavity_ || !past_cavity_;
+        link.carries_air = air_passes();
         if (!membranes_.empty()) {
             auto table = shelf_.resistance(membranes_, z);
             link.membrane = table.get();
@@ -121,6 +122,13 @@ private:
         membranes_.clear();
         air_resistance_ = vapour_resistance_ = 0.0;
         return link;
+    }
+
+    // Air runs from where it enters to the first ventilated cavity.
+    bool air_passes() const { return !past_cavity_ && (!past_lining_ || joint_node_); }
+    // The node that comes next is the one at which air past the lining enters, if it is the first behind it.
+    void enter(std::size_t layer) {
+        if (past_lining_ && !joint_node_ && layer > *lining_) joint_node_ = out_.column.nodes.size();
     }
 
     void keep(const std::shared_ptr<const Substance>& substance) {
@@ -177,13 +185,18 @@ private:
                         .layer = static_cast<int>(segment.layer),
                         .weight = 0.2};
         const Link in = joint(film, vapour);
+        enter(segment.layer);
         add_node(out_.column, node, in, start_temperature(), start_potential(0.7));
-        const Layer* cladding =
-            segment.layer + 1 < wall_.layers.size() ? &wall_.layers[segment.layer + 1] : nullptr;
-        cavities_.push_back(
-            {out_.column.nodes.size() - 1, air_change_of(layer, cladding) * segment.thickness});
-        out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
-                                         1e3 * segment.thickness, 3600.0 * air_change_of(layer, cladding)));
+        Cavity cavity{.node = out_.column.nodes.size() - 1, .flow = 0.0, .ventilation = {}};
+        if (layer.air_change > 0.0) {
+            cavity.flow = layer.air_change * segment.thickness;
+            out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
+                                             1e3 * segment.thickness, 3600.0 * layer.air_change));
+        } else {
+            cavity.ventilation = ventilation_of(wall_, segment.layer);
+            out_.vents.push_back({cavity.node, segment.thickness, cavity.ventilation.words, 0});
+        }
+        cavities_.push_back(std::move(cavity));
         past_cavity_ = true;
         // The far side's film waits for the next node.
         air_resistance_ += film;
@@ -200,9 +213,11 @@ private:
                                 : layer.start_humidity >= 0.0 ? layer.start_humidity
                                                               : m.start_humidity;
         const std::size_t first = out_.column.nodes.size();
+        const Link behind = joint();
+        enter(segment.layer);
         add_layer(out_.column, substance.get(), mesh(m, segment.thickness), depth_,
-                  static_cast<int>(segment.layer), joint(), start_temperature(), start_potential(humidity),
-                  !past_cavity_);
+                  static_cast<int>(segment.layer), behind, start_temperature(), start_potential(humidity),
+                  air_passes());
         const std::size_t last = out_.column.nodes.size() - 1;
         out_.cuts.push_back({segment.layer, first, last});
         for (std::size_t j = first; j <= last; ++j) out_.column.nodes[j].weight = weight(segment.layer);
@@ -272,13 +287,24 @@ private:
         Column& c = out_.column;
         out_.thickness = depth_;
         const int last = static_cast<int>(c.nodes.size()) - 1;
-        c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = true});
+        c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = !joint_node_});
         c.exchanges.push_back(
             {.node = last, .kind = Exchange::Kind::outside, .takes_air = cavities_.empty(), .drains = true});
-        for (std::size_t k = 0; k < cavities_.size() && c.exchanges.size() < most_exchanges - 1; ++k)
+        if (joint_node_)
+            c.exchanges.push_back(
+                {.node = static_cast<int>(*joint_node_), .kind = Exchange::Kind::inside, .takes_air = true});
+        // Beyond the places that the solver has, cavities are still air.
+        const std::size_t places = most_exchanges - c.exchanges.size() - (leak_node_ ? 1 : 0);
+        if (cavities_.size() > places) cavities_.resize(places);
+        for (std::size_t k = 0; k < cavities_.size(); ++k) {
+            for (Built::Vent& vent : out_.vents)
+                if (vent.node == cavities_[k].node) vent.exchange = c.exchanges.size();
             c.exchanges.push_back({.node = static_cast<int>(cavities_[k].node),
                                    .kind = Exchange::Kind::cavity,
-                                   .takes_air = k == 0});
+                                   .takes_air = k == 0,
+                                   .draught = cavities_[k].ventilation.draught});
+        }
+        std::erase_if(out_.vents, [](const Built::Vent& vent) { return vent.exchange == 0; });
         if (leak_node_)
             c.exchanges.push_back(
                 {.node = static_cast<int>(*leak_node_), .kind = Exchange::Kind::leak, .drains = true});
@@ -302,26 +328,19 @@ private:
             const climate::Indoor* inside;
             int start;
             double absorptance, emissivity, leak, air;
-            std::vector<double> flow;  // m3/(s m2) of each cavity
-            bool leaks;
+            const std::vector<double>* air_by_hour;
+            double wind_share;
+            std::vector<Cavity> cavities;
+            bool leaks, joint;
         };
-        Given g{run_.outside,
-                run_.inside,
-                run_.start_hour,
-                wall_.solar_absorptance,
-                wall_.emissivity,
-                leak_share_,
-                leaking_air_density * run_.air_flow,
-                {},
-                leak_node_.has_value()};
-        for (const Cavity& cavity : cavities_) g.flow.push_back(cavity.flow);
-        if (g.flow.size() + 2 + (g.leaks ? 1 : 0) > most_exchanges)
-            g.flow.resize(most_exchanges - 2 - (g.leaks ? 1 : 0));
+        const Given g{run_.outside,     run_.inside, run_.start_hour,        wall_.solar_absorptance,
+                      wall_.emissivity, leak_share_, run_.air_flow,          run_.air_flow_by_hour,
+                      run_.wind_share,  cavities_,   leak_node_.has_value(), joint_node_.has_value()};
         out_.column.weather = [g](int hour, Hour& to) {
             const auto i = static_cast<std::size_t>((g.start + hour) % climate::hours_in_year);
             const climate::FaceWeather& out = *g.outside;
             const double inside = g.inside->temperature[i];
-            to.air = g.air;
+            to.air = leaking_air_density * (g.air + (g.air_by_hour ? (*g.air_by_hour)[i] : 0.0));
             to.ambient[0] = {
                 .temperature = inside,
                 .vapour_pressure = std::min(g.inside->vapour_pressure[i], saturation_pressure(inside)),
@@ -339,21 +358,20 @@ private:
                              .sun = g.absorptance * out.solar[i],
                              .rain = out.driving_rain[i]};
             std::size_t e = 2;
-            for (const double flow : g.flow) {
+            if (g.joint)
+                to.ambient[e++] = {.temperature = inside, .vapour_pressure = to.ambient[0].vapour_pressure};
+            for (const Cavity& cavity : g.cavities) {
                 to.ambient[e++] = {.temperature = out.temperature[i],
                                    .vapour_pressure = vapour,
-                                   .heat_film = flow * cavity_air_density * air_heat,
-                                   .vapour_film = flow / (vapour_constant * out.temperature[i])};
+                                   .heat_film = cavity.flow * cavity_air_density * air_heat,
+                                   .vapour_film = cavity.flow / (vapour_constant * out.temperature[i]),
+                                   .wind_square = wind_square_of(cavity.ventilation.wind_coefficient,
+                                                                 g.wind_share * out.wind_speed[i])};
             }
             if (g.leaks)
                 to.ambient[e] = {.temperature = out.temperature[i], .rain = g.leak * out.driving_rain[i]};
         };
     }
-
-    struct Cavity {
-        std::size_t node;
-        double flow;
-    };
 
     const Run& run_;
     const assembly::Assembly& wall_;
@@ -361,9 +379,9 @@ private:
     Shelf& shelf_;
     Built out_;
     double leak_share_ = 0.0, depth_ = 0.0;
-    std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_;
+    std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_, lining_, joint_node_;
     std::vector<Cavity> cavities_;
-    bool past_cavity_ = false;
+    bool past_cavity_ = false, past_lining_ = false;
     std::size_t segments_cut_ = 0;
     std::vector<const material::Membrane*> membranes_;
     double air_resistance_ = 0.0, vapour_resistance_ = 0.0;
@@ -400,12 +418,16 @@ Result<Built> build(const Run& run, const Options& options, Shelf& shelf) {
         return fail(Code::missing,
                     fmt::format("{}: a run needs an assembly, outdoor and indoor climate", run.name));
     const climate::FaceWeather& w = *run.outside;
-    for (const auto* column : {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection,
-                               &w.driving_rain, &run.inside->temperature, &run.inside->vapour_pressure}) {
+    for (const auto* column :
+         {&w.temperature, &w.vapour_pressure, &w.solar, &w.radiant, &w.convection, &w.driving_rain,
+          &w.wind_speed, &run.inside->temperature, &run.inside->vapour_pressure}) {
         if (!whole_year(*column))
             return fail(Code::incomplete,
                         fmt::format("{}: a climate column has {} hours, not 8760", run.name, column->size()));
     }
+    if (run.air_flow_by_hour && !whole_year(*run.air_flow_by_hour))
+        return fail(Code::incomplete, fmt::format("{}: the air flow has {} hours, not 8760", run.name,
+                                                  run.air_flow_by_hour->size()));
     if (run.start_hour < 0 || run.years < 1)
         return fail(Code::out_of_range,
                     fmt::format("{}: starts in hour {} for {} years", run.name, run.start_hour, run.years));

@@ -43,7 +43,15 @@ struct Span {
 };
 
 struct Built {
+    /// A cavity that wind and buoyancy ventilate.
+    struct Vent {
+        std::size_t node = 0;
+        double thickness = 0.0;    ///< m
+        std::string words;         ///< its openings
+        std::size_t exchange = 0;  ///< index into Column::exchanges
+    };
     Column column;
+    std::vector<Vent> vents;
     std::vector<Spot> spots;
     std::vector<Span> spans;
     std::vector<Span> cuts;  ///< of each material segment, in order

@@ -5,10 +5,12 @@
 #include <array>
 #include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "base/result.h"
+#include "moisture/cavity_flow.h"
 #include "moisture/substance.h"
 
 namespace warmside::moisture {
@@ -50,6 +52,7 @@ struct Ambient {
     double radiant = 293.15;       ///< K
     double sun = 0.0;              ///< W/m2 absorbed
     double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
+    double wind_square = 0.0;      ///< Pa2, for a draught: of the wind's pressure difference between its ends
 };
 
 inline constexpr int most_exchanges = 6;
@@ -65,6 +68,8 @@ struct Exchange {
     Kind kind = Kind::outside;
     bool takes_air = false;  ///< the air flow enters or leaves here
     bool drains = false;     ///< water beyond free saturation runs off (time constant 600 s)
+    /// Of a cavity that wind and buoyancy ventilate (openings > 0): its flow takes the place of the films.
+    Draught draught = {};
 };
 
 struct Column {
@@ -85,6 +90,9 @@ struct Column {
     double highest_step = 3600.0;  ///< s
     /// Fills `hour` for hour number i from the start of the run.
     std::function<void(int i, Hour& hour)> weather;
+    /// For checks alone: fills what is put into every node, W/m2 and kg/(s m2) of face, at a time (s) from
+    /// the start. Asked for at the end of each implicit solve. Not booked in the balances; empty in walls.
+    std::function<void(double time, std::span<double> energy, std::span<double> water)> source;
 
     /// Takes a substance over; the pointer stays good.
     const Substance* keep(Substance substance);

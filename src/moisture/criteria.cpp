@@ -80,4 +80,29 @@ Worst longest_spell(std::span<const float> series, float level, std::size_t begi
     return worst;
 }
 
+void count_cycles(std::span<const float> temperature, std::span<const float> saturation,
+                  const FrostLimits& limits, std::size_t begin, std::size_t end, FrostCount& count) {
+    assert(begin <= end && end <= temperature.size() && temperature.size() == saturation.size());
+    count.all = count.wet = count.hard_and_wet = 0;
+    count.fullest = 0.0;
+    count.fullest_sample = begin;
+    for (std::size_t i = begin; i < end; ++i) {
+        const double t = static_cast<double>(temperature[i]), s = static_cast<double>(saturation[i]);
+        if (t < limits.frost) {
+            count.frozen = true;
+            count.is_wet = count.is_wet || s > limits.critical;
+            count.is_hard = count.is_hard || (t < limits.hard_frost && s > limits.critical);
+            if (s > count.fullest) {
+                count.fullest = s;
+                count.fullest_sample = i;
+            }
+        } else if (count.frozen && t > limits.thaw) {
+            ++count.all;
+            count.wet += count.is_wet ? 1 : 0;
+            count.hard_and_wet += count.is_hard ? 1 : 0;
+            count.frozen = count.is_wet = count.is_hard = false;
+        }
+    }
+}
+
 }  // namespace warmside::moisture

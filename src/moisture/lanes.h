@@ -28,6 +28,14 @@ private:
     double* data_ = nullptr;
 };
 
+// Views of a node and of a link in registers (link_flow.h).
+template <int L>
+struct Side;
+template <int L>
+struct Joint;
+template <int L>
+struct Moving;
+
 template <int L>
 class Lanes {
 public:
@@ -48,8 +56,19 @@ public:
     void membranes(int lane, const Column& column);
     /// Stabilisation of air flow (Scharfetter and Gummel) from the current properties; once a step.
     void settle_air(int lane, const Column& column, double air);
-    /// Rates of change of temperature (K/s) and potential (1/s) at the current properties, exchanges and
-    /// membranes: the same semi-discrete system for an outside integrator (bench/). [node][lane]
+    // The same semi-discrete system for an outside integrator and for checks, width 1 only
+    // (lanes_system.cpp). At the current properties, exchanges, membranes and air stabilisation. [node][lane]
+
+    /// dM/dt: energy W/m2 and water kg/(s m2) that each node gains.
+    ///
+    /// jacobian  null, or [node][12][lane]: derivatives of a node's two rates by T (K) and u of the node
+    /// before
+    ///           it, of itself and of the node after it, each as energy by T, energy by u, water by T, water
+    ///           by u. Exact but for the stabilisation of air flow, which counts as fixed
+    void balances(double* energy_rate, double* water_rate, double* jacobian) const;
+    /// Derivatives of the stores: energy by T and by u, water by u.
+    void store_slopes(double* energy_t, double* energy_u, double* water_u) const;
+    /// Rates of change of temperature (K/s) and potential (1/s).
     void rates(double* temperature_rate, double* potential_rate) const;
     /// One Newton correction of every lane, with norms of it and of the distance to the predictor.
     void correct();
@@ -61,6 +80,7 @@ public:
 
     // Per lane.
     std::array<double, L> step{};     ///< s, of the implicit Euler solve in progress
+    std::array<double, L> time{};     ///< s from the start, at the end of that solve
     std::array<double, L> memory{};   ///< share of the last gain that carries on into this solve
     std::array<double, L> damping{};  ///< share of the correction that is applied
     std::array<double, L> reach{};    ///< new step over old, for the predictor
@@ -92,6 +112,13 @@ public:
     void set_weights(int lane, const Column& column, double temperature_scale, double potential_scale);
 
 private:
+    [[gnu::always_inline]] inline Side<L> side_of(std::size_t i) const;
+    [[gnu::always_inline]] inline Joint<L> joint_of(std::size_t i) const;
+    [[gnu::always_inline]] inline Moving<L> moving_heat() const;
+    /// Column::source of one lane at its time, in place of what stood in the sources.
+    void supply(int lane, const Column& column);
+
+    std::vector<double> supplied_;  // workspace of supply
     std::array<double, L> latent_{}, air_{}, water_heat_{}, vapour_heat_{};
     std::vector<const double*> rows_;  // table rows of each node and lane
     Row volume_, heat_capacity_, factor_, by_temperature_, weight_t_, weight_u_;
@@ -99,7 +126,7 @@ private:
         air_heat_;
     Row humidity_, humidity_u_, pressure_t_, pressure_u_, delta_, delta_t_, delta_u_, flux_, flux_u_, lambda_,
         lambda_t_, lambda_u_, open_, open_t_, energy_t_, energy_u_, water_u_;
-    Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_;
+    Row source_e_, source_et_, source_eu_, source_w_, source_wt_, source_wu_, latent_share_;
     Row above_;  // eliminated rows: 6 doubles a node and lane
 };
 

@@ -3,6 +3,7 @@
 #include <new>
 
 #include "moisture/lanes.h"
+#include "moisture/link_flow.h"
 #include "moisture/potential.h"
 #include "numerics/block2.h"
 #include "numerics/pack.h"
@@ -140,7 +141,8 @@ Lanes<L>::Lanes(int count) : nodes(count) {
                      &source_eu_,
                      &source_w_,
                      &source_wt_,
-                     &source_wu_}) {
+                     &source_wu_,
+                     &latent_share_}) {
         row->resize(n);
     }
     above_.resize(n * 6);
@@ -159,6 +161,7 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
+    air_[l] = 0.0;
     latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
     water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
     vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
@@ -265,167 +268,29 @@ void Lanes<L>::properties() {
         store<L>(&energy_t_[i], v * (capacity + fusion_heat * ice * open_slope));
         store<L>(&energy_u_[i], v * (carried * f.slope[Substance::water] * t -
                                      fusion_heat * f.slope[Substance::freezable] * (1.0 - open)));
+        store<L>(&latent_share_[i], fusion_heat * ice / capacity);
         store<L>(&water[i], v * w);
         store<L>(&water_u_[i], v * f.slope[Substance::water]);
     }
 }
 
-template <int L>
-void Lanes<L>::membranes(int lane, const Column& c) {
-    for (const int j : c.membrane_links) {
-        const Link& link = c.links[static_cast<std::size_t>(j)];
-        const std::size_t i = static_cast<std::size_t>(j) * L + static_cast<std::size_t>(lane), next = i + L;
-        const auto [resistance, slope] = link.membrane->at(0, 0.5 * (humidity_[i] + humidity_[next]));
-        // Air past a tight membrane: upwind, the limit of the exponential profile.
-        const double upwind =
-            link.carries_air ? 0.5 * carried_vapour * std::abs(air_[static_cast<std::size_t>(lane)]) : 0.0;
-        const double conductance = std::max(1.0 / resistance, upwind);
-        const double by_mean = conductance > upwind ? -conductance * conductance * slope : 0.0;
-        vapour_[i] = conductance;
-        vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
-        vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
-    }
-}
-
-template <int L>
-void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
-    const auto l = static_cast<std::size_t>(lane);
-    const double latent = latent_[l];
-    for (std::size_t e = 0; e < c.exchanges.size(); ++e) {
-        const std::size_t i = static_cast<std::size_t>(c.exchanges[e].node) * L + l;
-        source_e_[i] = source_et_[i] = source_eu_[i] = source_w_[i] = source_wt_[i] = source_wu_[i] = 0.0;
-    }
-    for (std::size_t e = 0; e < c.exchanges.size(); ++e) {
-        const Exchange& x = c.exchanges[e];
-        const Ambient& a = hour.ambient[e];
-        const std::size_t i = static_cast<std::size_t>(x.node) * L + l;
-        const double T = temperature[i], t = T - freezing;
-        Flow f;
-        // Vapour by film and by air: air that comes in brings the room's vapour, air that leaves the node's.
-        const double entering = x.kind == Exchange::Kind::inside ? hour.air : -hour.air;
-        const double air = x.takes_air ? entering : 0.0;
-        const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
-        const double leave = a.vapour_film + out * carried_vapour;
-        f.water =
-            a.vapour_film * a.vapour_pressure + in * carried_vapour * a.vapour_pressure - leave * pressure[i];
-        f.water_t = -leave * pressure_t_[i];
-        f.water_u = -leave * pressure_u_[i];
-        // It brings the heat content of where it comes from.
-        const bool arrives = f.water > 0.0;
-        const double enthalpy = latent + vapour_heat_[l] * (arrives ? a.temperature - freezing : t);
-        f.energy = f.water * enthalpy;
-        f.energy_t = f.water_t * enthalpy + (arrives ? 0.0 : f.water * vapour_heat_[l]);
-        f.energy_u = f.water_u * enthalpy;
-        f.energy += a.heat_film * (a.temperature - T) +
-                    air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
-        f.energy_t -= a.heat_film + air_heat * out;
-        if (a.emission > 0.0) {
-            const double T2 = T * T, r2 = a.radiant * a.radiant;
-            f.energy += a.emission * (r2 * r2 - T2 * T2);
-            f.energy_t -= 4.0 * a.emission * T2 * T;
-        }
-        const Substance& substance = *c.nodes[static_cast<std::size_t>(x.node)].substance;
-        if (a.rain > 0.0 && substance.capillary) {
-            // Taken whole until suction falls below some 40 kPa, then less and less: the rest runs off.
-            const double room = (full_potential() - potential[i]) / 0.1;
-            const double share = std::min(std::max(room, 0.0), 1.0);
-            f.rain = a.rain * share;
-            f.rain_u = room > 0.0 && room < 1.0 ? -a.rain / 0.1 : 0.0;
-            const double heat = water_heat_[l] * (a.temperature - freezing);
-            f.water += f.rain;
-            f.water_u += f.rain_u;
-            f.energy += heat * f.rain;
-            f.energy_u += heat * f.rain_u;
-        }
-        if (x.drains) {
-            const double surplus = water[i] - volume_[i] * substance.saturation;
-            if (surplus > 0.0) {
-                f.drain = surplus / 600.0;
-                f.drain_u = water_u_[i] / 600.0;
-                f.water -= f.drain;
-                f.water_u -= f.drain_u;
-                f.energy -= f.drain * water_heat_[l] * t;
-                f.energy_t -= f.drain * water_heat_[l];
-                f.energy_u -= f.drain_u * water_heat_[l] * t;
-            }
-        }
-        flows[l][e] = f;
-        source_e_[i] += f.energy;
-        source_et_[i] += f.energy_t;
-        source_eu_[i] += f.energy_u;
-        source_w_[i] += f.water;
-        source_wt_[i] += f.water_t;
-        source_wu_[i] += f.water_u;
-    }
-}
-
-template <int L>
-void Lanes<L>::settle_air(int lane, const Column& c, double air) {
-    const auto l = static_cast<std::size_t>(lane);
-    if (air == 0.0 && air_[l] == 0.0) return;
-    air_[l] = air;
-    // With Pe the cell's Peclet number, D (Pe/2) coth(Pe/2) makes the central scheme exact for constant
-    // coefficients.
-    const auto stabilise = [](double peclet) {
-        const double h = 0.5 * std::abs(peclet);
-        if (h < 1e-4) return 1.0;
-        return h > 300.0 ? h : h / std::tanh(h);
-    };
-    for (std::size_t j = 0; j < c.links.size(); ++j) {
-        const std::size_t i = j * L + l, next = i + L;
-        const Link& link = c.links[j];
-        if (!link.carries_air) continue;
-        air_link_[i] = air;
-        if (link.inverse_spacing == 0.0) {
-            if (!link.membrane) vapour_[i] = link.vapour * stabilise(air * carried_vapour / link.vapour);
-            heat_[i] = link.heat * stabilise(air * air_heat / link.heat);
-            continue;
-        }
-        const double d = 0.5 * (delta_[i] + delta_[next]) * link.inverse_spacing;
-        const double k = 0.5 * (lambda_[i] + lambda_[next]) * link.inverse_spacing;
-        air_vapour_[i] = stabilise(air * carried_vapour / d);
-        air_heat_[i] = stabilise(air * air_heat / k);
-    }
-}
-
 namespace {
 
-// Flow through one link and its derivatives by T and u at its left (a) and right (b) node.
+// Whether a wet node goes from one side of the freezing range over its middle. Between 0 and -2 degC it takes
+// up more heat than in many kelvin beside; `share` is that heat in kelvin.
 template <int L>
-struct LinkFlow {
-    Pack<L> e, e_ta, e_ua, e_tb, e_ub;
-    Pack<L> w, w_ta, w_ua, w_tb, w_ub;
-};
-
-// What a node gives to the flow of a link beside it.
-template <int L>
-struct Side {
-    Pack<L> t, p, p_t, p_u, d, d_t, d_u, psi, psi_u, k, k_t, k_u, o, o_t;
-};
+WARMSIDE_INLINE IntPack<L> passes_freezing(Pack<L> from, Pack<L> to, Pack<L> share) {
+    constexpr double low = freezing - 2.0, middle = freezing - 1.0;
+    return (((from >= freezing) & (to < middle)) | ((from <= low) & (to > middle))) & (share > 2.0);
+}
+constexpr double unsettled = 10.0;  // tolerances
 
 }  // namespace
 
-// The row-wise views below are macros' work in other codes; here a small local lambda keeps them typed.
 template <int L>
 void Lanes<L>::correct() {
-    const auto side_of = [&](std::size_t i) {
-        return Side<L>{load<L>(&temperature[i]) - freezing,
-                       load<L>(&pressure[i]),
-                       load<L>(&pressure_t_[i]),
-                       load<L>(&pressure_u_[i]),
-                       load<L>(&delta_[i]),
-                       load<L>(&delta_t_[i]),
-                       load<L>(&delta_u_[i]),
-                       load<L>(&flux_[i]),
-                       load<L>(&flux_u_[i]),
-                       load<L>(&lambda_[i]),
-                       load<L>(&lambda_t_[i]),
-                       load<L>(&lambda_u_[i]),
-                       load<L>(&open_[i]),
-                       load<L>(&open_t_[i])};
-    };
     const Pack<L> dt = load<L>(step.data()), carry = load<L>(memory.data());
-    const Pack<L> carried = load<L>(water_heat_.data()), less = load<L>(vapour_heat_.data()) - carried;
+    const Moving<L> moving = moving_heat();
     const Pack<L> zero = fill<L>(0.0);
     Side<L> a = side_of(0);
     LinkFlow<L> left{zero, zero, zero, zero, zero, zero, zero, zero, zero, zero};
@@ -433,39 +298,7 @@ void Lanes<L>::correct() {
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
         const Side<L> b = side_of(i + L);
-        const Pack<L> g = load<L>(&spacing_[i]);
-        LinkFlow<L> f;
-        {
-            const Pack<L> dp = a.p - b.p, dT = a.t - b.t;
-            const Pack<L> gx = g * load<L>(&air_vapour_[i]);
-            const Pack<L> kv = gx * 0.5 * (a.d + b.d) + load<L>(&vapour_[i]);
-            const Pack<L> air = load<L>(&air_link_[i]);
-            const Pack<L> mc = air * (0.5 * carried_vapour), mh = air * (0.5 * air_heat);
-            const Pack<L> gdp = 0.5 * gx * dp;
-            const Pack<L> v = kv * dp + mc * (a.p + b.p);
-            const Pack<L> v_ta = (kv + mc) * a.p_t + gdp * a.d_t;
-            const Pack<L> v_ua = (kv + mc) * a.p_u + gdp * a.d_u + load<L>(&vapour_left_[i]) * dp;
-            const Pack<L> v_tb = (mc - kv) * b.p_t + gdp * b.d_t;
-            const Pack<L> v_ub = (mc - kv) * b.p_u + gdp * b.d_u + load<L>(&vapour_right_[i]) * dp;
-            const Pack<L> go = 0.5 * g * (a.o + b.o), dpsi = a.psi - b.psi, half = 0.5 * g * dpsi;
-            f.w = v + go * dpsi;
-            f.w_ta = v_ta + half * a.o_t;
-            f.w_ua = v_ua + go * a.psi_u;
-            f.w_tb = v_tb + half * b.o_t;
-            f.w_ub = v_ub - go * b.psi_u;
-            const Pack<L> gh = g * load<L>(&air_heat_[i]);
-            const Pack<L> k = 0.5 * gh * (a.k + b.k) + load<L>(&heat_[i]);
-            const Pack<L> ght = 0.5 * gh * dT, latent = load<L>(&latent_link_[i]);
-            // Heat content of the moving water: c_w t of the whole flow, and for vapour L + (c_v - c_w) t on
-            // top.
-            const Pack<L> tm = 0.5 * (a.t + b.t), wm = carried * tm, vm = latent + less * tm;
-            const Pack<L> half_w = 0.5 * (carried * f.w + less * v);
-            f.e = k * dT + vm * v + wm * f.w + mh * (a.t + b.t);
-            f.e_ta = k + ght * a.k_t + vm * v_ta + wm * f.w_ta + half_w + mh;
-            f.e_ua = ght * a.k_u + vm * v_ua + wm * f.w_ua;
-            f.e_tb = ght * b.k_t - k + vm * v_tb + wm * f.w_tb + half_w + mh;
-            f.e_ub = ght * b.k_u + vm * v_ub + wm * f.w_ub;
-        }
+        const LinkFlow<L> f = link_flow<L>(a, b, joint_of(i), moving);
         const Pack<L> net_e = left.e - f.e + load<L>(&source_e_[i]);
         const Pack<L> net_w = left.w - f.w + load<L>(&source_w_[i]);
         const Pair<L> right{
@@ -506,7 +339,11 @@ void Lanes<L>::correct() {
         // store bends sharply where pores begin to overfill.
         const Pack<L> share =
             magnitude<L>(load<L>(&water_u_[i]) * x1) * wu / (wu * 0.2 * load<L>(&water[i]) + 1e-30);
-        const Pack<L> moved = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        const Pack<L> shift = larger<L>(larger<L>(magnitude<L>(x0) * wt, magnitude<L>(x1) * wu), share);
+        // Nor is one that passes over the freezing range.
+        const Pack<L> from = load<L>(&temperature[i]);
+        const auto passes = passes_freezing<L>(from, from + x0, load<L>(&latent_share_[i]));
+        const Pack<L> moved = passes ? larger<L>(shift, fill<L>(unsettled)) : shift;
         // Written so that a NaN wins.
         norm = moved <= norm ? norm : moved;
         size = larger<L>(size, larger<L>(magnitude<L>(x0) * (1.0 / 15.0), magnitude<L>(x1) * (1.0 / 0.25)));
@@ -521,31 +358,6 @@ void Lanes<L>::correct() {
     store<L>(correction.data(), norm);
     store<L>(largest.data(), size);
     store<L>(distance.data(), far);
-}
-
-template <int L>
-void Lanes<L>::rates(double* temperature_rate, double* potential_rate) const {
-    for (int l = 0; l < L; ++l) {
-        double e_left = 0.0, w_left = 0.0;
-        const auto k = static_cast<std::size_t>(l);
-        for (int j = 0; j < nodes; ++j) {
-            const std::size_t i = static_cast<std::size_t>(j * L + l), n = i + L;
-            const double ta = temperature[i] - freezing, tb = temperature[n] - freezing;
-            const double v = (spacing_[i] * air_vapour_[i] * 0.5 * (delta_[i] + delta_[n]) + vapour_[i]) *
-                                 (pressure[i] - pressure[n]) +
-                             0.5 * carried_vapour * air_link_[i] * (pressure[i] + pressure[n]);
-            const double w = v + 0.5 * spacing_[i] * (open_[i] + open_[n]) * (flux_[i] - flux_[n]);
-            const double e =
-                (spacing_[i] * air_heat_[i] * 0.5 * (lambda_[i] + lambda_[n]) + heat_[i]) * (ta - tb) +
-                (latent_link_[i] + 0.5 * (vapour_heat_[k] - water_heat_[k]) * (ta + tb)) * v +
-                0.5 * water_heat_[k] * (ta + tb) * w + 0.5 * air_heat * air_link_[i] * (ta + tb);
-            potential_rate[i] = (w_left - w + source_w_[i]) / water_u_[i];
-            temperature_rate[i] =
-                (e_left - e + source_e_[i] - energy_u_[i] * potential_rate[i]) / energy_t_[i];
-            e_left = e;
-            w_left = w;
-        }
-    }
 }
 
 template <int L>
@@ -567,8 +379,14 @@ void Lanes<L>::update() {
     const Pack<L> low = fill<L>(lowest_potential()), high = fill<L>(most_potential);
     for (int j = 0; j < nodes; ++j) {
         const auto i = static_cast<std::size_t>(j) * L;
-        const Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
-        const Pack<L> T = load<L>(&temperature[i]) + dT;
+        const Pack<L> T0 = load<L>(&temperature[i]);
+        Pack<L> dT = part * load<L>(&delta_temperature[i]), du = part * load<L>(&delta_potential[i]);
+        // Between 0 and -2 degC a wet node gives up more heat than over many kelvin beside: a correction that
+        // passes over that range, still to be corrected, is stopped in its middle, or it would swing for
+        // ever.
+        const auto passes = passes_freezing<L>(T0, T0 + dT, load<L>(&latent_share_[i]));
+        dT = is_iterate & passes ? freezing - 1.0 - T0 : dT;
+        const Pack<L> T = T0 + dT;
         const Pack<L> u = smaller<L>(larger<L>(load<L>(&potential[i]) + du, low), high);
         const Pack<L> T1 = load<L>(&at_temperature[i]), u1 = load<L>(&at_potential[i]);
         const Pack<L> T2 = is_accept ? T1 : load<L>(&before_temperature[i]);

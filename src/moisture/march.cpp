@@ -148,6 +148,7 @@ private:
         w.relaxation = 1.0;
         w.good = 0;
         lanes.step[l] = w.euler ? w.step : stage * w.step;
+        lanes.time[l] = hour_length * w.hour + w.within + (w.second ? w.step : lanes.step[l]);
         lanes.memory[l] = memory;
         lanes.damping[l] = 1.0;
         lanes.reach[l] = reach;
@@ -159,8 +160,9 @@ private:
         for (std::size_t l = 0; l < width; ++l) {
             if (!walkers[l]) continue;
             Walker& w = *walkers[l];
-            lanes.membranes(static_cast<int>(l), *w.column);
+            // Before the membranes, which need this hour's air.
             if (w.iteration == 0) lanes.settle_air(static_cast<int>(l), *w.column, w.weather.air);
+            lanes.membranes(static_cast<int>(l), *w.column);
             lanes.exchange(static_cast<int>(l), *w.column, w.weather);
         }
         lanes.correct();

@@ -1,5 +1,7 @@
 #include "moisture/measure.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -17,7 +19,8 @@ using material::Material;
 using material::MouldClass;
 
 constexpr double hour = 3600.0;
-constexpr double same_place = 5e-4;  // m: two depths that are one surface
+constexpr double least_index = 0.01;  // of the original model, worth a line
+constexpr double same_place = 5e-4;   // m: two depths that are one surface
 
 struct Year {
     std::size_t begin = 0, end = 0;  // samples
@@ -112,15 +115,28 @@ void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calenda
     const auto in_year = [&](const std::vector<float>& series, std::size_t k) {
         return std::span<const float>(series).subspan(calendar.year(k).begin, calendar.samples_in_year);
     };
-    MouldSurface mould({.sensitivity = meeting.most_sensitive.value_or(MouldClass::sensitive),
-                        .decline = limits.mould_decline,
-                        .below_freezing = limits.below_freezing});
-    base.criterion = Criterion::mould_index;
-    add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
-        const auto at =
-            mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
-        return Worst{mould.peak(), calendar.year(k).begin + at, true};
-    });
+    const auto add_index = [&](Criterion criterion, MouldSurface mould, bool judged) {
+        Measured row = base;
+        row.criterion = criterion;
+        row.judged = judged;
+        add_years(calendar, history, row, out, [&](std::size_t k, Measured&) {
+            const auto at =
+                mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
+            return Worst{mould.peak(), calendar.year(k).begin + at, true};
+        });
+    };
+    add_index(Criterion::mould_index,
+              MouldSurface({.sensitivity = meeting.most_sensitive.value_or(MouldClass::sensitive),
+                            .decline = limits.mould_decline,
+                            .below_freezing = limits.below_freezing}),
+              base.judged);
+    if (meeting.wood && base.judged) {
+        const auto before = static_cast<std::ptrdiff_t>(out.size());
+        add_index(Criterion::original_mould_index, MouldSurface(original_mould_model(limits.below_freezing)),
+                  false);
+        const auto bare = [](const Measured& m) { return m.value < least_index; };
+        if (std::all_of(out.begin() + before, out.end(), bare)) out.erase(out.begin() + before, out.end());
+    }
 
     if (meeting.wood) {
         DecaySurface decay;
@@ -141,6 +157,47 @@ void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calenda
         return worst_surface_humidity(probe.temperature, probe.relative_humidity,
                                       calendar.samples(limits.humidity_average), year.begin, year.end,
                                       limits.coldest, limits.warmest);
+    });
+}
+
+void measure_frost(const FrostLayer& layer, const Calendar& calendar, const History& history,
+                   const Thresholds& limits, Measured base, std::vector<Measured>& out) {
+    base.criterion = Criterion::freeze_thaw;
+    const bool concrete = layer.material && layer.material->family == "concrete";
+    const FrostLimits at{
+        .frost = limits.frost,
+        .hard_frost = limits.hard_frost,
+        .thaw = limits.thaw,
+        .critical = concrete ? limits.critical_saturation_concrete : limits.critical_saturation};
+    FrostCount count;
+    add_years(calendar, history, base, out, [&](std::size_t k, Measured& row) {
+        const Year year = calendar.year(k);
+        count_cycles(layer.temperature, layer.saturation, at, year.begin, year.end, count);
+        row.detail = fmt::format(
+            "{} of them under {:g} degC; {} cycles at any saturation; fullest while frozen {:.0f} % of the "
+            "pores; "
+            "critical {:.0f} %, {}; a closed pore is full at {:.1f} %",
+            count.hard_and_wet, limits.hard_frost - 273.15, count.all, 100.0 * count.fullest,
+            100.0 * at.critical, concrete ? "from memory" : "assumed", 100.0 * limits.full_saturation);
+        return Worst{static_cast<double>(count.wet), count.fullest_sample, true};
+    });
+}
+
+void measure_free_water(const FreeWater& water, const Calendar& calendar, const History& history,
+                        const Thresholds& limits, Measured base, std::vector<Measured>& out) {
+    if (water.mass.empty()) return;
+    base.criterion = Criterion::condensed_water;
+    add_years(calendar, history, base, out, [&](std::size_t k, Measured& row) {
+        const Year year = calendar.year(k);
+        const auto most = std::max_element(water.mass.begin() + static_cast<std::ptrdiff_t>(year.begin),
+                                           water.mass.begin() + static_cast<std::ptrdiff_t>(year.end));
+        const double mass = static_cast<double>(*most);
+        row.detail =
+            mass > limits.clings
+                ? fmt::format("{:.2f} kg/m2 of it more than an upright surface holds: it would run off",
+                              mass - limits.clings)
+                : std::string();
+        return Worst{mass, static_cast<std::size_t>(most - water.mass.begin()), true};
     });
 }
 
@@ -165,6 +222,9 @@ const Limit& limit_of(const Thresholds& t, Criterion criterion) {
         case Criterion::wood_moisture: return t.wood_moisture;
         case Criterion::decay: return t.decay;
         case Criterion::condensate: return t.condensate;
+        case Criterion::condensed_water: return t.condensed_water;
+        case Criterion::freeze_thaw: return t.freeze_thaw;
+        case Criterion::original_mould_index: return t.mould_index;
         case Criterion::surface_humidity: break;
     }
     return t.surface_humidity;
@@ -228,6 +288,18 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
             spell.found = true;
             return spell;
         });
+    }
+    for (const FrostLayer& layer : history.frost) {
+        const Measured base{
+            .run = run, .layer = layer.layer, .place = layer.name, .judged = layer.layer < cladding};
+        measure_frost(layer, calendar, history, limits, base, out);
+    }
+    for (const FreeWater& water : history.free_water) {
+        // Rain and dew wet the cladding and the outermost face; that is no condensate.
+        const bool outermost = water.layer + 1 == a.layers.size() && water.name.starts_with("outer");
+        if (water.layer >= cladding || water.layer >= drained || outermost) continue;
+        const Measured base{.run = run, .layer = water.layer, .place = water.name};
+        measure_free_water(water, calendar, history, limits, base, out);
     }
     for (const LayerMoisture& layer : history.layers) {
         const Material* m = wood[layer.layer];

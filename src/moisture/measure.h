@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -11,9 +12,18 @@
 
 namespace warmside::moisture {
 
-enum class Criterion { mould_index, wood_moisture, decay, condensate, surface_humidity };
+enum class Criterion {
+    mould_index,
+    wood_moisture,
+    decay,
+    condensate,
+    condensed_water,
+    freeze_thaw,
+    surface_humidity,
+    original_mould_index
+};
 
-/// Value, limits and rise in SI: index, kg/kg, activation, s, relative humidity.
+/// Value, limits and rise in SI: index, kg/kg, activation, s, kg/m2, cycles in the year, relative humidity.
 struct Measured {
     Criterion criterion = Criterion::mould_index;
     std::size_t run = 0;  ///< index of the history
@@ -25,6 +35,7 @@ struct Measured {
     std::size_t hour = 0;                      ///< from the start of the run
     double mass_loss = 0.0;                    ///< decay: share of the mass, from the start of the run
     const material::Material* wood = nullptr;  ///< wood moisture: of what
+    std::string detail;                        ///< what else people ask of it, or empty
 };
 
 [[nodiscard]] const Limit& limit_of(const Thresholds& thresholds, Criterion criterion);

@@ -106,9 +106,24 @@ MouldTimes mould_times(double temperature, double relative_humidity, int wood, i
 
 MouldSurface::MouldSurface(const MouldModel& model)
     : growth_(mould_growth(model.sensitivity)),
+      form_(model.form),
       decline_fast_(model.decline * 0.032 / 24.0),  // hukka-viitanen-1999, per hour
       decline_slow_(model.decline * 0.016 / 24.0),
       hold_when_frozen_(model.below_freezing == BelowFreezing::hold) {}
+
+MouldModel original_mould_model(BelowFreezing below_freezing) {
+    return {.sensitivity = material::MouldClass::very_sensitive,
+            .decline = 1.0,
+            .below_freezing = below_freezing,
+            .form = MouldForm::original};
+}
+
+double MouldSurface::speed_above(double t, double r) const {
+    if (form_ == MouldForm::improved) return growth_.k1_above;
+    // hukka-viitanen-1999: t_v/t_m, pine, sawn; above 1.5 wherever anything grows.
+    const double ratio = std::exp(-0.06 * std::log(t) + 1.18 * std::log(r) - 4.52);
+    return 2.0 / (ratio - 1.0);
+}
 
 void MouldSurface::decline(double hours, double steady_factor) {
     const double from = idle_hours_, to = from + hours;
@@ -133,13 +148,13 @@ void MouldSurface::grow(double t, double r, double critical, double hours) {
     if (y_ <= y_end) return;
     const double speed = steepness * table.warmth(t) * table.damp(r) * hours;
     const double before = y_;
-    const double k1 = before > y_of_index_1 ? growth_.k1_below : growth_.k1_above;
+    const double k1 = before > y_of_index_1 ? growth_.k1_below : speed_above(t, r);
     y_ = y_end + (before - y_end) * decay_of(speed * k1);
     if (before > y_of_index_1 && y_ < y_of_index_1) {
         // Index 1 is passed within the sample: the rest of it runs at the other speed.
         const double used = std::log((before - y_end) / (y_of_index_1 - y_end)) / growth_.k1_below;
         const double rest = std::max(0.0, speed - used);
-        y_ = y_end + (y_of_index_1 - y_end) * decay_of(rest * growth_.k1_above);
+        y_ = y_end + (y_of_index_1 - y_end) * decay_of(rest * speed_above(t, r));
     }
 }
 

@@ -48,11 +48,22 @@ struct MouldTimes {
 /// measurement script lets it decline. Held is the safe side.
 enum class BelowFreezing { hold, decline };
 
+/// Which model the index follows.
+enum class MouldForm {
+    improved,  ///< sensitivity and decline classes: decides
+    original   ///< pine sapwood, decline as measured on it, speed above index 1 from both times: reported
+               ///< beside
+};
+
 struct MouldModel {
     material::MouldClass sensitivity = material::MouldClass::sensitive;
     double decline = 0.1;  ///< share of the decline of pine in the first model; "almost none"
     BelowFreezing below_freezing = BelowFreezing::hold;
+    MouldForm form = MouldForm::improved;
 };
+
+/// The model of 1999 for pine sapwood.
+[[nodiscard]] MouldModel original_mould_model(BelowFreezing below_freezing);
 
 /// The index of one surface, marched over samples of equal length.
 ///
@@ -60,12 +71,16 @@ struct MouldModel {
 ///   k2    = max(0, 1 - exp(2.3 (M - M_max)))
 ///   dM/dt = -0.032 C a day in the first 6 h after growth, 0 until 24 h, then -0.016 C a day
 ///
+/// The original model is the very sensitive class with C = 1 and k1 = 2/(t_v/t_m - 1) from index 1 on, t_v
+/// and t_m as in mould_times.
+///
 /// Within a sample conditions are constant and the growth equation is solved in closed form in exp(-2.3 M),
 /// split where M passes 1. Tables of T^0.68, RH^13.9 and exp(-2.3 M_max) replace the functions; with them the
 /// index is within 1e-3 of the equations (tested on ragged years, where 2e-4 was the most). It never falls
 /// below 0.
 ///
-/// Source  hukka-viitanen-1999, viitanen-ojanen-2007, ojanen-2010; check: proof/moisture/mould.toml
+/// Source  hukka-viitanen-1999, viitanen-ojanen-2007, ojanen-2010; check: proof/moisture/mould.toml,
+///         proof/moisture/mould-original.toml
 class MouldSurface {
 public:
     explicit MouldSurface(const MouldModel& model);
@@ -81,7 +96,9 @@ public:
 private:
     void decline(double hours, double steady_factor);
     void grow(double t, double r, double critical, double hours);
+    [[nodiscard]] double speed_above(double t, double r) const;
     MouldGrowth growth_;
+    MouldForm form_;
     double decline_fast_, decline_slow_;  ///< index per hour
     bool hold_when_frozen_;
     double y_ = 1.0;           ///< exp(-2.3 M)

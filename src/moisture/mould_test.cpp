@@ -148,3 +148,19 @@ TEST_CASE("the critical humidity keeps the class's least where the polynomial di
     CHECK(moisture::mould_critical_humidity(288.15, 0.8) == doctest::Approx(0.8004).epsilon(1e-4));
     CHECK(moisture::mould_critical_humidity(298.15, 0.85) == 0.85);
 }
+
+TEST_CASE("the original model declines as pine does, the improved one at its class's share") {
+    moisture::MouldSurface first(moisture::original_mould_model(moisture::BelowFreezing::hold)),
+        improved({.decline = 0.1});
+    const std::vector<float> warm(3000, 293.15F), damp(3000, 0.97F), dry(3000, 0.5F);
+    first.march(warm, damp, 1.0);
+    improved.march(warm, damp, 1.0);
+    const double high = first.index(), classed = improved.index();
+    CHECK(high > classed);  // pine sapwood grows faster than the sensitive class
+    first.march(warm, dry, 1.0);
+    improved.march(warm, dry, 1.0);
+    // hukka-viitanen-1999: 0.032 a day for 6 h, nothing to 24 h, 0.016 a day from then on.
+    CHECK(high - first.index() ==
+          doctest::Approx(0.032 / 4.0 + 0.016 * (3000.0 - 24.0) / 24.0).epsilon(1e-6));
+    CHECK(classed - improved.index() == doctest::Approx(0.1 * (high - first.index())).epsilon(1e-6));
+}

@@ -16,11 +16,20 @@ double humidity_at(const Column& column, const Snapshot& now, std::size_t node) 
     return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
 }
 
+std::size_t samples_of(const Run& run, const Options& options) {
+    return static_cast<std::size_t>(run.years * climate::hours_in_year / std::max(1, options.probe_every));
+}
+
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
                                  std::size_t number, CarpetSink* sink)
-    : built_(built), number_(number), sink_(sink), probe_moisture_(options.probe_moisture) {
+    : built_(built),
+      number_(number),
+      sink_(sink),
+      probe_moisture_(options.probe_moisture),
+      frost_(run, built, samples_of(run, options)),
+      free_water_(run, built, samples_of(run, options)) {
     history_.name = run.name;
     history_.start_hour = run.start_hour;
     history_.hours = run.years * climate::hours_in_year;
@@ -42,6 +51,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
         LayerMoisture layer{.layer = span.layer, .moisture = {}, .wettest = {}};
         history_.layers.push_back(std::move(layer));
     }
+    vent_flow_.assign(built.vents.size(), 0.0);
     prefix_.resize(built.column.nodes.size() + 1);
     humidity_.resize(built.column.nodes.size());
     history_.carpet.columns = std::min(options.carpet_columns, history_.hours);
@@ -67,6 +77,7 @@ void HistoryRecorder::each_series(Do act) {
         act(layer.moisture);
         act(layer.wettest);
     }
+    frost_.each_series(act);
 }
 
 // When the run begins, not before: runs that wait their turn take no memory.
@@ -140,14 +151,34 @@ void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
         probe(now);
         depths(now);
         layers(now);
+        frost_.sample(now);
+        free_water_.sample(now);
     }
     carpet(now);
+    vents(hours_done, now);
+}
+
+// Every fifth hour is enough for a mean, and meets all hours of the day.
+void HistoryRecorder::vents(int hours_done, const Snapshot& now) {
+    if (built_.vents.empty() || hours_done % 5 != 0) return;
+    built_.column.weather(hours_done - 1, hour_);
+    for (std::size_t k = 0; k < built_.vents.size(); ++k) {
+        const Built::Vent& vent = built_.vents[k];
+        const Ambient& out = hour_.ambient[vent.exchange];
+        const double T = now.t(vent.node);
+        const double vapour = humidity_at(built_.column, now, vent.node) * saturation_pressure(T);
+        vent_flow_[k] += draw(built_.column.exchanges[vent.exchange].draught, out.temperature,
+                              out.vapour_pressure, T, vapour, out.wind_square)
+                             .flow;
+    }
+    ++vent_samples_;
 }
 
 void HistoryRecorder::forget_year() {
     recorded_ -= climate::hours_in_year;
     const auto samples = static_cast<std::size_t>(recorded_ / history_.probe_every);
     each_series([&](std::vector<float>& series) { series.resize(samples); });
+    free_water_.cut(samples);
     column_ -= history_.carpet.columns * climate::hours_in_year / history_.hours;
 }
 
@@ -158,6 +189,7 @@ void HistoryRecorder::repeat_year() {
     each_series([&](std::vector<float>& series) {
         while (series.size() < samples) series.push_back(series[series.size() - a_year]);
     });
+    free_water_.repeat(samples, a_year);
     Carpet& carpet = history_.carpet;
     const int back = carpet.columns * climate::hours_in_year / history_.hours;
     const auto rows = static_cast<std::ptrdiff_t>(carpet.rows);
@@ -261,6 +293,14 @@ void HistoryRecorder::carpet(const Snapshot& now) {
 }
 
 History HistoryRecorder::take(const MarchResult& r) {
+    for (std::size_t k = 0; k < built_.vents.size(); ++k) {
+        const Built::Vent& vent = built_.vents[k];
+        history_.air_change.push_back(vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness);
+        history_.notes.push_back(
+            fmt::format("ventilated cavity of {:.0f} mm, {}: mean outdoor air change {:.3g} /h by wind and "
+                        "buoyancy",
+                        1e3 * vent.thickness, vent.words, 3600.0 * history_.air_change.back()));
+    }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;
     b.water_out = r.through.water_out;
@@ -271,6 +311,8 @@ History HistoryRecorder::take(const MarchResult& r) {
     b.leak = r.through.leak_offered;
     b.rain_run_off = r.through.rain_offered - r.through.rain_absorbed + r.through.leak_offered -
                      r.through.leak_absorbed + r.through.drained;
+    history_.frost = frost_.take();
+    history_.free_water = free_water_.take();
     history_.steps = r.steps;
     history_.newton_iterations = r.iterations;
     history_.rejected = r.rejected;

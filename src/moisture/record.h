@@ -3,6 +3,7 @@
 
 #include "moisture/build.h"
 #include "moisture/depth.h"
+#include "moisture/frost.h"
 #include "moisture/march.h"
 #include "moisture/simulate.h"
 
@@ -30,6 +31,7 @@ private:
     void depths(const Snapshot& now);
     void layers(const Snapshot& now);
     void carpet(const Snapshot& now);
+    void vents(int hours_done, const Snapshot& now);
 
     // A stretch of 10 mm within a layer, as shares of its nodes' water: prefix sums at both ends.
     struct Window {
@@ -54,6 +56,8 @@ private:
     bool probe_moisture_;
     std::vector<DepthPlace> places_;
     History history_;
+    FrostWatch frost_;
+    FreeWaterWatch free_water_;
     std::vector<LayerPlan> plans_;
     std::vector<double> prefix_;
     // Carpet: weights of two nodes for each row, running sums of the column in progress.
@@ -65,6 +69,9 @@ private:
     std::vector<double> humidity_, sum_humidity_, sum_temperature_;
     int recorded_ = 0;  // hours
     int column_ = 0, samples_ = 0, sample_every_ = 1;
+    Hour hour_;  // of the vents
+    std::vector<double> vent_flow_;
+    int vent_samples_ = 0;
 };
 
 }  // namespace warmside::moisture

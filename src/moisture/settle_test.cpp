@@ -56,9 +56,9 @@ TEST_CASE("the settled year is the one that brute repetition comes to") {
     REQUIRE(short_run);
     REQUIRE(settled);
     const History& h = settled->front();
-    MESSAGE("years marched " << h.years_marched << ", change " << h.yearly_change << ", farthest from year 16: "
-                             << farthest(h, brute->front()) << ", third year: "
-                             << farthest(short_run->front(), brute->front()));
+    MESSAGE("years marched " << h.years_marched << ", change " << h.yearly_change
+                             << ", farthest from year 16: " << farthest(h, brute->front())
+                             << ", third year: " << farthest(short_run->front(), brute->front()));
     CHECK(h.settled);
     CHECK(h.yearly_change <= 1e-3);
     CHECK(h.years_marched < 8);

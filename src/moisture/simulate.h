@@ -32,6 +32,9 @@ struct Run {
     double rain_leak = -1.0;  ///< share of driving rain; negative: the assembly's own
     double air_flow = 0.0;    ///< m3/(s m2) through the assembly, outward positive (exfiltration)
     const std::vector<double>* air_flow_by_hour = nullptr;  ///< [8760] of the year, added to air_flow
+    /// The air enters (or leaves) behind the innermost layer, at a joint or box, not through its face.
+    bool air_past_lining = false;
+    double wind_share = 0.62;  ///< wind at the house over the weather's (10 m, open ground): leakage/wind.h
     const Beyond* beyond = nullptr;  ///< what stands between the outer face and the weather; null: nothing
     const Mesh* mesh = nullptr;      ///< null: the standard pieces of Options::mesh_level
     double start_humidity = -1.0;    ///< negative: each layer's own
@@ -71,6 +74,23 @@ struct LayerMoisture {
     std::vector<float> wettest;   ///< kg/m3, wettest 10 mm (or the whole layer if thinner)
 };
 
+/// 5 to 10 mm below an exposed face of a mineral layer, where frost does its harm (frost.h).
+struct FrostLayer {
+    std::string name;  ///< "5 to 10 mm below the outer face of brick"
+    std::size_t layer = 0;
+    const material::Material* material = nullptr;
+    std::vector<float> temperature;  ///< K
+    std::vector<float> saturation;   ///< water over all pores, 0..1
+};
+
+/// Water that one side of a layer holds beyond free saturation: condensate, frost, what would run off
+/// (frost.h).
+struct FreeWater {
+    std::string name;  ///< "outer half of stone wool batt"
+    std::size_t layer = 0;
+    std::vector<float> mass;  ///< kg/m2; empty: there never was any
+};
+
 /// Relative humidity and temperature on a fixed grid, for the depth-time carpet: [column * rows + row].
 struct Carpet {
     int columns = 0, rows = 0;
@@ -93,13 +113,17 @@ struct History {
     std::vector<Probe> probes;
     std::vector<Probe> depths;  ///< of Options::depths, in their order, between the nodes by straight lines
     std::vector<LayerMoisture> layers;
+    std::vector<FrostLayer> frost;
+    std::vector<FreeWater> free_water;
     Carpet carpet;
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
-    int years_marched = 0;           ///< years of the history that equal the year before them are not marched
-    double yearly_change = 0.0;      ///< of the moisture variable over the last year, largest inside
-    bool settled = true;             ///< false: it is above Options::settled_within
+    std::vector<double>
+        air_change;              ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
+    int years_marched = 0;       ///< years of the history that equal the year before them are not marched
+    double yearly_change = 0.0;  ///< of the moisture variable over the last year, largest inside
+    bool settled = true;         ///< false: it is above Options::settled_within
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 

@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "moisture/checks.h"
+#include "moisture/lanes.h"
 #include "moisture/potential.h"
 
 using namespace warmside;
@@ -270,4 +271,68 @@ TEST_CASE("a column without a store is refused before it runs") {
     const auto done = march(std::span(&task, 1), {});
     REQUIRE_FALSE(done);
     CHECK(done.error().what == "air-leakage wall: node 3 has no store or no start value");
+}
+
+TEST_CASE("wet cladding that a cold gust freezes and the sun thaws is solved on any mesh") {
+    for (int pieces = 2; pieces <= 8; ++pieces) {
+        Column c;
+        c.name = "wet siding";
+        const material::Material* wood = material::built_in().material("spruce siding");
+        REQUIRE(wood);
+        const Substance* s = c.keep(tabulate(*wood));
+        add_layer(c, s, graded(0.019, pieces, 0.019 / pieces / 1.6), 0.0, 0, {}, 275.15, 1.79, false);
+        c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside},
+                       {.node = pieces, .kind = Exchange::Kind::outside, .drains = true}};
+        c.weather = [](int i, Hour& hour) {
+            const bool cold = i % 6 < 3;
+            hour.ambient[0] = {.temperature = 275.15, .vapour_pressure = 600.0, .heat_film = 2.0};
+            hour.ambient[1] = {.temperature = cold ? 258.15 : 277.15,
+                               .vapour_pressure = cold ? 150.0 : 700.0,
+                               .heat_film = 25.0,
+                               .vapour_film = 1e-7,
+                               .emission = 5.1e-8,
+                               .radiant = cold ? 245.0 : 270.0,
+                               .sun = cold ? 0.0 : 500.0,
+                               .rain = i % 12 == 4 ? 5e-4 : 0.0};
+        };
+        const auto run = run_check(c, {240});
+        CAPTURE(pieces);
+        REQUIRE_MESSAGE(run, run.error().what);
+        CHECK(run->result.water_error() < 1e-6);
+        CHECK(run->result.energy_error() < 1e-6);
+    }
+}
+
+TEST_CASE("Newton's method finds a node in the midst of freezing from either side") {
+    Column c;
+    c.name = "wet node";
+    const material::Material* wood = material::built_in().material("spruce siding");
+    REQUIRE(wood);
+    const Substance* s = c.keep(tabulate(*wood));
+    add_layer(c, s, {0.0, 0.005}, 0.0, 0, {}, 0.0, 1.79, false);
+    for (const double held : {271.3, 272.0, 273.0}) {
+        for (const double from : {265.0, 270.9, 273.2, 275.0, 290.0}) {
+            Lanes<1> lane(2);
+            c.temperature = {held, held};
+            lane.put(0, c);
+            const double energy = lane.stored_energy[0];  // of a node at `held`
+            c.temperature = {from, from};
+            lane.put(0, c);
+            lane.stored_energy[0] = lane.stored_energy[1] = energy;
+            lane.step[0] = 1e-3;  // nothing flows: the store alone decides
+            lane.move[0] = Move::iterate;
+            lane.damping[0] = 1.0;
+            lane.set_weights(0, c, 1.0, 1.0);
+            int iterations = 0;
+            do {
+                lane.properties();
+                lane.correct();
+                lane.update();
+            } while (lane.correction[0] > 1e-9 && ++iterations < 30);
+            CAPTURE(held);
+            CAPTURE(from);
+            CHECK(iterations < 12);
+            CHECK(lane.temperature[0] == doctest::Approx(held).epsilon(1e-9));
+        }
+    }
 }

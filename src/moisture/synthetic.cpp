@@ -136,18 +136,18 @@ assembly::Assembly wall() {
     return a;
 }
 
-assembly::Assembly deep_wall() {
+assembly::Assembly deep_wall(bool outer_board) {
     assembly::Assembly a;
     a.name = "deep wall";
     a.layers = {painted_board(),
                 board("stone wool batt", 38),
                 sheet("variable retarder, medium"),
-                board("stone wool batt", 184),
+                framed(board("stone wool batt", 184), 184),
                 board("osb", 11.1),
-                wrap(),
-                board("stone wool board", 51),
-                cavity(19),
-                board("spruce siding", 19)};
+                wrap()};
+    if (outer_board) a.layers.push_back(board("stone wool board", 51));
+    a.layers.push_back(cavity(19));
+    a.layers.push_back(board("spruce siding", 19));
     return a;
 }
 

@@ -21,8 +21,9 @@ namespace invented {
 [[nodiscard]] assembly::Layer cavity(double millimetres);
 /// Painted board, variable sheet, 140 mm of framed wool, sheathing, wrap, cavity, siding.
 [[nodiscard]] assembly::Assembly wall();
-/// Service cavity, variable sheet, 184 mm of wool, sheathing, wrap, 51 mm of wool outside, cavity, siding.
-[[nodiscard]] assembly::Assembly deep_wall();
+/// Painted board, service cavity, variable sheet, 184 mm of framed wool, sheathing, wrap, 51 mm of wool
+/// outside or not, cavity, siding.
+[[nodiscard]] assembly::Assembly deep_wall(bool outer_board = true);
 
 }  // namespace invented
 

@@ -70,6 +70,19 @@ Result<Thresholds> read_thresholds(std::string_view name, std::string_view text)
         read_limit(r, units::duration, out.condensate, problems, false);
         out.condensate_level = required_quantity(r, "level", units::fraction);
     });
+    criterion(file, "condensed_water", problems, [&](TableReader& r) {
+        read_limit(r, units::surface_mass, out.condensed_water, problems, true);
+        out.clings = required_quantity(r, "clings", units::surface_mass);
+    });
+    criterion(file, "freeze_thaw", problems, [&](TableReader& r) {
+        read_limit(r, units::number, out.freeze_thaw, problems, false);
+        out.frost = required_quantity(r, "frost", units::temperature);
+        out.hard_frost = required_quantity(r, "hard_frost", units::temperature);
+        out.thaw = required_quantity(r, "thaw", units::temperature);
+        out.critical_saturation = required_quantity(r, "critical", units::fraction);
+        out.critical_saturation_concrete = required_quantity(r, "critical_concrete", units::fraction);
+        out.full_saturation = required_quantity(r, "full", units::fraction);
+    });
     criterion(file, "surface_humidity", problems, [&](TableReader& r) {
         read_limit(r, units::fraction, out.surface_humidity, problems, false);
         out.humidity_average = required_quantity(r, "average", units::duration);

@@ -21,11 +21,18 @@ struct Thresholds {
     Limit mould_index;
     double mould_decline = 0.1;
     BelowFreezing below_freezing = BelowFreezing::hold;
-    Limit wood_moisture;                  ///< kg/kg
-    double wood_average = 0.0;            ///< s, running mean
-    Limit decay;                          ///< activation
-    Limit condensate;                     ///< s, longest spell
-    double condensate_level = 0.0;        ///< relative humidity
+    Limit wood_moisture;            ///< kg/kg
+    double wood_average = 0.0;      ///< s, running mean
+    Limit decay;                    ///< activation
+    Limit condensate;               ///< s, longest spell
+    double condensate_level = 0.0;  ///< relative humidity
+    Limit condensed_water;          ///< kg/m2
+    double clings = 0.0;            ///< kg/m2 that stays on an upright surface; the rest runs off
+    Limit freeze_thaw;              ///< cycles a year
+    double frost = 0.0, hard_frost = 0.0, thaw = 0.0;  ///< K
+    double critical_saturation = 0.0;  ///< of all pores, where the material's family has none of its own
+    double critical_saturation_concrete = 0.0;
+    double full_saturation = 0.0;         ///< no room for the ice: an upper bound for every material
     Limit surface_humidity;               ///< relative humidity
     double humidity_average = 0.0;        ///< s
     double settled_rise = 0.0;            ///< share of the watch limit that a settled run rises by less than

@@ -48,6 +48,15 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
         if (!whole(p.temperature, samples) || !whole(p.relative_humidity, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
     }
+    for (const FrostLayer& f : h.frost) {
+        if (f.layer >= assembly.layers.size() || !whole(f.temperature, samples) ||
+            !whole(f.saturation, samples))
+            return say(Code::incomplete, fmt::format("has gaps at \"{}\"", f.name));
+    }
+    for (const FreeWater& f : h.free_water) {
+        if (f.layer >= assembly.layers.size() || !(f.mass.empty() || whole(f.mass, samples)))
+            return say(Code::incomplete, fmt::format("has gaps at \"{}\"", f.name));
+    }
     const auto wood = wood_on(assembly, path_of(h.name));
     for (const LayerMoisture& l : h.layers) {
         if (l.layer >= assembly.layers.size())
@@ -125,7 +134,8 @@ std::vector<std::string> remarks(std::span<const History> histories, const Basis
         notes.push_back(fmt::format("decay: {:.2g} % of the mass is lost at the worst surface over the run",
                                     100.0 * lost));
     const bool aside = std::any_of(verdict.findings.begin(), verdict.findings.end(), [](const Finding& f) {
-        return !f.judged && !f.criterion.ends_with("surface humidity") && f.dryness != Dryness::dry;
+        return !f.judged && !f.criterion.ends_with("surface humidity") &&
+               f.criterion != "mould index, original model" && f.dryness != Dryness::dry;
     });
     if (aside)
         notes.emplace_back(
@@ -145,7 +155,9 @@ std::optional<Measured> still_rising(const std::vector<Measured>& all, std::span
     std::optional<Measured> most;
     double highest = limits.settled_rise;
     for (const Measured& m : all) {
-        if (!m.judged || m.first_year || m.criterion == Criterion::condensate) continue;
+        if (!m.judged || m.first_year || m.criterion == Criterion::condensate ||
+            m.criterion == Criterion::freeze_thaw)
+            continue;
         if (!all_count && stressed(histories[m.run])) continue;
         const double share = m.rise / limit_of(limits, m.criterion).watch;
         if (share < highest) continue;

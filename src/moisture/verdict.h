@@ -15,10 +15,11 @@ enum class Dryness { dry, watch, wet };
 [[nodiscard]] const char* name_of(Dryness dryness);
 
 /// One criterion at one place in one year, of the run where it is worst. Value, limits and rise are numbers
-/// in `unit`: "-" for an index, "%" for moisture content and humidity, "h" for a spell.
+/// in `unit`: "-" for an index, "%" for moisture content and humidity, "h" for a spell, "kg/m2" for water,
+/// "cycles" for those of one year.
 struct Finding {
-    std::string
-        criterion;  ///< "mould index", "wood moisture content", "decay", "condensate", "surface humidity"
+    std::string criterion;  ///< "mould index", "wood moisture content", "decay", "condensate", "condensed
+                            ///< water", "freeze-thaw", "surface humidity", "mould index, original model"
     std::string source;  ///< of the limits
     Dryness dryness = Dryness::dry;
     std::string run;    ///< name of the history
@@ -36,6 +37,7 @@ struct Finding {
     bool first_year = false;  ///< worst within the first year (built-in water), else in the settled year
     bool judged = true;       ///< false: reported only (cladding side of a wall's cavity, outermost face)
     double rise = 0.0;        ///< settled year: worst value minus that of the year before, in `unit`
+    std::string detail;       ///< what else people ask of this criterion, or empty
 };
 
 /// What wets an assembly. Each is judged by a run with it taken away (causes.h).
@@ -60,10 +62,23 @@ struct WettingAllowance {
 
 /// One thing that the builder could change, tried by a run.
 struct Change {
-    std::string what;    ///< "a variable vapour retarder behind the gypsum board"
-    double value = 0.0;  ///< of the worst finding afterwards, in `unit`
+    std::string what;       ///< "a variable vapour retarder behind the gypsum board"
+    bool all_runs = false;  ///< tried in all runs of the assembly; false: in the one that decides
+    double value = 0.0;     ///< of the worst finding afterwards, in `unit`
     std::string criterion, place, unit;
     Dryness dryness = Dryness::wet;
+};
+
+/// What the monthly method says of one run's weather and path: a second opinion, never the verdict.
+struct MonthlyOpinion {
+    std::string run;        ///< whose weather and path
+    double peak = 0.0;      ///< kg/m2, all planes together
+    int first_month = 0;    ///< 1 to 12, in which condensation starts; 0: none
+    int peak_month = 0;     ///< 1 to 12; 0: none
+    int dry_month = 0;      ///< at whose end no water is left; 0: none or never
+    bool dries_out = true;  ///< within the year
+    std::string place;      ///< of the wettest plane, "between stone wool batt and osb"; empty: none
+    std::string words;      ///< one sentence
 };
 
 struct Verdict {
@@ -72,9 +87,13 @@ struct Verdict {
     std::vector<Finding> findings;  ///< all, judged ones first, worst first
     std::string reason;  ///< "mould index 1.3 at the inner face of osb, week 16 in April of the settled year,
                          ///< north, framing path (dry ends at 1 and wet begins at 3)"
-    std::vector<DriverShare> drivers;  ///< strongest first; empty: not asked for
+    std::vector<DriverShare> drivers;       ///< strongest first; empty: not asked for
+    std::optional<double> without_drivers;  ///< value of the deciding criterion with all of them taken away,
+                                            ///< the sun only where that helps
+    std::string driver_words;  ///< "mostly vapour from inside: without it the mould index would be 0.2"
     std::optional<WettingAllowance> allowance;
-    std::vector<Change> changes;  ///< best first; empty: not asked for, or none helps
+    std::vector<Change> changes;            ///< best first; empty: not asked for, or none helps
+    std::optional<MonthlyOpinion> monthly;  ///< nothing where the method does not fit (a note says why)
     std::vector<std::string>
         assumes;  ///< what it rests on: leak, rain, indoor humidity, start moisture, air leakage
     std::vector<std::string> notes;

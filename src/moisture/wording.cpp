@@ -23,6 +23,9 @@ Form form_of(Criterion criterion) {
         case Criterion::wood_moisture: return {"wood moisture content", "%", 100.0};
         case Criterion::decay: return {"decay", "-", 1.0};
         case Criterion::condensate: return {"condensate", "h", 1.0 / 3600.0};
+        case Criterion::condensed_water: return {"condensed water", "kg/m2", 1.0};
+        case Criterion::freeze_thaw: return {"freeze-thaw", "cycles", 1.0};
+        case Criterion::original_mould_index: return {"mould index, original model", "-", 1.0};
         case Criterion::surface_humidity: break;
     }
     return {"surface humidity", "%", 100.0};
@@ -80,7 +83,7 @@ std::string month_of(int hour) {
 }
 
 std::string figure(double value, const Finding& finding) {
-    const int least = finding.unit == "-" ? 1 : 0;
+    const int least = finding.unit == "-" ? 1 : finding.unit == "kg/m2" ? 2 : 0;
     for (int decimals = least; decimals < 4; ++decimals) {
         const auto text = rounded(value, decimals);
         const double shown = std::strtod(text.c_str(), nullptr);
@@ -122,6 +125,7 @@ Finding put_into_words(const History& history, const Measured& m, const Threshol
     out.month = month_of(of_year);
     out.first_year = m.first_year;
     out.judged = m.judged;
+    out.detail = m.detail;
     return out;
 }
 
@@ -131,9 +135,9 @@ std::string sentence(const assembly::Assembly& assembly, const Finding& f) {
                                             : fmt::format("dry ends at {:g}{} and wet begins at {:g}{}",
                                                           f.watch_limit, unit, f.wet_limit, unit);
     const auto run = run_in_words(f.run, assembly.name);
-    return fmt::format("{} {}{} at the {}, week {} in {} of the {} year{}{} ({})", f.criterion,
+    return fmt::format("{} {}{} at the {}, week {} in {} of the {} year{}{} ({}){}{}", f.criterion,
                        figure(f.value, f), unit, f.place, f.week, f.month, f.first_year ? "first" : "settled",
-                       run.empty() ? "" : ", ", run, limits);
+                       run.empty() ? "" : ", ", run, limits, f.detail.empty() ? "" : "; ", f.detail);
 }
 
 }  // namespace warmside::moisture

@@ -21,6 +21,9 @@ constexpr std::array chapter_table{
     Chapter{"house", "[house]", "The house as a whole."},
     Chapter{"indoor", "[indoor]", "The air that people live in."},
     Chapter{"rain", "[rain]", "How hard rain hits the walls (ASHRAE 160)."},
+    Chapter{"air", "[air]",
+            "How airtight the house is and what drives air through it. One of blower_door and leakage is "
+            "enough."},
     Chapter{"ladder", "[ladder.PART]",
             "The assemblies that a part could be built with, today's practice first. PART is wall, roof, "
             "ceiling, "
@@ -123,6 +126,7 @@ std::vector<Field> make_fields() {
                     plain(Kind::table, "house", needed, "name and place"),
                     plain(Kind::table, "indoor", "normal load of EN 15026", "indoor climate"),
                     plain(Kind::table, "rain", "medium exposure", "driving rain"),
+                    plain(Kind::table, "air", "tight, suburban", "airtightness and wind"),
                     plain(Kind::table, "ladder", "", "ladders, one a part"),
                     plain(Kind::table, "assembly", "", "build-ups by name"),
                     plain(Kind::table, "material", "", "materials of your own, by name"),
@@ -159,6 +163,20 @@ std::vector<Field> make_fields() {
                     level("deposition", "steep roof, low roof, runoff", 0.05, 2.0, "low roof",
                           "what shields the wall: steep roof 0.35, low roof 0.5, runoff from above 1.0"),
                 });
+    add("air",
+        {
+            quantity("blower_door", units::air_change, 0.01 / 3600.0, 50.0 / 3600.0, "not stated",
+                     "of the house at 50 Pa, \"0.6 ACH\"; about half of it is taken to pass through walls "
+                     "and top"),
+            quantity("leakage", units::air_leakage, 0.0, 0.02,
+                     "from blower_door, else 0.14 to 0.55 m3/(h m2) by what lies outside",
+                     "of walls, roofs and ceilings themselves at 50 Pa, \"0.4 m3/(h m2)\""),
+            quantity("fan", units::pressure, -50.0, 50.0, "0 Pa",
+                     "what ventilation adds to the pressure indoors; positive where more is blown in than "
+                     "out"),
+            word(Kind::word, "terrain", "open, suburban, city", "suburban",
+                 "what slows the wind between the weather station and the house"),
+        });
     add("ladder", {
                       plain(Kind::texts, "rungs", needed, "names of assemblies in climbing order"),
                   });
@@ -208,8 +226,15 @@ std::vector<Field> make_fields() {
                      "of the surface on the inner side of an air space; foil 0.05"),
             quantity("emissivity_outside", units::fraction, 0.02, 1.0, "0.9",
                      "of the surface on the outer side of an air space"),
-            quantity("air_change", units::air_change, 0.0, 1.0, "from the wind",
-                     "of a ventilated air space, \"100 1/h\""),
+            quantity("air_change", units::air_change, 0.0, 1.0, "from wind and buoyancy",
+                     "of a ventilated air space, fixed, \"100 1/h\""),
+            sizes(Kind::length, "opening", 0.0001, 0.2, "10 mm; weeps behind brick",
+                  "of a ventilated air space: height of the slot at its lower end; weeps as a slot of the "
+                  "same area"),
+            sizes(Kind::length, "opening_top", 0.0, 0.2, "as opening; none behind brick",
+                  "of a ventilated air space: height of the slot at its upper end"),
+            sizes(Kind::length, "length", 0.1, 30.0, "2.4 m; 5 m in a roof",
+                  "of a ventilated air space: from the lower to the upper end"),
         });
     add("framing",
         {

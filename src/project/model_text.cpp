@@ -50,6 +50,9 @@ void write(Lines& to, const std::string& at, const Layer& l) {
     to.number(at + ".emissivity_inside", l.emissivity_inside);
     to.number(at + ".emissivity_outside", l.emissivity_outside);
     to.number(at + ".air_change", l.air_change);
+    if (l.opening) to.length(at + ".opening", *l.opening);
+    if (l.opening_top) to.length(at + ".opening_top", *l.opening_top);
+    if (l.length) to.length(at + ".length", *l.length);
     to.length(at + ".thickness", l.thickness);
     to.number(at + ".label", l.label_r.value_or(-1.0));
     to.count(at + ".voids", l.void_level);
@@ -174,6 +177,10 @@ std::vector<std::string> model_text(const assembly::House& house) {
     to.count("indoor.class", house.indoor.humidity_class);
     to.number("rain.exposure", house.rain_exposure.exposure);
     to.number("rain.deposition", house.rain_exposure.deposition);
+    to.number("air.blower_door", house.air.blower_door);
+    to.number("air.leakage", house.air.leakage);
+    to.number("air.fan", house.air.fan);
+    to.count("air.terrain", static_cast<int>(house.air.terrain));
     write_own_rows(to, house.catalogue);
     for (const auto& each : house.assemblies) write(to, "assembly." + each.name, each);
     for (const auto& ladder : house.ladders) {

@@ -169,9 +169,16 @@ void refuse_misplaced(Section& r, const Layer& layer) {
     if (!air) {
         refuse("emissivity_inside", "only an air space has emissivities");
         refuse("emissivity_outside", "only an air space has emissivities");
+    }
+    if (!air || layer.air != AirKind::ventilated)
         refuse("air_change", "only a ventilated air space has an air change");
-    } else if (layer.air != AirKind::ventilated) {
-        refuse("air_change", "only a ventilated air space has an air change");
+    const bool stated = r.has("air_change") && air;
+    for (const auto key : {"opening", "opening_top", "length"}) {
+        if (!air || layer.air == AirKind::still) {
+            refuse(key, fmt::format("only a ventilated air space has {}", key));
+        } else if (stated) {
+            refuse(key, fmt::format("{} has no effect beside air_change", key), "leave one out");
+        }
     }
 }
 
@@ -206,6 +213,9 @@ bool read_layer(Draft& draft, const toml::table& table, const std::string& title
     layer.emissivity_inside = r.quantity("emissivity_inside").value_or(layer.emissivity_inside);
     layer.emissivity_outside = r.quantity("emissivity_outside").value_or(layer.emissivity_outside);
     layer.air_change = r.quantity("air_change").value_or(0.0);
+    layer.opening = r.length("opening");
+    layer.opening_top = r.length("opening_top");
+    layer.length = r.length("length");
     if (const auto* inner = r.table("fasteners")) read_fasteners(draft, r, *inner, layer);
     if (const auto* inner = r.table("framing"))
         layer.framing = read_framing(draft, *inner, title, part, layer.thickness);

@@ -79,6 +79,20 @@ void read_rain(Draft& draft, const toml::table& table) {
     r.finish();
 }
 
+void read_air(Draft& draft, const toml::table& table) {
+    using Terrain = assembly::Airtightness::Terrain;
+    Section r(table, "air", "[air]", draft.problems);
+    assembly::Airtightness& air = draft.house.air;
+    air.origin = r.origin();
+    air.blower_door = r.quantity("blower_door").value_or(air.blower_door);
+    air.leakage = r.quantity("leakage").value_or(air.leakage);
+    air.fan = r.quantity("fan").value_or(air.fan);
+    const auto word = r.word("terrain");
+    if (word == "open") air.terrain = Terrain::open;
+    if (word == "city") air.terrain = Terrain::city;
+    r.finish();
+}
+
 }  // namespace
 
 void read_front(Draft& draft, const toml::table& root) {
@@ -86,6 +100,7 @@ void read_front(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("house")) read_house_table(draft, *table);
     if (const auto* table = r.table("indoor")) read_indoor(draft, *table);
     if (const auto* table = r.table("rain")) read_rain(draft, *table);
+    if (const auto* table = r.table("air")) read_air(draft, *table);
     if (!r.has("house") && !draft.lost.contains("house")) {
         draft.error(Code::missing, "the file has no [house] table", r.place(),
                     "[house] with a name and a place");

@@ -70,6 +70,7 @@ std::string limit_text(double value, const units::Dimension& dimension, std::str
     if (&dimension == &units::transmittance && shown.find('U') != std::string_view::npos) {
         return fmt::format("U-{:.2g}", units::ip_u(value));
     }
+    if (&dimension == &units::air_leakage) return fmt::format("{:g} L/(s m2)", 1e3 * value);
     if (&dimension == &units::air_change) return fmt::format("{:g} ACH", value * 3600.0);
     if (dimension.si == "-")
         return shown.find('%') != std::string_view::npos ? fmt::format("{:g} %", value * 100)

@@ -98,6 +98,26 @@ Result<Outcome> mould_times(const Given& given) {
     });
 }
 
+/// Time until the index of the original model passes 1 and 3 under one condition, in steps of six minutes.
+Result<Outcome> original_mould(const Given& given) {
+    Inputs values(given);
+    const double T = values.one("temperature", units::temperature);
+    const double r = values.one("relative_humidity", units::fraction);
+    return values.then([&]() -> Result<Outcome> {
+        m::MouldSurface surface(m::original_mould_model(m::BelowFreezing::hold));
+        const Spell step(1, T, r);
+        constexpr double hours = 0.1;
+        double first = 0.0;
+        for (int i = 1; i <= 10 * 8760; ++i) {
+            surface.march(step.temperature, step.humidity, hours);
+            if (first == 0.0 && surface.index() >= 1.0) first = i * hours * 3600.0;
+            if (surface.index() >= 3.0)
+                return Outcome{{"to_index_1", {first}}, {"to_index_3", {i * hours * 3600.0}}};
+        }
+        return fail(Code::out_of_range, "the index does not reach 3 within a year");
+    });
+}
+
 Result<Outcome> decay(const Given& given) {
     Inputs values(given);
     const double T = values.one("temperature", units::temperature);
@@ -230,11 +250,12 @@ Result<Outcome> monthly(const Given& given) {
     });
 }
 
-constexpr std::array<Operation, 11> operations{{
+constexpr std::array<Operation, 12> operations{{
     {"moisture.mould_index", mould_index},
     {"moisture.mould_decline", mould_decline},
     {"moisture.mould_critical_humidity", mould_critical_humidity},
     {"moisture.mould_times", mould_times},
+    {"moisture.original_mould", original_mould},
     {"moisture.decay", decay},
     {"moisture.surface_humidity", surface_humidity},
     {"moisture.saturation_iso13788", saturation},

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "moisture/cavity_flow.h"
 #include "moisture/checks.h"
 #include "proof/inputs.h"
 
@@ -124,6 +125,46 @@ Result<Outcome> condensing_planes(const Given& given) {
     });
 }
 
+/// given: gap, length, openings in and out (heights of slots), clear (gamma), pressures (list). Air changes
+/// 1/s.
+Result<Outcome> cavity_air_change(const Given& given) {
+    Inputs v(given);
+    m::CavityShape shape;
+    shape.gap = v.one("gap", units::length);
+    shape.length = v.one("length", units::length);
+    shape.opening_in = v.one("opening_in", units::length);
+    shape.opening_out = v.one("opening_out", units::length);
+    shape.clear = v.one("clear", units::number);
+    const auto pressure = v.list("pressure", units::pressure);
+    return v.then([&]() -> Result<Outcome> {
+        Outcome out;
+        for (const double p : pressure) {
+            const auto draw = m::draw(m::draught(shape), 283.15, 0.0, 283.15, 0.0, p * p);
+            out["air_change"].push_back(draw.flow / shape.gap);
+        }
+        return out;
+    });
+}
+
+/// given: wind (list), coefficient, rise, outdoor, cavity. Pressure Pa that the flow through a cavity meets.
+Result<Outcome> cavity_pressure(const Given& given) {
+    Inputs v(given);
+    const auto wind = v.list("wind", units::speed);
+    const double coefficient = v.one("coefficient", units::number), rise = v.one("rise", units::length);
+    const double outdoor = v.one("outdoor", units::temperature), cavity = v.one("cavity", units::temperature);
+    return v.then([&]() -> Result<Outcome> {
+        const auto d =
+            m::draught({.length = 2.4, .gap = 0.019, .opening_in = 0.01, .opening_out = 0.01, .rise = rise});
+        Outcome out;
+        for (const double speed : wind) {
+            const double q =
+                m::draw(d, outdoor, 0.0, cavity, 0.0, m::wind_square_of(coefficient, speed)).flow;
+            out["pressure"].push_back((d.openings * q + d.friction) * q);
+        }
+        return out;
+    });
+}
+
 constexpr std::array operations{
     Operation{"moisture.en15026_step", en15026_step},
     Operation{"moisture.isothermal_drying", isothermal_drying},
@@ -132,6 +173,8 @@ constexpr std::array operations{
     Operation{"moisture.air_advection_vapour", air_advection_vapour},
     Operation{"moisture.capillary_uptake", capillary_uptake},
     Operation{"moisture.condensing_planes", condensing_planes},
+    Operation{"moisture.cavity_air_change", cavity_air_change},
+    Operation{"moisture.cavity_pressure", cavity_pressure},
 };
 
 }  // namespace

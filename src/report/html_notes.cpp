@@ -89,6 +89,17 @@ std::string findings(const moisture::Verdict& v) {
     return out;
 }
 
+std::string reasons_of(const moisture::Verdict& v, bool first) {
+    const auto lines = reasons(v, first);
+    if (lines.empty()) return {};
+    const bool asked = !v.driver_words.empty() || v.allowance || !v.changes.empty();
+    std::string out = fmt::format("<table class=\"data\"><caption>{}</caption>",
+                                  asked ? "Why, and what would change it" : "A second opinion");
+    for (const auto& [label, words] : lines)
+        out += fmt::format("<tr><th scope=\"row\">{}</th><td>{}</td></tr>", escape(label), escape(words));
+    return out + "</table>";
+}
+
 std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, const RungAnswer& rung) {
     const bool first = c.answer.inch_pound_first;
     const auto& w = rung.worth;
@@ -118,6 +129,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         const auto& v = *rung.verdict;
         out += fmt::format("<div><h3>Does it stay dry?</h3><p>{}: {}.</p>", moisture::name_of(v.dryness),
                            escape(v.reason));
+        out += reasons_of(v, first);
         if (!v.assumes.empty() && !common_assumptions(ladder))
             out += "<p class=\"quiet\">It rests on:</p>" + list(v.assumes);
         out += findings(v);

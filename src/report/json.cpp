@@ -49,6 +49,58 @@ void add_worth(Json& out, const thermal::Worth& w) {
     out["stair"] = stair_json(w);
 }
 
+Json allowance_json(const std::optional<moisture::WettingAllowance>& w) {
+    if (!w) return nullptr;
+    Json out;
+    out["dry"] = w->dry_bounded ? Json(w->dry) : Json(nullptr);
+    out["not_wet"] = w->not_wet_bounded ? Json(w->not_wet) : Json(nullptr);
+    out["assumed"] = w->assumed;
+    out["most_tried"] = w->most_tried;
+    return out;
+}
+
+Json monthly_json(const std::optional<moisture::MonthlyOpinion>& m) {
+    if (!m) return nullptr;
+    const auto month = [](int number) { return number > 0 ? Json(number) : Json(nullptr); };
+    Json out;
+    out["words"] = m->words;
+    out["run"] = m->run;
+    out["peak"] = m->peak;
+    out["place"] = maybe(m->place);
+    out["first_month"] = month(m->first_month);
+    out["peak_month"] = month(m->peak_month);
+    out["dry_month"] = month(m->dry_month);
+    out["dries_out"] = m->dries_out;
+    return out;
+}
+
+void add_causes(Json& out, const moisture::Verdict& v) {
+    out["driver"] = maybe(v.driver_words);
+    out["drivers"] = Json::array();
+    for (const auto& d : v.drivers) {
+        Json row;
+        row["driver"] = moisture::name_of(d.driver);
+        row["value_without"] = maybe(std::optional(d.value_without));
+        row["dryness_without"] = moisture::name_of(d.dryness_without);
+        out["drivers"].push_back(std::move(row));
+    }
+    out["value_without_drivers"] = maybe(v.without_drivers);
+    out["allowance"] = allowance_json(v.allowance);
+    out["changes"] = Json::array();
+    for (const auto& c : v.changes) {
+        Json row;
+        row["what"] = c.what;
+        row["dryness"] = moisture::name_of(c.dryness);
+        row["criterion"] = c.criterion;
+        row["place"] = c.place;
+        row["value"] = maybe(std::optional(c.value));
+        row["unit"] = c.unit;
+        row["all_runs"] = c.all_runs;
+        out["changes"].push_back(std::move(row));
+    }
+    out["monthly"] = monthly_json(v.monthly);
+}
+
 void add_verdict(Json& out, const answer::RungAnswer& rung) {
     const bool judged = rung.verdict.has_value();
     out["verdict"] = judged ? Json(moisture::name_of(rung.verdict->dryness)) : Json(nullptr);
@@ -59,6 +111,7 @@ void add_verdict(Json& out, const answer::RungAnswer& rung) {
                         : Json(nullptr);
     out["deciding"] = judged ? json_of(rung.verdict->deciding) : Json(nullptr);
     out["assumes"] = judged ? Json(rung.verdict->assumes) : Json::array();
+    add_causes(out, judged ? *rung.verdict : moisture::Verdict{});
     out["findings"] = Json::array();
     if (!judged) return;
     for (const auto& f : rung.verdict->findings) out["findings"].push_back(json_of(f));
@@ -226,6 +279,8 @@ Json json_of(const moisture::Finding& f) {
     out["week"] = f.week;
     out["month"] = maybe(f.month);
     out["first_year"] = f.first_year;
+    out["judged"] = f.judged;
+    out["detail"] = maybe(f.detail);
     return out;
 }
 

@@ -125,6 +125,25 @@ inline moisture::Verdict verdict(int rung, std::size_t layer) {
                  "start at 80 % relative humidity", "made-up weather, typical and stressed",
                  "air leakage 0.1 L/(s m²), spread and concentrated"};
     v.notes = {"a made-up note of the verdict"};
+    v.driver_words = "mostly rain: without it the mould index would be 0.1 (dry), made up";
+    v.drivers = {{.driver = moisture::Driver::rain, .value_without = 0.1, .dryness_without = Dryness::dry},
+                 {.driver = moisture::Driver::sun, .value_without = value, .dryness_without = v.dryness}};
+    v.without_drivers = 0.05;
+    v.allowance = moisture::WettingAllowance{.dry = 0.5, .not_wet = 2.0, .assumed = 0.9, .most_tried = 30.0};
+    v.changes = {{.what = "half the rain leak (made up)",
+                  .all_runs = true,
+                  .value = 0.4,
+                  .criterion = "mould index",
+                  .place = "inner face of the osb",
+                  .unit = "-",
+                  .dryness = Dryness::dry}};
+    v.monthly = moisture::MonthlyOpinion{.run = mould.run,
+                                         .peak = 0.2,
+                                         .first_month = 11,
+                                         .peak_month = 2,
+                                         .dry_month = 5,
+                                         .place = "between wool and osb",
+                                         .words = "up to 0.20 kg/m2 between wool and osb (made up)"};
     return v;
 }
 

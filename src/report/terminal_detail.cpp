@@ -91,6 +91,8 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         std::string out =
             entry(moisture::name_of(v.dryness), v.reason, style, 2, 9, v.dryness == moisture::Dryness::wet);
         if (const auto m = margin(v.deciding); !m.empty()) out += entry("", m, style, 2);
+        for (const auto& [label, words] : reasons(v, a.inch_pound_first))
+            out += entry(label, words, style, 2);
         if (!v.assumes.empty())
             out += entry("dry, if", fmt::format("{}", fmt::join(v.assumes, "; ")), style, 2);
         out += "\n";
@@ -99,7 +101,8 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         for (const auto& f : v.findings) {
             table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), limit(f.watch_limit),
                        limit(f.wet_limit), fmt::format("{}", f.week),
-                       fmt::format("{}{}; {}", f.place, f.first_year ? ", first year" : "", f.run)});
+                       fmt::format("{}{}; {}{}{}", f.place, f.first_year ? ", first year" : "", f.run,
+                                   f.detail.empty() ? "" : "; ", f.detail)});
         }
         out += table.text(2, 1, style) + "\n";
         std::vector<std::string> sources;

@@ -102,6 +102,7 @@ std::string heading(assembly::Part part) {
 std::string value_of(const moisture::Finding& f) {
     if (f.unit == "%") return fmt::format("{:.1f} %", f.value);
     if (f.unit.empty() || f.unit == "-") return fmt::format("{:.2f}", f.value);
+    if (f.unit == "kg/m2") return fmt::format("{:.2f} {}", f.value, f.unit);
     return fmt::format("{} {}", number(f.value), f.unit);
 }
 
@@ -134,8 +135,75 @@ std::string margin(const moisture::Finding& f) {
     const double limit = off(f.watch_limit) <= off(f.wet_limit) ? f.watch_limit : f.wet_limit;
     const std::string shown = f.unit == "%" ? fmt::format("{:.4g} %", limit) : fmt::format("{:.4g}", limit);
     const double share = std::abs(f.margin) * 100.0;
+    if (f.margin < -3.0) return fmt::format("{:.0f} times the limit of {}", 1.0 - f.margin, shown);
     if (f.margin < 0.0) return fmt::format("{:.0f} % over the limit of {}", share, shown);
     return fmt::format("margin {:.0f} % to the limit of {}", share, shown);
+}
+
+Pair yearly_water(double kilograms, bool first) {
+    const double pounds = kilograms / one("1 lb/ft2", units::surface_mass);
+    return ordered(fmt::format("{:.2g} lb/(ft² a)", pounds), fmt::format("{:.2g} kg/(m² a)", kilograms),
+                   first);
+}
+
+namespace {
+
+std::string allowance_words(const moisture::WettingAllowance& w, bool first) {
+    const auto amount = [&](double water) { return both(yearly_water(water, first)); };
+    std::string out;
+    if (!w.dry_bounded) {
+        out = fmt::format("dry with every rain leak tried, up to {}", amount(w.most_tried));
+    } else if (w.dry <= 0.0) {
+        out = "not dry even without a rain leak";
+    } else {
+        out = fmt::format("stays dry up to a rain leak of {}", amount(w.dry));
+    }
+    if (w.dry_bounded) {
+        out += !w.not_wet_bounded ? fmt::format("; never wet up to {}", amount(w.most_tried))
+               : w.not_wet <= 0.0 ? "; wet even without one"
+                                  : fmt::format("; wet from {}", amount(w.not_wet));
+    }
+    return out + fmt::format("; {} is assumed", w.assumed > 0.0 ? amount(w.assumed) : "none");
+}
+
+std::string change_words(const moisture::Change& c) {
+    moisture::Finding f;
+    f.value = c.value;
+    f.unit = c.unit;
+    return fmt::format("{}: {}, {} {} at the {}{}", c.what, moisture::name_of(c.dryness), c.criterion,
+                       value_of(f), c.place, c.all_runs ? ", over all runs" : ", in the run that decides");
+}
+
+}  // namespace
+
+std::vector<std::pair<std::string, std::string>> reasons(const moisture::Verdict& v, bool first) {
+    std::vector<std::pair<std::string, std::string>> out;
+    if (!v.driver_words.empty()) out.emplace_back("driver", v.driver_words);
+    if (v.drivers.size() > 1) {
+        std::string line;
+        for (const auto& d : v.drivers) {
+            moisture::Finding f = v.deciding;
+            f.value = d.value_without;
+            line +=
+                fmt::format("{}no {} {}", line.empty() ? "" : ", ", moisture::name_of(d.driver), value_of(f));
+        }
+        if (v.without_drivers) {
+            moisture::Finding f = v.deciding;
+            f.value = *v.without_drivers;
+            line += fmt::format(", none of them {}", value_of(f));
+        }
+        out.emplace_back(
+            "without", fmt::format("{} instead of {}: {}", v.deciding.criterion, value_of(v.deciding), line));
+    }
+    if (v.allowance) out.emplace_back("leak", allowance_words(*v.allowance, first));
+    for (std::size_t i = 0; i < v.changes.size(); ++i)
+        out.emplace_back(i > 1                              ? ""
+                         : i == 1                           ? "or"
+                         : v.changes[0].dryness < v.dryness ? "helps"
+                                                            : "eases",
+                         change_words(v.changes[i]));
+    if (v.monthly) out.emplace_back("ISO 13788", "second opinion, monthly means: " + v.monthly->words);
+    return out;
 }
 
 std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {

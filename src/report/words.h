@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "answer/answer.h"
@@ -44,6 +45,13 @@ struct Pair {
 [[nodiscard]] std::vector<std::string> all_notes(const answer::RungAnswer& rung);
 /// "margin 42 % to the limit of 1", "13 % over the limit of 3"; empty where there is no margin to state.
 [[nodiscard]] std::string margin(const moisture::Finding& finding);
+
+/// What wets it, what it survives, what would help, and the second opinion: (label, sentence), only what is
+/// known.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> reasons(const moisture::Verdict& verdict,
+                                                                       bool inch_pound_first);
+/// "0.25 kg/(m2 a)", "0.05 lb/(ft2 a)".
+[[nodiscard]] Pair yearly_water(double kilograms, bool inch_pound_first);
 
 /// The R stair in words, one tread each: "label R-23", "boards, air spaces and films add R-2.1".
 [[nodiscard]] std::vector<std::string> stair_words(const thermal::Worth& worth, bool inch_pound_first);
