@@ -194,8 +194,8 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years,
-                               int{ask.causes});
+        const Key key =
+            key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years, int{ask.causes});
         if (const auto found = ask.keep_histories ? nullptr : dry.find(key)) {
             put(*rungs[i], *found);
             continue;

@@ -17,7 +17,8 @@ struct Options {
     std::string file, rung, path, word, out, every, run;
     std::vector<std::string> depths;
     int port = 0, years = 3;
-    bool json = false, strict = false, all = false, csv = false, temperature = false, dark = false;
+    bool json = false, strict = false, all = false, csv = false, temperature = false, dark = false,
+         no_causes = false;
 };
 
 /// What --strict asks: is every judged rung dry; did the house file draw a warning.

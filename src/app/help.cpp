@@ -79,6 +79,8 @@ Ctrl-C leaves the rungs that are judged: printed, and written if there is a DIR.
 
 )",
          R"(  --rung NAME     only this rung
+  --no-causes     the verdict alone, quicker: not what wets the assembly, the rain leak that it survives
+                  and the change that helps most
   --years N       length of each run, 2 to 20; 3 without it
   --out DIR       also write there, for each rung, pictures of the run that decides (SVG and PNG:
                   humidity over depth and time, moisture of each layer) and verdicts.csv

@@ -65,6 +65,7 @@ int run(const Command& command, int count, char** words) {
         parser.add_option("--years", options.years)->check(CLI::Range(2, 20));
         parser.add_flag("--temperature", options.temperature);
         parser.add_flag("--dark", options.dark);
+        parser.add_flag("--no-causes", options.no_causes);
     }
     if (name == "why") parser.add_option("PATH", options.path);
     if (name == "proof") parser.add_flag("--all", options.all);

@@ -235,8 +235,8 @@ void HistoryRecorder::depths(const Snapshot& now) {
         };
         Probe& probe = history_.depths[k];
         probe.temperature.push_back(between(now.t(place.from), now.t(place.to)));
-        probe.relative_humidity.push_back(between(humidity_at(built_.column, now, place.from),
-                                                  humidity_at(built_.column, now, place.to)));
+        probe.relative_humidity.push_back(
+            between(humidity_at(built_.column, now, place.from), humidity_at(built_.column, now, place.to)));
         if (place.holds_water)
             probe.moisture.push_back(between(now.w(place.from) / nodes[place.from].volume,
                                              now.w(place.to) / nodes[place.to].volume));

@@ -51,7 +51,7 @@ struct Options {
     /// moisture variable (relative humidity up to 85 %) at every node inside the water layer. 0: the years
     /// are marched one after the other, settled or not.
     double settled_within = 5e-3;
-    int most_years = 10;  ///< marched at most in search of it
+    int most_years = 10;          ///< marched at most in search of it
     std::vector<double> depths;   ///< m from the inside, kept in History::depths; each within every assembly
     bool probe_moisture = false;  ///< keep Probe::moisture of History::probes too
 };

@@ -193,7 +193,7 @@ const table = (path) => {
 
 test('dry writes pictures and tables of the deciding run, and says so in verdicts.csv', () => {
   const out = join(folder, 'dry');
-  const done = run('dry', house, '--rung', 'w3', '--out', out, '--temperature', '--csv');
+  const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, '--temperature', '--csv');
   assert.equal(done.status, 0, done.stderr);
   assert.match(done.stdout, /^ +rung +dry\? +decided by/);
   assert.deepEqual(readdirSync(out).sort(), ['verdicts.csv', 'w3-humidity.png', 'w3-humidity.svg', 'w3-layers.csv', 'w3-layers.png', 'w3-layers.svg',
@@ -205,7 +205,7 @@ test('dry writes pictures and tables of the deciding run, and says so in verdict
   }
   const rows = table(join(out, 'verdicts.csv'));
   assert.equal(rows.length, 2);
-  const answer = json('dry', house, '--rung', 'w3').ladders[0].rungs[0];
+  const answer = json('dry', house, '--no-causes', '--rung', 'w3').ladders[0].rungs[0];
   assert.equal(rows[1][rows[0].indexOf('verdict')], answer.verdict);
   assert.ok(Math.abs(Number(rows[1][rows[0].indexOf('value')]) - answer.deciding.value) < 1e-3);
   const layers = table(join(out, 'w3-layers.csv'));
@@ -218,7 +218,7 @@ test('dry writes pictures and tables of the deciding run, and says so in verdict
 test('any depth at any interval: rows, units, and means that are those of the hours', () => {
   const at = (every) => {
     const out = join(folder, `depth-${every.replace(' ', '-')}`);
-    const done = run('dry', house, '--rung', 'w3', '--out', out, '--depth', '120 mm', '--depth', '4 3/4 in', '--every', every, '--years', '2');
+    const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, '--depth', '120 mm', '--depth', '4 3/4 in', '--every', every, '--years', '2');
     assert.equal(done.status, 0, done.stderr);
     return table(join(out, 'w3-places.csv'));
   };
@@ -258,7 +258,7 @@ test('a depth outside the wall, a wrong unit, an interval of no whole hours and 
     [['--years', '1'], /--years/],
     [['--run', 'west'], /no run of w3 has the words "west"; its runs are: w3 north/],
   ]) {
-    const done = run('dry', house, '--rung', 'w3', '--out', out, ...words);
+    const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, ...words);
     assert.equal(done.status, 2, words.join(' '));
     assert.match(done.stderr, what);
     assert.equal(done.stdout, '');
@@ -280,7 +280,7 @@ test('a folder that cannot be written is an error before anything is computed', 
   // A file of ours that turns out to be a folder: found when it is written.
   const out = join(folder, 'blocked');
   mkdirSync(join(out, 'w3-humidity.svg', 'x'), { recursive: true });
-  const blocked = run('dry', house, '--rung', 'w3', '--out', out);
+  const blocked = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out);
   assert.equal(blocked.status, 2);
   assert.match(blocked.stderr, /cannot write .*w3-humidity\.svg/);
   assert.deepEqual(readdirSync(out), ['w3-humidity.svg']);
@@ -317,9 +317,9 @@ test('Ctrl-C during dry leaves the rungs that are judged, names the rest, and no
 });
 
 test('a terminal sees how far dry is; a pipe does not', (t) => {
-  assert.ok(!run('dry', house, '--rung', 'w1').stderr.includes('\r'));
+  assert.ok(!run('dry', house, '--no-causes', '--rung', 'w1').stderr.includes('\r'));
   if (spawnSync('script', ['--version']).error) return t.skip('no `script` to make a terminal with');
-  const done = spawnSync('script', ['-qec', `${program} dry ${house} > /dev/null`, '/dev/null'], { encoding: 'utf8' });
+  const done = spawnSync('script', ['-qec', `${program} dry --no-causes ${house} > /dev/null`, '/dev/null'], { encoding: 'utf8' });
   assert.equal(done.status, 0);
   assert.match(done.stdout, /\r\u001b\[K.*moisture \d+ %/);
   assert.match(done.stdout, /\d of 6 judged, w\d (?:dry|watch|wet); moisture \d+ %/);
