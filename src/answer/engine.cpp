@@ -244,7 +244,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     Gather gather(batches, judge);
     const auto done =
         moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
-    if (gather.problem()) return fail(*gather.problem());
+    if (const auto& problem = gather.problem()) return fail(*problem);
     if (!done) return fail(done.error());
     if (!ask.causes) return {};
     std::vector<moisture::Inquiry> inquiries;

@@ -102,8 +102,8 @@ public:
     void column(const std::string&, int, std::span<const float>) override {}
     void finished(const answer::RungAnswer& rung) override {
         ++judged_;
-        progress_.note(fmt::format("{} of {} judged, {} {};", judged_, all_, rung.name,
-                                   moisture::name_of(rung.verdict->dryness)));
+        const char* word = rung.verdict ? moisture::name_of(rung.verdict->dryness) : "";
+        progress_.note(fmt::format("{} of {} judged, {} {};", judged_, all_, rung.name, word));
         if (options_.out.empty() || problem_) return;
         if (auto done = write(rung); !done) {
             problem_ = done.error();
@@ -183,7 +183,7 @@ int run_dry(const Options& options, StopSource& stop) {
     const auto answer = engine.answer(house, ask_of(options, *wish, loaded),
                                       {.stop = stop.token(), .progress = &progress}, &writer);
     progress.wipe();
-    if (writer.problem()) return give_up(*writer.problem(), options.json);
+    if (const auto& problem = writer.problem()) return give_up(*problem, options.json);
     if (!answer) return give_up(Problems{answer.error()}, render(answer.error(), loaded.text), options.json);
     if (!options.out.empty()) {
         const auto written = write_file(options.out + "/verdicts.csv", report::verdicts_csv(*answer));
