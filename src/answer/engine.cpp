@@ -7,6 +7,7 @@
 #include "answer/keys.h"
 #include "answer/places.h"
 #include "answer/runs.h"
+#include "answer/setting.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
 #include "moisture/causes.h"
@@ -103,8 +104,8 @@ Areas areas_of(const assembly::House& house) {
     return out;
 }
 
-std::vector<std::string> cautions() {
-    return {
+std::vector<std::string> cautions(const assembly::House& house) {
+    std::vector<std::string> out{
         "First-order engineering aid. Local code and a licensed professional decide.",
         "Moisture depends on workmanship: a verdict holds for the layers, leaks and indoor air that it "
         "names.",
@@ -112,13 +113,24 @@ std::vector<std::string> cautions() {
         "electrical work.",
         "R values told to a buyer are regulated; use the figures of the label that the rule asks for.",
     };
+    const auto near_ground = [](const assembly::Ladder& ladder) {
+        using assembly::Part;
+        return ladder.part == Part::floor || ladder.part == Part::slab || ladder.part == Part::basement_wall;
+    };
+    if (std::any_of(house.ladders.begin(), house.ladders.end(), near_ground))
+        out.emplace_back(
+            "Crawl spaces, basements and slabs: radon, combustion air and drainage are not covered here and "
+            "come "
+            "before any verdict on them.");
+    return out;
 }
 
 }  // namespace
 
 struct Engine::Store {
     Stage<Surroundings> surroundings{4};
-    Stage<std::vector<FaceCase>> roofs{8};
+    using Faces = std::shared_ptr<const std::vector<FaceCase>>;
+    Stage<std::vector<FaceCase>> faces{16};
     Stage<thermal::Worth> worths{256};
     Stage<DryAnswer> dry{64};
     Count count;
@@ -131,9 +143,8 @@ struct Engine::Store {
                                        const Ask& ask, const Control& control, Stream* stream);
 
 private:
-    [[nodiscard]] const std::vector<FaceCase>& faces_for(const assembly::House& house, const Key& weather,
-                                                         const Surroundings& around,
-                                                         const assembly::Assembly& a);
+    [[nodiscard]] Result<Faces> faces_for(const assembly::House& house, const Key& weather,
+                                          const Surroundings& around, const assembly::Assembly& a);
 };
 
 Result<std::vector<RungAnswer>> Engine::Store::steady(const assembly::House& house,
@@ -152,25 +163,25 @@ Result<std::vector<RungAnswer>> Engine::Store::steady(const assembly::House& hou
         rung.assembly = index;
         rung.thickness = a.thickness().metres();
         rung.worth = **kept;
-        rung.verdict_absent = ask.dry ? outside_the_model(a) : "not asked for";
+        rung.verdict_absent = ask.dry ? outside_the_model(house, a) : "not asked for";
         rungs.push_back(std::move(rung));
     }
     return rungs;
 }
 
-const std::vector<FaceCase>& Engine::Store::faces_for(const assembly::House& house, const Key& weather,
+Result<Engine::Store::Faces> Engine::Store::faces_for(const assembly::House& house, const Key& weather,
                                                       const Surroundings& around,
                                                       const assembly::Assembly& a) {
-    if (is_wall_like(a)) return around.walls;
-    const Key key = key_of(weather, a.tilt);
-    if (const auto found = roofs.find(key)) return *found;
-    return *roofs.keep(key, roof_faces(house, around, a.tilt));
+    if (is_wall_like(a)) return Faces(Faces(), &around.walls);  // the caller keeps `around`
+    const Setting setting = setting_of(house, a);
+    return faces.get(key_of(weather, setting), [&] { return faces_of(house, around, setting); });
 }
 
 Result<void> Engine::Store::dryness(const assembly::House& house, const Key& weather,
                                     const Surroundings& around, std::vector<RungAnswer*>& rungs,
                                     const Ask& ask, const Control& control, Stream* stream) {
     std::vector<moisture::Run> runs;
+    std::vector<Faces> alive;  // what plans and runs point into
     std::vector<Batch> batches;
     std::vector<RungAnswer> names;
     using Histories = std::vector<moisture::History>;
@@ -194,13 +205,16 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key =
-            key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years, int{ask.causes});
+        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years,
+                               int{ask.causes}, setting_of(house, a));
         if (const auto found = ask.keep_histories ? nullptr : dry.find(key)) {
             put(*rungs[i], *found);
             continue;
         }
-        batches.push_back({i, key, 0, 0, Plan(house, a, faces_for(house, weather, around, a), around)});
+        auto cases = faces_for(house, weather, around, a);
+        if (!cases) return fail(std::move(cases).error());
+        batches.push_back({i, key, 0, 0, Plan(house, a, **cases, around)});
+        alive.push_back(std::move(*cases));
     }
     if (batches.empty()) return {};
     if (auto chosen = choose_faces(batches, ask, control); !chosen) return chosen;
@@ -292,7 +306,7 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     answer.place = (*around)->summary.place;
     answer.inch_pound_first = house.units != "metric";
     answer.weather = (*around)->summary;
-    answer.cautions = cautions();
+    answer.cautions = cautions(house);
     if (!house.storeys.empty()) answer.areas = areas_of(house);
 
     const thermal::Conditions conditions{.inside = house.indoor.temperature,

@@ -53,6 +53,7 @@ void add(Digest& digest, const assembly::Layer& layer) {
                      layer.label_r.value_or(-1.0), layer.start_humidity});
     for (const auto& size : {layer.opening, layer.opening_top, layer.length})
         digest.add(size ? size->count() : std::int64_t{-1});
+    digest.add(static_cast<int>(layer.contact));
     digest.add(layer.void_level).add(static_cast<int>(layer.airtight)).add(static_cast<int>(layer.water));
     digest.add(static_cast<int>(layer.existing)).add(static_cast<int>(layer.finish != nullptr));
     if (layer.finish) add(digest, *layer.finish);

@@ -87,8 +87,8 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
                                    std::numbers::pi / 2.0};
         for (const bool stress : {false, true}) {
             const auto& year = stress ? around.stressed : around.typical;
-            around.walls.push_back(
-                {compass[face], plane, stress, climate::weather_on(year, plane, house.rain_exposure)});
+            around.walls.push_back({compass[face], plane, stress,
+                                    climate::weather_on(year, plane, house.rain_exposure), nullptr});
         }
     }
     return around;
@@ -102,7 +102,7 @@ std::vector<FaceCase> roof_faces(const assembly::House& house, const Surrounding
         for (const bool stress : {false, true}) {
             const auto& year = stress ? around.stressed : around.typical;
             faces.push_back({flat ? "flat" : fmt::format("{} slope", compass[face]), plane, stress,
-                             climate::weather_on(year, plane, house.rain_exposure)});
+                             climate::weather_on(year, plane, house.rain_exposure), nullptr});
         }
     }
     return faces;

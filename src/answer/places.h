@@ -1,6 +1,7 @@
 // The weather stage: years, faces and indoor air of one house.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -14,6 +15,8 @@ struct FaceCase {
     climate::Plane plane;
     bool stressed = false;
     climate::FaceWeather outside;
+    std::shared_ptr<const moisture::Beyond> beyond;  ///< null: the weather meets the assembly
+    bool always = false;  ///< run in full however it compares: a place of another kind than the other faces
 };
 
 /// Everything the runs need of the outside; made once for a place.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "answer/setting.h"
 #include "climate/calendar.h"
 #include "moisture/measure.h"
 
@@ -12,15 +13,8 @@ bool is_wall_like(const assembly::Assembly& a) {
     return a.part == assembly::Part::wall;
 }
 
-std::string outside_the_model(const assembly::Assembly& a) {
-    using assembly::Part;
-    if (is_wall_like(a)) return {};
-    if (a.part == Part::roof && !a.vented) return {};
-    if (a.part == Part::roof)
-        return "the air of a vented roof space has its own balance, which is not modelled";
-    if (a.part == Part::ceiling) return "the air of the attic has its own balance, which is not modelled";
-    if (a.part == Part::floor) return "the air below the floor has its own balance, which is not modelled";
-    return "ground beside or below the assembly is not modelled";
+std::string outside_the_model(const assembly::House& house, const assembly::Assembly& a) {
+    return setting_of(house, a).absent;
 }
 
 namespace {
@@ -58,6 +52,7 @@ moisture::Run Plan::run(const FaceCase& face, moisture::Path path) const {
     run.assembly = assembly_;
     run.path = path;
     run.outside = &face.outside;
+    run.beyond = face.beyond.get();
     run.inside = face.stressed ? &around_->indoor_stressed : &around_->indoor_typical;
     run.start_hour = climate::first_hour_of(start_month(*house_));
     run.rain_leak = rain_leak_of(*assembly_);
@@ -82,8 +77,15 @@ void Plan::choose(std::span<const moisture::Pilot> pilots, const moisture::Thres
     std::stable_sort(ranked.begin(), ranked.end(),
                      [](const auto& x, const auto& y) { return x.first > y.first; });
     chosen_.clear();
-    for (std::size_t k = 0; k < std::min<std::size_t>(2, ranked.size()); ++k)
-        chosen_.push_back((*faces_)[tried_[ranked[k].second]].name);
+    const bool other_kinds =
+        std::any_of(tried_.begin(), tried_.end(), [&](std::size_t i) { return (*faces_)[i].always; });
+    std::size_t left = other_kinds ? 1 : 2;
+    for (const auto& [severity, k] : ranked) {
+        const FaceCase& face = (*faces_)[tried_[k]];
+        if (!face.always && left == 0) continue;
+        if (!face.always) --left;
+        chosen_.push_back(face.name);
+    }
 }
 
 std::vector<moisture::Run> Plan::runs() const {
@@ -108,6 +110,29 @@ std::string Plan::faces_in_words() const {
     return words;
 }
 
+namespace {
+
+std::string rain_in_words(const assembly::Assembly& a, const Surroundings& around,
+                          const moisture::Basis& basis) {
+    using assembly::Part;
+    if (!basis.rain_known) return "the weather has no rain: driving rain and its leak are not considered";
+    if (is_wall_like(a))
+        return fmt::format(
+            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
+            "a year "
+            "reach the wall)",
+            100.0 * basis.rain_leak, around.summary.wettest_face, around.wall_rain);
+    if (a.part == Part::basement_wall)
+        return "driving rain wets the strip above grade; none leaks into the wall";
+    if (a.part == Part::floor || a.part == Part::slab) return "no rain reaches the floor";
+    if (basis.rain_leak > 0.0)
+        return fmt::format("{:.3g} % of the rain on the roof leaks to the outer side of the water layer",
+                           100.0 * basis.rain_leak);
+    return "the roofing keeps all rain out";
+}
+
+}  // namespace
+
 moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,
                          const Surroundings& around) {
     moisture::Basis basis;
@@ -121,21 +146,9 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
     basis.start = fmt::format("closed in {} with materials at their usual built-in moisture",
                               climate::month_names[static_cast<std::size_t>(start_month(house))]);
     basis.rain_known = !is_wall_like(a) || around.wall_rain > 0.0;
-    if (!basis.rain_known) {
-        basis.rain = "the weather has no rain: driving rain and its leak are not considered";
-    } else if (is_wall_like(a)) {
-        basis.rain = fmt::format(
-            "{:.3g} % of the driving rain leaks to the outer side of the water layer ({} face: {:.0f} kg/m2 "
-            "a "
-            "year reach the wall)",
-            100.0 * basis.rain_leak, around.summary.wettest_face, around.wall_rain);
-    } else if (basis.rain_leak > 0.0) {
-        basis.rain =
-            fmt::format("{:.3g} % of the rain on the roof leaks to the outer side of the water layer",
-                        100.0 * basis.rain_leak);
-    } else {
-        basis.rain = "the roofing keeps all rain out";
-    }
+    basis.rain = rain_in_words(a, around, basis);
+    const Setting setting = setting_of(house, a);
+    basis.beyond = setting.words;
     basis.air = "no air leaks through the assembly: the airtight layer must be tight";
     return basis;
 }

@@ -16,7 +16,7 @@ namespace warmside::answer {
 [[nodiscard]] bool is_wall_like(const assembly::Assembly& a);
 
 /// Why the transient model does not answer for an assembly; empty when it does.
-[[nodiscard]] std::string outside_the_model(const assembly::Assembly& a);
+[[nodiscard]] std::string outside_the_model(const assembly::House& house, const assembly::Assembly& a);
 
 /// How the runs of one assembly are chosen. All faces are tried for one coarse year of stressed weather by
 /// the bay; the worst two are run in full: both weathers, bay and framing.

@@ -70,6 +70,9 @@ struct Layer {
     bool existing = false;         ///< kept under a retrofit
     double start_humidity = -1.0;  ///< built-in water as relative humidity; negative: the material's own
     const material::Membrane* finish = nullptr;  ///< paint on the inner face, or none
+    /// How its inner face meets the material before it. full: water crosses in any phase; open: a capillary
+    /// break, vapour and heat cross; gap: a film of air, which also resists heat.
+    enum class Contact { full, open, gap } contact = Contact::full;
     Origin origin;
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
 };
@@ -147,7 +150,9 @@ struct Roof {
     std::string high_side;  ///< shed: "north", "east", "south" or "west"
     Exact overhang;
     std::string assembly;
-    bool over_attic = true;  ///< insulation at the ceiling
+    bool over_attic = true;      ///< insulation at the ceiling
+    double vents = 1.0 / 300.0;  ///< m2 of free vent area of the attic per m2 of ceiling
+    std::string deck;  ///< a roof assembly whose layers cover the attic; empty: OSB, felt and shingles
     Origin origin;
 };
 
@@ -165,6 +170,12 @@ struct Foundation {
     Exact depth;  ///< of the floor below grade
     Exact height_above_grade;
     std::string assembly;
+    enum class Soil { sand, clay } soil = Soil::sand;
+    double soil_humidity = 0.99;       ///< relative, of the air in the ground's pores
+    double vents = 1.0 / 150.0;        ///< crawl space: m2 of free vent area per m2 of floor; 0: closed
+    double air_change = 0.5 / 3600.0;  ///< 1/s of a closed crawl space
+    bool bare_ground = false;          ///< crawl space without a ground cover
+    const material::Membrane* ground_cover = nullptr;  ///< crawl space; null: polyethylene, unless bare
     Origin origin;
 };
 

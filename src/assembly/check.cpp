@@ -32,7 +32,12 @@ void check_airtight(const Assembly& assembly, Problems& problems) {
     const auto airtight = std::count_if(assembly.layers.begin(), assembly.layers.end(),
                                         [](const Layer& l) { return l.airtight; });
     const bool below_grade = assembly.part == Part::slab || assembly.part == Part::basement_wall;
-    if (airtight == 0 && !below_grade) {
+    // A roof without insulation covers an attic: the ceiling below is airtight.
+    const bool covers_attic =
+        assembly.part == Part::roof &&
+        std::none_of(assembly.layers.begin(), assembly.layers.end(),
+                     [](const Layer& l) { return l.material && l.material->is_insulation; });
+    if (airtight == 0 && !below_grade && !covers_attic) {
         warn(problems, fmt::format("{} has no airtight layer", assembly.name), assembly.origin.where,
              "airtight = true on the one layer that the crew seals");
     }

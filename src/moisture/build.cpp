@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 
+#include "moisture/beyond.h"
 #include "moisture/mesh.h"
 #include "moisture/path.h"
 #include "moisture/potential.h"
@@ -23,8 +24,6 @@ constexpr double indoor_heat_film = 7.7;     // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6
 constexpr double indoor_convection = 2.5;    // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
 constexpr double cavity_convection = 3.0;    // W/(m2 K) at each face of a ventilated cavity (our choice)
 constexpr double leaking_air_density = 1.2;  // kg/m3
-// Lewis: beta = h_c/(rho c_p R_v T) at 283 K.
-constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
 struct Cavity {
     std::size_t node;
@@ -47,6 +46,15 @@ public:
         }
         if (out_.column.nodes.empty())
             return fail(Code::unsupported, fmt::format("{}: no layer of a material", run_.name));
+        out_.thickness = depth_;
+        if (run_.beyond) {
+            const Films films = films_before(*run_.beyond);
+            auto end = add_beyond(out_, *run_.beyond, joint(films.heat, films.vapour), shelf_, run_);
+            if (!end) return fail(end.error());
+            close();
+            close_beyond(out_, *run_.beyond, *end, run_);
+            return std::move(out_);
+        }
         if (!joint_is_bare()) put_skin(wall_.layers.size() - 1);
         close();
         return std::move(out_);
@@ -73,7 +81,33 @@ private:
                 "no water-resistive layer: the rain leak has no place to land and is left out");
     }
 
+    // A vented roof that lists no ventilated layer has one over its last insulation, before `segment`.
+    bool vent_goes_before(const Segment& segment) const {
+        if (!wall_.vented || first_cavity_ || past_cavity_ || segment.layer == 0) return false;
+        const auto insulates = [](const Layer& l) { return l.material && l.material->is_insulation; };
+        const auto first = wall_.layers.begin() + static_cast<std::ptrdiff_t>(segment.layer);
+        return segment.first_of_layer && std::any_of(wall_.layers.begin(), first, insulates) &&
+               std::none_of(first, wall_.layers.end(), insulates);
+    }
+
+    void add_vent(const Segment& segment) {
+        vent_.kind = Layer::Kind::air;
+        vent_.air = AirKind::ventilated;
+        vent_.thickness = assembly::Exact::millimetres(25);
+        first_cavity_ = segment.layer;
+        assembly::Assembly with = wall_;
+        with.layers.insert(with.layers.begin() + static_cast<std::ptrdiff_t>(segment.layer), vent_);
+        add_cavity(vent_, {.kind = Segment::Kind::cavity, .layer = segment.layer - 1, .thickness = 0.025},
+                   &with);
+        out_.column.nodes.back().position = depth_;  // it has no depth in the assembly
+        out_.notes.push_back(
+            "the roof is vented and lists no ventilated air: a vent space of 25 mm (1 in) over the "
+            "insulation is "
+            "taken");
+    }
+
     Result<void> place(const Segment& segment) {
+        if (vent_goes_before(segment)) add_vent(segment);
         const Layer& layer = wall_.layers[segment.layer];
         switch (segment.kind) {
             case Segment::Kind::membrane: membranes_.push_back(layer.membrane); break;
@@ -81,7 +115,9 @@ private:
                 if (auto added = add_still_air(layer, segment.thickness); !added) return added;
                 break;
             case Segment::Kind::cavity: add_cavity(layer, segment); break;
-            case Segment::Kind::material: add_material(layer, segment); break;
+            case Segment::Kind::material:
+                if (auto added = add_material(layer, segment); !added) return added;
+                break;
         }
         depth_ += segment.thickness;
         if (leak_layer_ == segment.layer && segment.last_of_layer) land_leak(segment);
@@ -97,6 +133,19 @@ private:
         air_resistance_ += *r;
         // Stirred by convection: sd 0.01 m whatever the thickness (ISO 13788, quoted).
         vapour_resistance_ += std::min(thickness, 0.01) / 2e-10;
+        return {};
+    }
+
+    // What touches without becoming one body: a film of air that liquid does not cross.
+    Result<void> break_contact(Layer::Contact contact) {
+        constexpr double film = 1e-3;  // m (our choice)
+        if (contact == Layer::Contact::full) return {};
+        vapour_resistance_ += film / 2e-10;
+        if (contact == Layer::Contact::open) return {};
+        const auto r =
+            thermal::air_layer_resistance({.thickness = film, .flow = thermal::heat_flow(wall_.tilt)});
+        if (!r) return fail(r.error());
+        air_resistance_ += *r;
         return {};
     }
 
@@ -166,11 +215,12 @@ private:
     }
     // Errors outside the water layer or a ventilated cavity, or in the last of several layers, count a fifth.
     double weight(std::size_t layer) const {
-        const bool last = layer > 0 && layer + 1 == wall_.layers.size();
+        const bool last = layer > 0 && layer + 1 == wall_.layers.size() && !run_.beyond;
         return last || past_cavity_ || (water_layer_ && layer > *water_layer_) ? 0.2 : 1.0;
     }
 
-    void add_cavity(const Layer& layer, const Segment& segment) {
+    // `within` is the assembly that lists the cavity behind layer `segment.layer`, if the own one does not.
+    void add_cavity(const Layer& layer, const Segment& segment, const assembly::Assembly* within = nullptr) {
         const auto air = shelf_.air();
         keep(air);
         const double radiation = 4.0 * stefan_boltzmann * std::pow(283.15, 3) /
@@ -193,7 +243,8 @@ private:
             out_.notes.push_back(fmt::format("ventilated cavity of {:.0f} mm: outdoor air change {:.0f} /h",
                                              1e3 * segment.thickness, 3600.0 * layer.air_change));
         } else {
-            cavity.ventilation = ventilation_of(wall_, segment.layer);
+            cavity.ventilation =
+                within ? ventilation_of(*within, segment.layer + 1) : ventilation_of(wall_, segment.layer);
             out_.vents.push_back({cavity.node, segment.thickness, cavity.ventilation.words, 0});
         }
         cavities_.push_back(std::move(cavity));
@@ -203,11 +254,14 @@ private:
         vapour_resistance_ += vapour;
     }
 
-    void add_material(const Layer& layer, const Segment& segment) {
+    Result<void> add_material(const Layer& layer, const Segment& segment) {
         const material::Material& m = *segment.material;
         const auto substance = shelf_.of(&m);
         keep(substance);
         if (layer.finish && segment.first_of_layer) membranes_.push_back(layer.finish);
+        if (segment.first_of_layer && !out_.column.nodes.empty()) {
+            if (auto broken = break_contact(layer.contact); !broken) return broken;
+        }
         if (out_.column.nodes.empty() && !joint_is_bare()) put_skin(segment.layer);
         const double humidity = run_.start_humidity >= 0.0    ? run_.start_humidity
                                 : layer.start_humidity >= 0.0 ? layer.start_humidity
@@ -227,6 +281,7 @@ private:
         } else {
             out_.spans.push_back({segment.layer, first, last});
         }
+        return {};
     }
 
     // Pieces by the run's mesh, else by kind and thickness; `mesh_level` 1 is the standard, 2 and up double
@@ -250,6 +305,7 @@ private:
         const bool organic = m.mould == MouldClass::very_sensitive || m.mould == MouldClass::sensitive;
         const std::size_t limit = water_layer_    ? *water_layer_
                                   : first_cavity_ ? *first_cavity_
+                                  : run_.beyond   ? wall_.layers.size()
                                                   : wall_.layers.size() - 1;
         const bool judged =
             organic && segment.layer < limit + (water_layer_ && segment.layer == *water_layer_ ? 1 : 0);
@@ -285,7 +341,6 @@ private:
 
     void close() {
         Column& c = out_.column;
-        out_.thickness = depth_;
         const int last = static_cast<int>(c.nodes.size()) - 1;
         c.exchanges.push_back({.node = 0, .kind = Exchange::Kind::inside, .takes_air = !joint_node_});
         c.exchanges.push_back(
@@ -294,7 +349,8 @@ private:
             c.exchanges.push_back(
                 {.node = static_cast<int>(*joint_node_), .kind = Exchange::Kind::inside, .takes_air = true});
         // Beyond the places that the solver has, cavities are still air.
-        const std::size_t places = most_exchanges - c.exchanges.size() - (leak_node_ ? 1 : 0);
+        const std::size_t places =
+            most_exchanges - c.exchanges.size() - (leak_node_ ? 1 : 0) - (run_.beyond ? 1 : 0);
         if (cavities_.size() > places) cavities_.resize(places);
         for (std::size_t k = 0; k < cavities_.size(); ++k) {
             for (Built::Vent& vent : out_.vents)
@@ -382,6 +438,7 @@ private:
     std::optional<std::size_t> water_layer_, first_cavity_, leak_layer_, leak_node_, lining_, joint_node_;
     std::vector<Cavity> cavities_;
     bool past_cavity_ = false, past_lining_ = false;
+    Layer vent_;  // of a vented roof that lists none
     std::size_t segments_cut_ = 0;
     std::vector<const material::Membrane*> membranes_;
     double air_resistance_ = 0.0, vapour_resistance_ = 0.0;

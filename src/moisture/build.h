@@ -8,9 +8,13 @@
 
 #include "base/result.h"
 #include "moisture/column.h"
+#include "moisture/potential.h"
 #include "moisture/simulate.h"
 
 namespace warmside::moisture {
+
+/// Lewis: vapour over heat of a film, beta = h_c/(rho c_p R_v T) at 283 K.
+inline constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
 /// Tables made once and shared by all columns of a call.
 class Shelf {
@@ -40,6 +44,7 @@ struct Spot {
 /// Nodes of one layer that is made of a material.
 struct Span {
     std::size_t layer = 0, first = 0, last = 0;
+    double area = 1.0;  ///< m2 per m2 of the assembly; not 1 only beyond its outer face
 };
 
 struct Built {
@@ -49,6 +54,7 @@ struct Built {
         double thickness = 0.0;    ///< m
         std::string words;         ///< its openings
         std::size_t exchange = 0;  ///< index into Column::exchanges
+        std::string title = {};    ///< empty: a ventilated cavity
     };
     Column column;
     std::vector<Vent> vents;
@@ -56,7 +62,10 @@ struct Built {
     std::vector<Span> spans;
     std::vector<Span> cuts;  ///< of each material segment, in order
     std::vector<std::string> notes;
-    double thickness = 0.0;  ///< m
+    double thickness = 0.0;               ///< m, of the assembly
+    std::vector<assembly::Layer> beyond;  ///< see History
+    double space = 0.0;                   ///< m
+    bool sheltered = false;
 };
 
 /// Rules that are not in the assembly (paths, cavities, leak, mesh) are stated in docs/methods/moisture.md.

@@ -33,6 +33,7 @@ struct Link {
     double heat = 0.0;    ///< W/(m2 K), fixed conductance
     bool carries_latent = true;  ///< false in a perfect contact, where water crosses in any phase
     bool carries_air = false;    ///< lies on the path of the air flow
+    double area = 1.0;  ///< of a membrane's permeance: m2 per m2 of the assembly, beyond its outer face
     /// Membranes: vapour resistance (s m2 Pa/kg, function 0) over the mean humidity of both nodes, in place
     /// of `vapour`.
     const numerics::Tables* membrane = nullptr;
@@ -53,9 +54,15 @@ struct Ambient {
     double sun = 0.0;              ///< W/m2 absorbed
     double rain = 0.0;             ///< kg/(m2 s) offered; taken up until the node is at free saturation
     double wind_square = 0.0;      ///< Pa2, for a draught: of the wind's pressure difference between its ends
+    // A space beyond the assembly:
+    double loss = 0.0;  ///< W/(m2 K), heat alone, to the outdoor air of its draught
+    double arm = 0.0;   ///< m2 K/W between the node and the air of the space
+    // Ground: water moves freely and keeps the node near a moisture potential.
+    double hold = 0.0;  ///< kg/(s m2) per unit of u
+    double held = 0.0;  ///< u
 };
 
-inline constexpr int most_exchanges = 6;
+inline constexpr int most_exchanges = 8;
 
 struct Hour {
     std::array<Ambient, most_exchanges> ambient;  ///< one for each of Column::exchanges

@@ -16,8 +16,8 @@ void Lanes<L>::membranes(int lane, const Column& c) {
         // Air past a tight membrane: upwind, the limit of the exponential profile.
         const double upwind =
             link.carries_air ? 0.5 * carried_vapour * std::abs(air_[static_cast<std::size_t>(lane)]) : 0.0;
-        const double conductance = std::max(1.0 / resistance, upwind);
-        const double by_mean = conductance > upwind ? -conductance * conductance * slope : 0.0;
+        const double conductance = std::max(link.area / resistance, upwind);
+        const double by_mean = conductance > upwind ? -conductance * conductance * slope / link.area : 0.0;
         vapour_[i] = conductance;
         vapour_left_[i] = 0.5 * by_mean * humidity_u_[i];
         vapour_right_[i] = 0.5 * by_mean * humidity_u_[next];
@@ -45,10 +45,13 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
         const double in = std::max(air, 0.0), out = std::max(-air, 0.0);
         const bool drawn = x.draught.openings > 0.0;
         double heat_film = a.heat_film, vapour_film = a.vapour_film;
-        double flow_t = 0.0, flow_u = 0.0;  // of a draught, by T and u of its node
+        double flow_t = 0.0, flow_u = 0.0, through = 1.0;  // of a draught, by T and u of its node
         if (drawn) {
             const Draw q = draw(x.draught, a.temperature, a.vapour_pressure, T, pressure[i], a.wind_square);
-            heat_film = q.flow * cavity_air_density * air_heat;
+            // Beyond the arm of a space's star the flow and a loss lead outdoors.
+            const double beyond = q.flow * cavity_air_density * air_heat + a.loss;
+            through = 1.0 / (1.0 + a.arm * beyond);
+            heat_film = beyond * through;
             vapour_film = q.flow / (vapour_constant * a.temperature);
             flow_t = q.by_temperature + q.by_vapour * pressure_t_[i];
             flow_u = q.by_vapour * pressure_u_[i];
@@ -73,7 +76,7 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             heat_film * (a.temperature - T) + air_heat * (in * (a.temperature - freezing) - out * t) + a.sun;
         f.energy_t -= heat_film + air_heat * out;
         if (drawn) {
-            const double by_flow = cavity_air_density * air_heat * (a.temperature - T);
+            const double by_flow = cavity_air_density * air_heat * through * through * (a.temperature - T);
             f.energy_t += flow_t * by_flow;
             f.energy_u += flow_u * by_flow;
         }
@@ -94,6 +97,14 @@ void Lanes<L>::exchange(int lane, const Column& c, const Hour& hour) {
             f.water_u += f.rain_u;
             f.energy += heat * f.rain;
             f.energy_u += heat * f.rain_u;
+        }
+        if (a.hold > 0.0) {
+            const double water_in = a.hold * (a.held - potential[i]);
+            f.water += water_in;
+            f.water_u -= a.hold;
+            f.energy += water_heat_[l] * t * water_in;
+            f.energy_t += water_heat_[l] * water_in;
+            f.energy_u -= water_heat_[l] * t * a.hold;
         }
         if (x.drains) {
             const double surplus = water[i] - volume_[i] * substance.saturation;

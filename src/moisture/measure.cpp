@@ -89,6 +89,52 @@ Meeting meeting_at(const std::vector<Segment>& path, const Probe& probe) {
     return out;
 }
 
+/// The path through the assembly and the layers beyond its outer face.
+std::vector<Segment> whole_path(const assembly::Assembly& a, Path path, const History& history) {
+    std::vector<std::string> notes;  // the solver's, already in its history
+    auto out = path_through(a, path, notes);
+    if (history.space > 0.0)
+        out.push_back(
+            {.kind = Segment::Kind::cavity, .layer = a.layers.size() - 1, .thickness = history.space});
+    for (std::size_t k = 0; k < history.beyond.size(); ++k) {
+        const assembly::Layer& layer = history.beyond[k];
+        out.push_back({.layer = a.layers.size() + k,
+                       .material = layer.kind == assembly::Layer::Kind::material ? layer.material : nullptr,
+                       .thickness = layer.thickness.metres()});
+    }
+    return out;
+}
+
+/// Which places stand in the weather, so that they are reported and not judged.
+class Reported {
+public:
+    Reported(const assembly::Assembly& a, const History& history)
+        : own_(a.layers.size()),
+          cladding_(cladding_begins(a)),
+          water_(water_layer(a)),
+          far_water_(own_ + history.beyond.size()),
+          outside_(history.sheltered || a.layers.empty() ? 1e9 : outer_depth(a, a.layers.size() - 1)) {
+        for (std::size_t k = history.beyond.size(); k-- > 0;)
+            if (history.beyond[k].water) far_water_ = own_ + k;
+    }
+    // Beyond a space the deck is judged, what sheds water over it is not.
+    [[nodiscard]] bool judges(std::size_t layer) const {
+        return layer < own_ ? layer < cladding_ : layer < far_water_;
+    }
+    // ASHRAE 160-2016 leaves out the outer face of the envelope; behind a ventilated cladding the
+    // cavity's side is critical too with little consequence (greenland-9-houses).
+    [[nodiscard]] bool judges(const Probe& probe) const {
+        return judges(probe.layer) && probe.depth < outside_ - same_place;
+    }
+    [[nodiscard]] bool inside_of_water(std::size_t layer) const {
+        return layer < own_ ? layer < water_ : layer < far_water_;
+    }
+
+private:
+    std::size_t own_, cladding_, water_, far_water_;
+    double outside_;
+};
+
 /// Takes the worst of each year from `of_year(k)` and adds first and settled year.
 template <class OfYear>
 void add_years(const Calendar& calendar, const History& history, Measured base, std::vector<Measured>& out,
@@ -250,11 +296,14 @@ Path path_of(std::string_view name) {
     return has_word(name, "framing") ? Path::framing : Path::bay;
 }
 
-std::vector<const Material*> wood_on(const assembly::Assembly& a, Path path) {
+std::vector<const Material*> wood_on(const assembly::Assembly& a, Path path,
+                                     std::span<const assembly::Layer> beyond) {
     std::vector<std::string> notes;  // the solver's, already in its history
     std::vector<const Material*> out(a.layers.size(), nullptr);
     for (const Segment& segment : path_through(a, path, notes))
         if (segment.material && holds_wood(*segment.material)) out[segment.layer] = segment.material;
+    for (const assembly::Layer& layer : beyond)
+        out.push_back(layer.material && holds_wood(*layer.material) ? layer.material : nullptr);
     return out;
 }
 
@@ -266,20 +315,16 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
              std::vector<Measured>& out) {
     const Calendar calendar(history);
     const Path path = path_of(history.name);
-    std::vector<std::string> notes;
-    const auto segments = path_through(a, path, notes);
-    const auto wood = wood_on(a, path);
-    const std::size_t cladding = cladding_begins(a), drained = water_layer(a);
-    const double outside = a.layers.empty() ? 0.0 : outer_depth(a, a.layers.size() - 1);
+    const auto segments = whole_path(a, path, history);
+    const auto wood = wood_on(a, path, history.beyond);
+    const Reported reported(a, history);
     for (const Probe& probe : history.probes) {
         Measured base{.run = run, .layer = probe.layer, .place = probe.name};
-        // ASHRAE 160-2016 leaves out the outer face of the envelope; behind a ventilated cladding the
-        // cavity's side is critical too with little consequence (greenland-9-houses).
-        base.judged = probe.layer < cladding && probe.depth < outside - same_place;
+        base.judged = reported.judges(probe);
         if (probe.sensitive)
             measure_sensitive(probe, meeting_at(segments, probe), calendar, history, limits, base, out);
         base.criterion = Criterion::condensate;
-        base.judged = base.judged && probe.layer < drained;
+        base.judged = base.judged && reported.inside_of_water(probe.layer);
         add_years(calendar, history, base, out, [&](std::size_t k, Measured&) {
             const Year year = calendar.year(k);
             Worst spell = longest_spell(probe.relative_humidity, static_cast<float>(limits.condensate_level),
@@ -291,20 +336,22 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
     }
     for (const FrostLayer& layer : history.frost) {
         const Measured base{
-            .run = run, .layer = layer.layer, .place = layer.name, .judged = layer.layer < cladding};
+            .run = run, .layer = layer.layer, .place = layer.name, .judged = reported.judges(layer.layer)};
         measure_frost(layer, calendar, history, limits, base, out);
     }
     for (const FreeWater& water : history.free_water) {
         // Rain and dew wet the cladding and the outermost face; that is no condensate.
-        const bool outermost = water.layer + 1 == a.layers.size() && water.name.starts_with("outer");
-        if (water.layer >= cladding || water.layer >= drained || outermost) continue;
+        const bool outermost =
+            !history.sheltered && water.layer + 1 == a.layers.size() && water.name.starts_with("outer");
+        if (!reported.judges(water.layer) || !reported.inside_of_water(water.layer) || outermost) continue;
         const Measured base{.run = run, .layer = water.layer, .place = water.name};
         measure_free_water(water, calendar, history, limits, base, out);
     }
     for (const LayerMoisture& layer : history.layers) {
         const Material* m = wood[layer.layer];
         if (!m) continue;
-        const Measured base{.run = run, .layer = layer.layer, .judged = layer.layer < cladding, .wood = m};
+        const Measured base{
+            .run = run, .layer = layer.layer, .judged = reported.judges(layer.layer), .wood = m};
         measure_wood(layer, *m, calendar, history, limits, base, out);
     }
 }

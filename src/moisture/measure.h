@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -51,8 +52,10 @@ struct Measured {
 [[nodiscard]] bool has_word(std::string_view run_name, std::string_view word);
 /// The path that a run's name tells: framing when one of its words is "framing".
 [[nodiscard]] Path path_of(std::string_view run_name);
-/// The wood or wood panel that a path meets in each layer (see path_through); null where there is none.
-[[nodiscard]] std::vector<const material::Material*> wood_on(const assembly::Assembly& assembly, Path path);
+/// The wood or wood panel that a path meets in each layer (see path_through), then in each layer `beyond` the
+/// outer face; null where there is none.
+[[nodiscard]] std::vector<const material::Material*> wood_on(const assembly::Assembly& assembly, Path path,
+                                                             std::span<const assembly::Layer> beyond = {});
 [[nodiscard]] bool holds_wood(const material::Material& material);
 
 /// Adds the findings of one history, which is whole (see try_judge).

@@ -35,6 +35,9 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     history_.hours = run.years * climate::hours_in_year;
     history_.probe_every = std::max(1, options.probe_every);
     history_.notes = built.notes;
+    history_.beyond = built.beyond;
+    history_.space = built.space;
+    history_.sheltered = built.sheltered;
     history_.cells = static_cast<int>(built.column.nodes.size());
     for (const Spot& spot : built.spots) {
         Probe probe{.name = spot.name,
@@ -105,7 +108,7 @@ HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Spa
     for (std::size_t j = span.first; j <= span.last; ++j)
         edge.push_back(edge.back() + column.nodes[j].volume);
     plan.thickness = edge.back();
-    constexpr double width = 0.010;
+    const double width = 0.010 * span.area;
     if (plan.thickness <= width * 1.001) return plan;
     const auto place = [&](double x) {
         const auto above = std::upper_bound(edge.begin() + 1, edge.end() - 1, x);
@@ -296,10 +299,11 @@ History HistoryRecorder::take(const MarchResult& r) {
     for (std::size_t k = 0; k < built_.vents.size(); ++k) {
         const Built::Vent& vent = built_.vents[k];
         history_.air_change.push_back(vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness);
-        history_.notes.push_back(
-            fmt::format("ventilated cavity of {:.0f} mm, {}: mean outdoor air change {:.3g} /h by wind and "
-                        "buoyancy",
-                        1e3 * vent.thickness, vent.words, 3600.0 * history_.air_change.back()));
+        history_.notes.push_back(fmt::format(
+            "{}, {}: mean outdoor air change {:.2g} /h by wind and buoyancy",
+            vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
+                               : vent.title,
+            vent.words, 3600.0 * history_.air_change.back()));
     }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;

@@ -43,7 +43,7 @@ struct Run {
 struct Options {
     double tolerance = 2e-3;    ///< local error per step, relative to the scale of each variable
     int mesh_level = 1;         ///< 0 coarse, 1 standard, 2 and up halve the cells
-    double mesh_target = 3e-3;  ///< relative humidity; what `pilot` cuts layers for (mesh.h)
+    double mesh_target = 2.5e-3;  ///< relative humidity; what `pilot` cuts layers for (mesh.h)
     int probe_every = 1;        ///< hours between samples of probes
     int carpet_columns = 156;   ///< over the whole run (weekly for three years), a whole number each year
     int carpet_rows = 48;       ///< over the depth, inside first
@@ -59,7 +59,7 @@ struct Options {
 /// Hourly history of one place.
 struct Probe {
     std::string name;                      ///< "inner face of osb"
-    std::size_t layer = 0;                 ///< index into Assembly::layers
+    std::size_t layer = 0;                 ///< index into Assembly::layers, then into History::beyond
     double depth = 0.0;                    ///< m from the inside
     bool sensitive = false;                ///< an organic surface that the mould criterion judges
     std::vector<float> temperature;        ///< K
@@ -119,11 +119,16 @@ struct History {
     Balance balance;
     std::int64_t steps = 0, newton_iterations = 0, rejected = 0;
     int cells = 0;
-    std::vector<double>
-        air_change;              ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
+    /// Layers beyond the outer face that were run too (an attic's roof): their indices go on from
+    /// Assembly::layers. They point into the catalogue of the run's assembly.
+    std::vector<assembly::Layer> beyond;
+    double space = 0.0;          ///< m from the outer face to the first of them
+    bool sheltered = false;      ///< the outer face does not stand in the weather, and is judged
     int years_marched = 0;       ///< years of the history that equal the year before them are not marched
     double yearly_change = 0.0;  ///< of the moisture variable over the last year, largest inside
     bool settled = true;         ///< false: it is above Options::settled_within
+    std::vector<double>
+        air_change;  ///< 1/s, mean of each cavity that wind and buoyancy ventilate, inside first
     std::vector<std::string> notes;  ///< what the model leaves out or assumes for this run
 };
 

@@ -41,27 +41,27 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
     if (h.start_hour < 0 || h.start_hour >= year)
         return say(Code::out_of_range, fmt::format("starts at hour {} of the year", h.start_hour));
     const auto samples = static_cast<std::size_t>(h.hours / h.probe_every);
+    const std::size_t layers = assembly.layers.size() + h.beyond.size();
     for (const Probe& p : h.probes) {
-        if (p.layer >= assembly.layers.size())
+        if (p.layer >= layers)
             return say(Code::out_of_range, fmt::format("has \"{}\" in layer {}, but {} has {} layers", p.name,
-                                                       p.layer, assembly.name, assembly.layers.size()));
+                                                       p.layer, assembly.name, layers));
         if (!whole(p.temperature, samples) || !whole(p.relative_humidity, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", p.name));
     }
     for (const FrostLayer& f : h.frost) {
-        if (f.layer >= assembly.layers.size() || !whole(f.temperature, samples) ||
-            !whole(f.saturation, samples))
+        if (f.layer >= layers || !whole(f.temperature, samples) || !whole(f.saturation, samples))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", f.name));
     }
     for (const FreeWater& f : h.free_water) {
-        if (f.layer >= assembly.layers.size() || !(f.mass.empty() || whole(f.mass, samples)))
+        if (f.layer >= layers || !(f.mass.empty() || whole(f.mass, samples)))
             return say(Code::incomplete, fmt::format("has gaps at \"{}\"", f.name));
     }
-    const auto wood = wood_on(assembly, path_of(h.name));
+    const auto wood = wood_on(assembly, path_of(h.name), h.beyond);
     for (const LayerMoisture& l : h.layers) {
-        if (l.layer >= assembly.layers.size())
+        if (l.layer >= layers)
             return say(Code::out_of_range, fmt::format("has moisture of layer {}, but {} has {} layers",
-                                                       l.layer, assembly.name, assembly.layers.size()));
+                                                       l.layer, assembly.name, layers));
         if (!whole(l.wettest, samples))
             return say(Code::incomplete, fmt::format("has gaps in the moisture of layer {}", l.layer));
         const auto* m = wood[l.layer];
@@ -104,7 +104,8 @@ std::vector<std::string> assumptions(const Basis& basis) {
                       ? fmt::format("no more than {:g} % of the driving rain gets past the cladding",
                                     100.0 * basis.rain_leak)
                       : "no rain gets past the cladding");
-    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.start}) add_once(out, *phrase);
+    for (const auto* phrase : {&basis.weather, &basis.indoor, &basis.beyond, &basis.start})
+        add_once(out, *phrase);
     if (!basis.air_leakage_run)
         add_once(out, "no air leaks through the assembly: the airtight layer must be tight");
     add_once(out, basis.air);

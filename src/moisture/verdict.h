@@ -104,7 +104,7 @@ struct Basis {
     bool stressed_year_run = false;
     bool air_leakage_run = false;
     double rain_leak = 0.0;
-    std::string weather, indoor, start, rain, air;  ///< one phrase each
+    std::string weather, indoor, start, rain, air, beyond;  ///< one phrase each
     bool rain_known = true;  ///< false: the weather has no rain, and a wall may not be called dry
     bool design_weather =
         false;  ///< the weather is one that ASHRAE 160 allows, so its criterion may be named

@@ -222,6 +222,10 @@ std::vector<Field> make_fields() {
                      "as built: relative humidity of its pores, \"80 %\""),
             plain(Kind::text, "finish", "none",
                   "paint or paper on its inner side, a membrane of the catalogue"),
+            word(
+                Kind::word, "contact", "full, open, gap", "full",
+                "how its inner side meets the material before it: open breaks liquid water, gap also resists "
+                "heat"),
             quantity("emissivity_inside", units::fraction, 0.02, 1.0, "0.9",
                      "of the surface on the inner side of an air space; foil 0.05"),
             quantity("emissivity_outside", units::fraction, 0.02, 1.0, "0.9",
@@ -312,6 +316,10 @@ std::vector<Field> make_fields() {
                   "what it is built with"),
             plain(Kind::flag, "over_attic", "true, but false over a roof assembly",
                   "true: an unheated attic, insulation in the ceiling"),
+            level("vents", "1/150, 1/300, none", 0.0, 0.1, "1/300",
+                  "of an attic: free area of all its vents over that of the ceiling"),
+            plain(Kind::text, "deck", "OSB, felt and shingles",
+                  "of an attic: a roof assembly that covers it"),
         });
     add("floor",
         {
@@ -328,6 +336,16 @@ std::vector<Field> make_fields() {
             sizes(Kind::length, "height_above_grade", 0.0, 5.0, "0 in",
                   "of its top above the ground outside"),
             plain(Kind::text, "assembly", "the rung of its ladder in use", "of its wall or slab"),
+            word(Kind::word, "soil", "sand, clay", "sand",
+                 "the ground around it: sand or gravel, clay or silt (ISO 13370)"),
+            quantity("soil_humidity", units::fraction, 0.5, 1.0, "99 %",
+                     "relative humidity of the air in the ground"),
+            level("vents", "1/150, 1/1500, none", 0.0, 0.1, "1/150",
+                  "of a crawl space: free area of all its vents over that of the floor"),
+            quantity("air_change", units::air_change, 0.0, 0.01, "0.5 1/h",
+                     "of a crawl space without vents: outdoor air that leaks in"),
+            plain(Kind::text, "ground_cover", "polyethylene",
+                  "of a crawl space: a membrane of the catalogue or of your own, or \"bare\""),
         });
     return out;
 }

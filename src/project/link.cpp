@@ -147,6 +147,23 @@ void check_use(Draft& draft, const toml::table* root, std::string_view kind, con
     }
 }
 
+void check_deck(Draft& draft, const toml::table& root, const assembly::Roof& roof) {
+    const auto* node = root["roof"][roof.name]["deck"].node();
+    const Place where = node ? units::place_of(*node) : Place{};
+    const auto* found = draft.house.find(roof.deck);
+    if (draft.is_lost("assembly", roof.deck)) return;
+    if (!found) {
+        draft.error(Code::unknown_name,
+                    fmt::format("roof {}: no assembly is called \"{}\"", roof.name, roof.deck), where,
+                    nearest_or_list(roof.deck, names_of(draft.house.assemblies, {Part::roof})));
+    } else if (found->part != Part::roof) {
+        draft.error(
+            Code::conflict,
+            fmt::format("roof {}: \"{}\" is a {}, not a roof", roof.name, roof.deck, name_of(found->part)),
+            where);
+    }
+}
+
 void check_uses(Draft& draft, const toml::table& root) {
     using assembly::Foundation;
     const auto& house = draft.house;
@@ -155,6 +172,7 @@ void check_uses(Draft& draft, const toml::table& root) {
     for (const auto& roof : house.roofs) {
         check_use(draft, &root, "roof", roof.name, roof.assembly,
                   roof.over_attic ? std::vector{Part::ceiling} : std::vector{Part::roof});
+        if (!roof.deck.empty()) check_deck(draft, root, roof);
     }
     for (const auto& floor : house.floors) {
         if (floor.over == assembly::Floor::Over::heated && floor.assembly.empty()) continue;
@@ -173,7 +191,8 @@ void set_tilts(Draft& draft, const toml::table& root) {
     for (Assembly& each : draft.house.assemblies) {
         if (each.part != Part::roof || root["assembly"][each.name]["pitch"]) continue;
         const auto uses = [&](const assembly::Roof& roof) {
-            return !roof.over_attic && (roof.assembly == each.name || roof.assembly.empty());
+            return roof.deck == each.name ||
+                   (!roof.over_attic && (roof.assembly == each.name || roof.assembly.empty()));
         };
         const auto& roofs = draft.house.roofs;
         const auto found = std::find_if(roofs.begin(), roofs.end(), uses);
@@ -198,6 +217,8 @@ void note_idle(Draft& draft) {
         const auto any = [&](const auto& list) { return std::any_of(list.begin(), list.end(), named); };
         if (std::any_of(house.ladders.begin(), house.ladders.end(), on_ladder)) continue;
         if (any(house.faces) || any(house.roofs) || any(house.floors) || any(house.foundations)) continue;
+        const auto covers = [&](const assembly::Roof& roof) { return roof.deck == name; };
+        if (std::any_of(house.roofs.begin(), house.roofs.end(), covers)) continue;
         draft.add(
             Severity::note, Code::conflict,
             fmt::format("assembly {} stands on no ladder and nothing is built with it", name),

@@ -61,6 +61,7 @@ void write(Lines& to, const std::string& at, const Layer& l) {
     to.flag(at + ".existing", l.existing);
     to.number(at + ".start_humidity", l.start_humidity);
     to.text(at + ".finish", l.finish ? l.finish->name : std::string{});
+    to.count(at + ".contact", static_cast<int>(l.contact));
     if (l.framing) write(to, at + ".framing", *l.framing);
     if (l.fasteners) {
         to.number(at + ".fasteners.per_area", l.fasteners->per_area);
@@ -125,6 +126,8 @@ void write_geometry(Lines& to, const assembly::House& house) {
         to.length(at + ".overhang", r.overhang);
         to.text(at + ".assembly", r.assembly);
         to.flag(at + ".over_attic", r.over_attic);
+        to.number(at + ".vents", r.vents);
+        to.text(at + ".deck", r.deck);
     }
     for (const auto& f : house.floors) {
         to.count("floor." + f.name + ".over", static_cast<int>(f.over));
@@ -137,6 +140,12 @@ void write_geometry(Lines& to, const assembly::House& house) {
         to.length(at + ".depth", f.depth);
         to.length(at + ".height_above_grade", f.height_above_grade);
         to.text(at + ".assembly", f.assembly);
+        to.count(at + ".soil", static_cast<int>(f.soil));
+        to.number(at + ".soil_humidity", f.soil_humidity);
+        to.number(at + ".vents", f.vents);
+        to.number(at + ".air_change", f.air_change);
+        to.flag(at + ".bare_ground", f.bare_ground);
+        to.text(at + ".ground_cover", f.ground_cover ? f.ground_cover->name : std::string());
     }
 }
 

@@ -163,6 +163,7 @@ void refuse_misplaced(Section& r, const Layer& layer) {
     }
     if (air || membrane) {
         refuse("voids", "voids belong to an insulation layer");
+        refuse("contact", "only a material touches the one before it");
         refuse("start_moisture", "only a material holds water at the start");
         refuse("start_humidity", "only a material holds water at the start");
     }
@@ -220,6 +221,9 @@ bool read_layer(Draft& draft, const toml::table& table, const std::string& title
     if (const auto* inner = r.table("framing"))
         layer.framing = read_framing(draft, *inner, title, part, layer.thickness);
     find_membrane(draft, r, "finish", layer.finish);
+    const auto contact = r.word("contact");
+    if (contact == "open") layer.contact = Layer::Contact::open;
+    if (contact == "gap") layer.contact = Layer::Contact::gap;
     read_start(r, layer);
     if (!r.has("air") || air) refuse_misplaced(r, layer);
     r.finish();

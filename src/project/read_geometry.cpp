@@ -202,6 +202,13 @@ void read_roof(Draft& draft, const std::string& name, const toml::table& table) 
     const auto attic = r.flag("over_attic");
     const auto* built = draft.house.find(roof.assembly);
     roof.over_attic = attic.value_or(!built || built->part != assembly::Part::roof);
+    roof.vents = r.level("vents", {1.0 / 150.0, 1.0 / 300.0, 0.0}).value_or(roof.vents);
+    roof.deck = r.text("deck").value_or("");
+    for (const auto* key : {"vents", "deck"}) {
+        if (!roof.over_attic && r.has(key))
+            r.complain(key, Code::conflict, fmt::format("{} has no attic, so it has no {}", r.title(), key),
+                       "over_attic = true");
+    }
     const auto need = [&](std::string_view key, bool needed, std::string_view example) {
         if (form && needed)
             r.missing(key, fmt::format("{} is a {} and has no {}", r.title(), *form, key),
@@ -235,6 +242,30 @@ void read_floor(Draft& draft, const std::string& name, const toml::table& table)
     draft.house.floors.push_back(std::move(floor));
 }
 
+void read_crawl_space(Draft& draft, Section& r, Foundation& foundation) {
+    foundation.vents = r.level("vents", {1.0 / 150.0, 1.0 / 1500.0, 0.0}).value_or(foundation.vents);
+    foundation.air_change = r.quantity("air_change").value_or(foundation.air_change);
+    const auto cover = r.text("ground_cover");
+    foundation.bare_ground = cover == "bare";
+    if (cover && !foundation.bare_ground) {
+        foundation.ground_cover = draft.house.catalogue.membrane(*cover);
+        if (!foundation.ground_cover && !draft.is_lost("membrane", *cover)) {
+            auto known = draft.house.catalogue.membrane_names();
+            known.emplace_back("bare");
+            r.complain("ground_cover", Code::unknown_name,
+                       fmt::format("no membrane is called \"{}\"", *cover), nearest(*cover, known));
+        }
+    }
+    for (const auto* key : {"vents", "air_change", "ground_cover"}) {
+        if (r.has("kind") && foundation.kind != Foundation::Kind::crawl_space && r.has(key))
+            r.complain(key, Code::conflict, fmt::format("{} belongs to a crawl space", key),
+                       "kind = \"crawl space\", or leave it out");
+    }
+    if (r.has("air_change") && foundation.vents > 0.0 && foundation.kind == Foundation::Kind::crawl_space)
+        r.complain("air_change", Code::conflict, "a crawl space with vents takes its air from the wind",
+                   "vents = \"none\", or leave air_change out");
+}
+
 void read_foundation(Draft& draft, const std::string& name, const toml::table& table) {
     Section r(table, "foundation", fmt::format("[foundation.{}]", name), draft.problems);
     Foundation foundation;
@@ -247,6 +278,9 @@ void read_foundation(Draft& draft, const std::string& name, const toml::table& t
     foundation.depth = r.length("depth").value_or(units::Exact{});
     foundation.height_above_grade = r.length("height_above_grade").value_or(units::Exact{});
     foundation.assembly = r.text("assembly").value_or("");
+    if (r.word("soil") == "clay") foundation.soil = Foundation::Soil::clay;
+    foundation.soil_humidity = r.quantity("soil_humidity").value_or(foundation.soil_humidity);
+    read_crawl_space(draft, r, foundation);
     if (kind == "basement") {
         r.missing("depth", r.title() + " is a basement and has no depth",
                   "depth = \"7 ft\" of its floor below the ground outside");

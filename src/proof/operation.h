@@ -34,5 +34,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> leakage_operations();
 [[nodiscard]] std::span<const Operation> moisture_operations();
 [[nodiscard]] std::span<const Operation> moisture_solver_operations();
+[[nodiscard]] std::span<const Operation> ground_operations();
 
 }  // namespace warmside::proof
