@@ -35,12 +35,15 @@ std::vector<std::string> words_of(std::string_view text) {
 /// "north, framing path, stressed weather": the run's name without the rung's.
 std::string run_words(const answer::RungAnswer& rung, std::string_view run) {
     if (run.starts_with(rung.name)) run.remove_prefix(rung.name.size());
-    auto words = words_of(run);
-    for (auto& word : words) {
-        if (word == "bay" || word == "framing") word += " path";
-        if (word == "typical" || word == "stressed") word += " weather";
+    std::string out;
+    for (const auto& word : words_of(run)) {
+        const bool path = word == "bay" || word == "framing",
+                   weather = word == "typical" || word == "stressed";
+        // A face may have two words, a slope; the rest stands apart.
+        if (!out.empty()) out += path || weather ? ", " : " ";
+        out += word + (path ? " path" : weather ? " weather" : "");
     }
-    return fmt::format("{}", fmt::join(words, ", "));
+    return out;
 }
 
 Result<std::vector<const moisture::History*>> chosen(const answer::RungAnswer& rung, const DryWish& wish) {
