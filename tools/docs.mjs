@@ -1,6 +1,7 @@
 // Runs what the documents say: every `$ command` of a ```console block in README.md and docs/, and every example of
 // every --help. The output must be what stands there; a line "..." stands for any lines. With --write, blocks without
-// "..." are replaced by what the command prints now.
+// "..." are replaced by what the command prints now. What stands between "<!-- printed by: COMMAND -->" and
+// "<!-- end -->" is compared and replaced alike.
 import { execFileSync, spawnSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 
@@ -43,10 +44,22 @@ function checkBlock(file, block) {
   return out.join('\n');
 }
 
+function checkPrinted(file, command, block) {
+  const got = runLine(command).stdout;
+  if (write) return got;
+  if (got !== block) {
+    ++wrong;
+    console.error(`${file}: "${command}" prints something else:\n${got}`);
+  }
+  return block;
+}
+
 for (const file of files) {
-  const text = readFileSync(file, 'utf8');
+  const text = readFileSync(file, 'utf8').replace(
+    /(<!-- printed by: (.*) -->\n)([\s\S]*?)(<!-- end -->)/g,
+    (_, head, command, block, end) => head + checkPrinted(file, command, block) + end);
   const checked = text.replace(/```console\n([\s\S]*?)\n```/g, (_, block) => '```console\n' + checkBlock(file, block) + '\n```');
-  if (write && checked !== text) writeFileSync(file, checked);
+  if (write && checked !== readFileSync(file, 'utf8')) writeFileSync(file, checked);
 }
 for (const command of ['answer', 'heat', 'dry', 'why', 'new', 'places', 'materials', 'proof']) {
   const help = runLine(`warmside ${command} --help`).stdout;

@@ -213,7 +213,9 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         }
         auto cases = faces_for(house, weather, around, a);
         if (!cases) return fail(std::move(cases).error());
-        batches.push_back({i, key, 0, 0, Plan(house, a, **cases, around)});
+        auto plan = Plan::make(house, a, **cases, around);
+        if (!plan) return fail(std::move(plan).error());
+        batches.push_back({i, key, 0, 0, std::move(*plan)});
         alive.push_back(std::move(*cases));
     }
     if (batches.empty()) return {};
@@ -234,7 +236,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     const auto judge = [&](const Batch& batch, Histories own) -> Result<void> {
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
         DryAnswer& made = answers[static_cast<std::size_t>(&batch - batches.data())];
-        auto verdict = moisture::try_judge(a, own, basis_of(house, a, around));
+        auto verdict = moisture::try_judge(a, own, batch.plan.basis());
         if (!verdict) return fail(std::move(verdict).error());
         made.verdict = std::move(*verdict);
         moisture::add_second_opinion(runs_of(batch), made.verdict);
@@ -264,7 +266,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<moisture::Inquiry> inquiries;
     for (std::size_t k = 0; k < batches.size(); ++k) {
         const auto& a = house.assemblies[rungs[batches[k].rung]->assembly];
-        inquiries.push_back({&a, runs_of(batches[k]), basis_of(house, a, around), &answers[k].verdict});
+        inquiries.push_back({&a, runs_of(batches[k]), batches[k].plan.basis(), &answers[k].verdict});
     }
     // A changed wall may be thinner than the depths that were asked for.
     moisture::Options lean = ask.moisture;
@@ -288,11 +290,15 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     store.surroundings.run = store.worths.run = store.dry.run = 0;
     store.surroundings.taken = store.worths.taken = store.dry.taken = 0;
     control.report("weather", 0.0);
-    const Key weather_key =
-        ask.weather
-            ? key_of(*ask.weather, house.indoor, house.rain_exposure.exposure, house.rain_exposure.deposition)
-            : key_of(house.place, house.weather_file, house.indoor, house.rain_exposure.exposure,
-                     house.rain_exposure.deposition);
+    const auto envelope = leakage::envelope_of(house);
+    if (!envelope) return fail(envelope.error());
+    Digest outside;
+    if (ask.weather)
+        add(outside, *ask.weather);
+    else
+        outside.add(house.place).add(house.weather_file);
+    const Key weather_key = key_of(outside.key(), house.indoor, house.rain_exposure.exposure,
+                                   house.rain_exposure.deposition, house.air, *envelope);
     auto around = store.surroundings.get(weather_key, [&] {
         return year_of(house, ask).and_then([&](climate::Year year) {
             return surroundings(house, std::move(year));

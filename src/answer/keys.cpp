@@ -94,6 +94,13 @@ void add(Digest& digest, const assembly::Airtightness& air) {
     digest.add(static_cast<int>(air.terrain));
 }
 
+void add(Digest& digest, const leakage::Envelope& e) {
+    for (const auto& patch : e.walls) add_all(digest, {patch.azimuth, patch.area, patch.bottom, patch.top});
+    add_all(digest, {e.top_area, e.top_height, e.pitch, e.slope_azimuth, e.volume, e.eaves, e.upper_floor,
+                     e.upper_height});
+    digest.add(static_cast<int>(e.attic)).add(static_cast<int>(e.assumed));
+}
+
 void add(Digest& digest, const moisture::Options& options) {
     digest.add(options.tolerance).add(options.mesh_level).add(options.probe_every);
     digest.add(options.mesh_target).add(options.settled_within).add(options.most_years);

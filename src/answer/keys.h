@@ -4,6 +4,7 @@
 #include "assembly/assembly.h"
 #include "base/digest.h"
 #include "climate/year.h"
+#include "leakage/pressures.h"
 #include "moisture/simulate.h"
 
 namespace warmside::answer {
@@ -15,6 +16,7 @@ void add(Digest& digest, const assembly::Assembly& assembly);
 void add(Digest& digest, const climate::Year& year);
 void add(Digest& digest, const climate::IndoorChoice& indoor);
 void add(Digest& digest, const assembly::Airtightness& air);
+void add(Digest& digest, const leakage::Envelope& envelope);
 void add(Digest& digest, const moisture::Options& options);
 
 template <class... T>

@@ -77,6 +77,12 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
     }
     around.indoor_typical = climate::indoor_air(house.indoor, around.typical);
     around.indoor_stressed = climate::indoor_air(house.indoor, around.stressed);
+    auto typically = leakage::pressures(house, around.typical, around.indoor_typical);
+    if (!typically) return fail(std::move(typically).error());
+    auto harshly = leakage::pressures(house, around.stressed, around.indoor_stressed);
+    if (!harshly) return fail(std::move(harshly).error());
+    around.pressures_typical = std::move(*typically);
+    around.pressures_stressed = std::move(*harshly);
 
     const auto rose = climate::driving_rain_rose(around.typical, house.rain_exposure);
     const auto wettest = static_cast<std::size_t>(std::max_element(rose.begin(), rose.end()) - rose.begin());

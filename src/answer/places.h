@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "answer/answer.h"
+#include "leakage/air_flow.h"
 
 namespace warmside::answer {
 
@@ -24,6 +25,7 @@ struct Surroundings {
     Weather summary;
     climate::Year typical, stressed;
     climate::Indoor indoor_typical, indoor_stressed;
+    leakage::Pressures pressures_typical, pressures_stressed;
     std::vector<FaceCase> walls;  ///< eight faces from north, clockwise, each in both weathers
     double wall_rain = 0.0;       ///< kg/(m2 a) on the wettest wall, typical year
 };

@@ -5,6 +5,7 @@
 
 #include "answer/setting.h"
 #include "climate/calendar.h"
+#include "leakage/wind.h"
 #include "moisture/measure.h"
 
 namespace warmside::answer {
@@ -38,17 +39,36 @@ double rain_leak_of(const assembly::Assembly& a) {
 
 }  // namespace
 
-Plan::Plan(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
-           const Surroundings& around)
-    : house_(&house), assembly_(&a), faces_(&faces), around_(&around) {
+Result<Plan> Plan::make(const assembly::House& house, const assembly::Assembly& a,
+                        const std::vector<FaceCase>& faces, const Surroundings& around) {
+    using assembly::Part;
+    Plan plan;
+    plan.house_ = &house;
+    plan.assembly_ = &a;
+    plan.faces_ = &faces;
+    plan.around_ = &around;
     for (std::size_t i = 0; i < faces.size(); ++i)
-        if (faces[i].stressed) tried_.push_back(i);
+        if (faces[i].stressed) plan.tried_.push_back(i);
+    if (a.part != Part::wall && a.part != Part::roof && a.part != Part::ceiling) return plan;
+    for (const FaceCase& face : faces) {
+        auto flow =
+            leakage::air_flow(house, a, a.part == Part::ceiling ? climate::Plane{0.0, 0.0} : face.plane,
+                              face.stressed ? around.pressures_stressed : around.pressures_typical);
+        if (!flow) return fail(std::move(flow).error());
+        plan.air_.push_back(std::move(*flow));
+    }
+    for (const std::size_t i : plan.tried_)
+        if (!faces[plan.windiest_].stressed ||
+            plan.air_[i].outward_winter > plan.air_[plan.windiest_].outward_winter)
+            plan.windiest_ = i;
+    return plan;
 }
 
-moisture::Run Plan::run(const FaceCase& face, moisture::Path path) const {
+moisture::Run Plan::run(std::size_t index, moisture::Path path, Air air) const {
+    const FaceCase& face = (*faces_)[index];
     moisture::Run run;
-    run.name = fmt::format("{} {} {} {}", assembly_->name, face.name, moisture::name_of(path),
-                           face.stressed ? "stressed" : "typical");
+    run.name = fmt::format("{} {} {}{} {}", assembly_->name, face.name, moisture::name_of(path),
+                           air == Air::joint ? " joint" : "", face.stressed ? "stressed" : "typical");
     run.assembly = assembly_;
     run.path = path;
     run.outside = &face.outside;
@@ -56,14 +76,21 @@ moisture::Run Plan::run(const FaceCase& face, moisture::Path path) const {
     run.inside = face.stressed ? &around_->indoor_stressed : &around_->indoor_typical;
     run.start_hour = climate::first_hour_of(start_month(*house_));
     run.rain_leak = rain_leak_of(*assembly_);
+    run.wind_share = leakage::wind_share(house_->air.terrain, around_->pressures_typical.envelope.eaves);
+    if (air != Air::none && leaks()) {
+        run.air_flow_by_hour = air == Air::joint ? &air_[index].concentrated : &air_[index].spread;
+        run.air_past_lining = air == Air::joint;
+    }
+    run.mesh = path == moisture::Path::bay ? (bay_.pieces.empty() ? nullptr : &bay_)
+                                           : (framing_.pieces.empty() ? nullptr : &framing_);
     return run;
 }
 
 std::vector<moisture::Run> Plan::pilots() const {
     std::vector<moisture::Run> out;
-    for (const std::size_t i : tried_) out.push_back(run((*faces_)[i], moisture::Path::bay));
+    for (const std::size_t i : tried_) out.push_back(run(i, moisture::Path::bay, Air::spread));
     if (has_structural_framing(*assembly_) && !tried_.empty())
-        out.push_back(run((*faces_)[tried_.front()], moisture::Path::framing));
+        out.push_back(run(tried_.front(), moisture::Path::framing, Air::none));
     return out;
 }
 
@@ -81,31 +108,39 @@ void Plan::choose(std::span<const moisture::Pilot> pilots, const moisture::Thres
         std::any_of(tried_.begin(), tried_.end(), [&](std::size_t i) { return (*faces_)[i].always; });
     std::size_t left = other_kinds ? 1 : 2;
     for (const auto& [severity, k] : ranked) {
-        const FaceCase& face = (*faces_)[tried_[k]];
-        if (!face.always && left == 0) continue;
-        if (!face.always) --left;
-        chosen_.push_back(face.name);
+        const bool always = (*faces_)[tried_[k]].always;
+        if (!always && left == 0) continue;
+        if (!always) --left;
+        chosen_.push_back(tried_[k]);
     }
 }
 
 std::vector<moisture::Run> Plan::runs() const {
+    using moisture::Path;
     std::vector<moisture::Run> out;
-    for (auto name = chosen_.rbegin(); name != chosen_.rend(); ++name) {
-        for (const FaceCase& face : *faces_) {
-            if (face.name != *name) continue;
-            for (const auto path : {moisture::Path::framing, moisture::Path::bay}) {
-                if (path == moisture::Path::framing && !has_structural_framing(*assembly_)) continue;
-                out.push_back(run(face, path));
-                out.back().mesh = path == moisture::Path::bay ? &bay_ : &framing_;
-            }
+    // A joint leaks into the open: an attic takes the air of the whole ceiling.
+    if (leaks() && assembly_->part != assembly::Part::ceiling && !chosen_.empty()) {
+        out.push_back(run(chosen_.front(), Path::bay, Air::joint));
+        if (windiest_ != chosen_.front()) out.push_back(run(windiest_, Path::bay, Air::joint));
+    }
+    const bool framed = has_structural_framing(*assembly_);
+    for (auto harsh = chosen_.rbegin(); harsh != chosen_.rend(); ++harsh) {
+        const FaceCase& face = (*faces_)[*harsh];
+        const bool worst = *harsh == chosen_.front();
+        for (std::size_t i = 0; i < faces_->size(); ++i) {  // the same face in typical weather
+            if ((*faces_)[i].name != face.name || (*faces_)[i].stressed) continue;
+            if (framed && (worst || face.always)) out.push_back(run(i, Path::framing, Air::none));
+            out.push_back(run(i, Path::bay, Air::spread));
         }
+        if (framed) out.push_back(run(*harsh, Path::framing, Air::none));
+        out.push_back(run(*harsh, Path::bay, Air::spread));
     }
     return out;
 }
 
 std::string Plan::faces_in_words() const {
     std::string words;
-    for (const auto& name : chosen_) words += (words.empty() ? "" : " and ") + name;
+    for (const std::size_t i : chosen_) words += (words.empty() ? "" : " and ") + (*faces_)[i].name;
     if (tried_.size() > chosen_.size()) words += fmt::format(", the worst of {} faces", tried_.size());
     return words;
 }
@@ -133,8 +168,10 @@ std::string rain_in_words(const assembly::Assembly& a, const Surroundings& aroun
 
 }  // namespace
 
-moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,
-                         const Surroundings& around) {
+moisture::Basis Plan::basis() const {
+    const assembly::House& house = *house_;
+    const assembly::Assembly& a = *assembly_;
+    const Surroundings& around = *around_;
     moisture::Basis basis;
     basis.stressed_year_run = true;
     basis.rain_leak = rain_leak_of(a);
@@ -149,7 +186,8 @@ moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly&
     basis.rain = rain_in_words(a, around, basis);
     const Setting setting = setting_of(house, a);
     basis.beyond = setting.words;
-    basis.air = "no air leaks through the assembly: the airtight layer must be tight";
+    basis.air_leakage_run = leaks();
+    basis.air = leaks() ? air_.front().assumes : "no air passes through it";
     return basis;
 }
 

@@ -19,12 +19,15 @@ namespace warmside::answer {
 [[nodiscard]] std::string outside_the_model(const assembly::House& house, const assembly::Assembly& a);
 
 /// How the runs of one assembly are chosen. All faces are tried for one coarse year of stressed weather by
-/// the bay; the worst two are run in full: both weathers, bay and framing.
+/// the bay, with the air that leaks through them; the worst two are run in full: the bay in both weathers,
+/// the framing (members are tight) in stressed weather, and in the typical one on the worse of both. A
+/// leaking joint is run in stressed weather on the worst face and on the one that most air leaves through in
+/// winter.
 class Plan {
 public:
-    /// `house`, `a`, `faces` and `around` outlive the plan and its runs.
-    Plan(const assembly::House& house, const assembly::Assembly& a, const std::vector<FaceCase>& faces,
-         const Surroundings& around);
+    /// `house`, `a`, `faces` and `around` outlive the plan and its runs. Problem: as leakage::air_flow.
+    [[nodiscard]] static Result<Plan> make(const assembly::House& house, const assembly::Assembly& a,
+                                           const std::vector<FaceCase>& faces, const Surroundings& around);
 
     /// The coarse year of every face, and one by the framing, which shows how finely to cut it.
     [[nodiscard]] std::vector<moisture::Run> pilots() const;
@@ -34,20 +37,23 @@ public:
     [[nodiscard]] std::vector<moisture::Run> runs() const;
     /// "north and southeast, the worst of eight faces"
     [[nodiscard]] std::string faces_in_words() const;
+    [[nodiscard]] moisture::Basis basis() const;
 
 private:
-    [[nodiscard]] moisture::Run run(const FaceCase& face, moisture::Path path) const;
+    enum class Air { none, spread, joint };
+    Plan() = default;
+    [[nodiscard]] moisture::Run run(std::size_t face, moisture::Path path, Air air) const;
+    [[nodiscard]] bool leaks() const { return !air_.empty(); }
 
-    const assembly::House* house_;
-    const assembly::Assembly* assembly_;
-    const std::vector<FaceCase>* faces_;
-    const Surroundings* around_;
-    std::vector<std::size_t> tried_;   ///< indices of stressed cases
-    std::vector<std::string> chosen_;  ///< names of faces, harshest first
+    const assembly::House* house_ = nullptr;
+    const assembly::Assembly* assembly_ = nullptr;
+    const std::vector<FaceCase>* faces_ = nullptr;
+    const Surroundings* around_ = nullptr;
+    std::vector<leakage::AirFlow> air_;  ///< of each case; empty: no air passes (ground)
+    std::vector<std::size_t> tried_;     ///< indices of stressed cases
+    std::vector<std::size_t> chosen_;    ///< of these, harshest first
+    std::size_t windiest_ = 0;           ///< the stressed case that most air leaves through in winter
     moisture::Mesh bay_, framing_;
 };
-
-[[nodiscard]] moisture::Basis basis_of(const assembly::House& house, const assembly::Assembly& a,
-                                       const Surroundings& around);
 
 }  // namespace warmside::answer

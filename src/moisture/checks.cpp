@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "moisture/potential.h"
 
@@ -217,6 +218,35 @@ Column constant_diffusivity(double diffusivity, double water_difference, double 
               potential_of_humidity(1e-4, 293.15), false);
     c.exchanges = {{.node = 0, .kind = Exchange::Kind::outside}};
     c.weather = [](int, Hour& hour) { hour.ambient[0] = held(293.15, std::exp(-wettest_theta)); };
+    return c;
+}
+
+Column moisture_buffer(const BufferCase& given) {
+    Functions f;
+    f.name = "buffering slab";
+    f.water = [T = given.temperature, capacity = given.capacity](double theta) {
+        return capacity * std::exp(-theta * reference_temperature / T);
+    };
+    f.saturation = given.capacity;
+    f.most = given.capacity;
+    f.vapour = [delta = given.permeability](double) { return delta; };
+    f.conductivity = [](double) { return 0.1; };
+    f.heat_capacity = 1e6;
+    f.freezes = false;
+    Column c;
+    c.name = "moisture buffer";
+    c.heat = Column::Heat::isothermal;
+    const Substance* s = c.keep(tabulate(f));
+    // Twelve penetration depths of the daily wave, finest at the face.
+    const double diffusivity = given.permeability * saturation_pressure(given.temperature) / given.capacity;
+    const double depth = 12.0 * std::sqrt(diffusivity * 86400.0 / std::numbers::pi);
+    const double mean = (8.0 * given.high + 16.0 * given.low) / 24.0;
+    add_layer(c, s, graded(depth, 200, depth / 2000.0), 0.0, 0, {}, given.temperature,
+              potential_of_humidity(mean, given.temperature), false);
+    c.exchanges = {{.node = 0, .kind = Exchange::Kind::inside}};
+    c.weather = [given](int i, Hour& hour) {
+        hour.ambient[0] = held(given.temperature, i % 24 < 8 ? given.high : given.low);
+    };
     return c;
 }
 

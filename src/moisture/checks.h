@@ -54,6 +54,15 @@ struct AdvectionCase {
 [[nodiscard]] Column constant_diffusivity(double diffusivity, double water_difference, double thickness,
                                           int pieces);
 
+/// A bare slab of constant permeability (kg/(s m Pa)) and capacity (kg/m3 per unit of humidity) at one
+/// temperature (K), whose face meets 8 h of one humidity and 16 h of another every day: a moisture buffer
+/// test.
+struct BufferCase {
+    double permeability = 0.0, capacity = 0.0, temperature = 296.15;
+    double high = 0.75, low = 0.33;  ///< relative humidity
+};
+[[nodiscard]] Column moisture_buffer(const BufferCase& given);
+
 /// Planes with resistances between them: heat (m2 K/W) and vapour permeance (kg/(s m2 Pa)) of each layer from
 /// inside, the films first and last. Fixed air on both sides; no heat of evaporation, as the hand method has
 /// it. Water that meets saturation stays on its plane.

@@ -261,7 +261,11 @@ private:
                  whole_first * a.rain + last.rain, whole_first * a.drain + last.drain};
         }
         lanes.move[l] = Move::accept;
-        return advance(lanes, l, w, w.step, std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4))));
+        double grow = std::min(3.0, 0.8 / std::sqrt(std::max(error, 1e-4)));
+        // A state that swings about a bend keeps its distance whatever the step: steps that short shrink no
+        // more.
+        if (w.step <= 1.0) grow = std::max(grow, 1.0);
+        return advance(lanes, l, w, w.step, grow);
     }
 
     // The second solve does not settle: what it carries on from a jump can ask for more water than pores
@@ -317,7 +321,8 @@ private:
         w.last_step = w.step;
         w.last_error = no_error;
         w.patient = false;
-        if (!options_.fixed_steps) w.wished = std::max(done * grow, w.wished * std::min(1.0, grow));
+        w.wished = options_.fixed_steps ? w.column->highest_step
+                                        : std::max(done * grow, w.wished * std::min(1.0, grow));
         const bool arrived = w.within > hour_length * (1.0 - 1e-12);
         if (arrived) {
             ++w.hour;

@@ -20,6 +20,7 @@ using material::MouldClass;
 
 constexpr double hour = 3600.0;
 constexpr double least_index = 0.01;  // of the original model, worth a line
+constexpr double still = 0.005;       // of an index from one year to the next
 constexpr double same_place = 5e-4;   // m: two depths that are one surface
 
 struct Year {
@@ -35,6 +36,10 @@ struct Calendar {
           years(static_cast<std::size_t>(h.hours / climate::hours_in_year)),
           sample(h.probe_every * hour) {}
     [[nodiscard]] Year year(std::size_t k) const { return {k * samples_in_year, (k + 1) * samples_in_year}; }
+    /// Whether year k is the settled one of a run that has it.
+    [[nodiscard]] bool ends_settled(std::size_t k, const History& h) const {
+        return k + 1 == years && years >= 3 && h.settled;
+    }
     [[nodiscard]] std::size_t samples(double duration) const {
         return std::max<std::size_t>(1, static_cast<std::size_t>(std::lround(duration / sample)));
     }
@@ -165,11 +170,23 @@ void measure_sensitive(const Probe& probe, const Meeting& meeting, const Calenda
         Measured row = base;
         row.criterion = criterion;
         row.judged = judged;
-        add_years(calendar, history, row, out, [&](std::size_t k, Measured&) {
-            const auto at =
-                mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
-            return Worst{mould.peak(), calendar.year(k).begin + at, true};
+        double rise = 0.0, peak = 0.0;
+        add_years(calendar, history, row, out, [&](std::size_t k, Measured& now) {
+            auto at = mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
+            rise = mould.peak() - peak;
+            peak = mould.peak();
+            // The settled year comes back until the index no longer rises, or to the horizon.
+            int year = static_cast<int>(k) + 1;
+            for (; calendar.ends_settled(k, history) && rise > still && year < limits.settled_years; ++year) {
+                at = mould.march(in_year(probe.temperature, k), in_year(probe.relative_humidity, k), hours);
+                rise = mould.peak() - peak;
+                peak = mould.peak();
+            }
+            if (year > static_cast<int>(k) + 1)
+                now.detail = fmt::format("in year {}, the settled one repeated", year);
+            return Worst{peak, calendar.year(k).begin + at, true};
         });
+        if (!out.empty() && !out.back().first_year) out.back().rise = rise;
     };
     add_index(Criterion::mould_index,
               MouldSurface({.sensitivity = meeting.most_sensitive.value_or(MouldClass::sensitive),
@@ -313,6 +330,7 @@ bool holds_wood(const Material& m) {
 
 void measure(const assembly::Assembly& a, const History& history, std::size_t run, const Thresholds& limits,
              std::vector<Measured>& out) {
+    const std::size_t first = out.size();
     const Calendar calendar(history);
     const Path path = path_of(history.name);
     const auto segments = whole_path(a, path, history);
@@ -354,6 +372,13 @@ void measure(const assembly::Assembly& a, const History& history, std::size_t ru
             .run = run, .layer = layer.layer, .judged = reported.judges(layer.layer), .wood = m};
         measure_wood(layer, *m, calendar, history, limits, base, out);
     }
+    const bool assumed = has_word(history.name, "joint");
+    for (std::size_t i = first; assumed && i < out.size(); ++i) out[i].assumed = true;
+}
+
+double severity_of(const Measured& m, const Thresholds& limits) {
+    const double plain = severity(m.value, limit_of(limits, m.criterion));
+    return m.assumed && plain >= 2.0 ? 2.0 - 1e-3 / plain : plain;
 }
 
 double worst_severity(const assembly::Assembly& a, const History& history, const Thresholds& limits) {
@@ -361,7 +386,7 @@ double worst_severity(const assembly::Assembly& a, const History& history, const
     measure(a, history, 0, limits, all);
     double worst = 0.0;
     for (const Measured& m : all)
-        if (m.judged) worst = std::max(worst, severity(m.value, limit_of(limits, m.criterion)));
+        if (m.judged) worst = std::max(worst, severity_of(m, limits));
     return worst;
 }
 

@@ -37,12 +37,16 @@ struct Measured {
     double mass_loss = 0.0;                    ///< decay: share of the mass, from the start of the run
     const material::Material* wood = nullptr;  ///< wood moisture: of what
     std::string detail;                        ///< what else people ask of it, or empty
+    bool assumed = false;  ///< of a run whose wetting has a size of our choice: it makes a watch at most
 };
 
 [[nodiscard]] const Limit& limit_of(const Thresholds& thresholds, Criterion criterion);
 
 /// Below 1 dry, 1 at the watch limit, 2 at the wet limit; rises with the value.
 [[nodiscard]] double severity(double value, const Limit& limit);
+
+/// Of a measured value; below 2 where it is assumed.
+[[nodiscard]] double severity_of(const Measured& measured, const Thresholds& thresholds);
 
 /// Severity of the worst judged value of a history, which may be of a single year.
 [[nodiscard]] double worst_severity(const assembly::Assembly& assembly, const History& history,

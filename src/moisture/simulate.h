@@ -41,12 +41,12 @@ struct Run {
 };
 
 struct Options {
-    double tolerance = 2e-3;    ///< local error per step, relative to the scale of each variable
-    int mesh_level = 1;         ///< 0 coarse, 1 standard, 2 and up halve the cells
+    double tolerance = 2e-3;      ///< local error per step, relative to the scale of each variable
+    int mesh_level = 1;           ///< 0 coarse, 1 standard, 2 and up halve the cells
     double mesh_target = 2.5e-3;  ///< relative humidity; what `pilot` cuts layers for (mesh.h)
-    int probe_every = 1;        ///< hours between samples of probes
-    int carpet_columns = 156;   ///< over the whole run (weekly for three years), a whole number each year
-    int carpet_rows = 48;       ///< over the depth, inside first
+    int probe_every = 1;          ///< hours between samples of probes
+    int carpet_columns = 156;     ///< over the whole run (weekly for three years), a whole number each year
+    int carpet_rows = 48;         ///< over the depth, inside first
     /// Runs of three years and more end with a settled year: one that ends as it began, to this change of the
     /// moisture variable (relative humidity up to 85 %) at every node inside the water layer. 0: the years
     /// are marched one after the other, settled or not.

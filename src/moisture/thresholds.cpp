@@ -91,6 +91,7 @@ Result<Thresholds> read_thresholds(std::string_view name, std::string_view text)
     });
     criterion(file, "settled", problems, [&](TableReader& r) {
         out.settled_rise = required_quantity(r, "rise", units::fraction);
+        out.settled_years = static_cast<int>(std::lround(required_quantity(r, "years", units::number)));
         out.stressed_must_settle = r.required(r.word("runs", {"all", "ordinary"}), "runs") != "ordinary";
         for (const auto key : {"source", "evidence", "why"}) (void)r.required(r.text(key), key);
     });

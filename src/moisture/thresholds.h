@@ -36,6 +36,7 @@ struct Thresholds {
     Limit surface_humidity;               ///< relative humidity
     double humidity_average = 0.0;        ///< s
     double settled_rise = 0.0;            ///< share of the watch limit that a settled run rises by less than
+    int settled_years = 10;               ///< that a mould index is followed for, the settled year repeated
     bool stressed_must_settle = true;     ///< runs of stressed weather count there too
     double coldest = 0.0, warmest = 0.0;  ///< K
 };

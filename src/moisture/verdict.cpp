@@ -74,7 +74,7 @@ std::optional<Problem> complaint(const Assembly& assembly, const History& h) {
 /// The worst run for each criterion, place and year; judged ones first, worst first.
 std::vector<Measured> worst_of_runs(const std::vector<Measured>& all, const Thresholds& limits) {
     std::vector<Measured> kept;
-    const auto weight = [&](const Measured& m) { return severity(m.value, limit_of(limits, m.criterion)); };
+    const auto weight = [&](const Measured& m) { return severity_of(m, limits); };
     for (const Measured& m : all) {
         const auto same = std::find_if(kept.begin(), kept.end(), [&](const Measured& k) {
             return k.criterion == m.criterion && k.layer == m.layer && k.first_year == m.first_year &&
@@ -169,8 +169,15 @@ std::optional<Measured> still_rising(const std::vector<Measured>& all, std::span
 }
 
 /// Turns `dry` into `watch` where the runs do not carry that word, and says why.
-void temper(Verdict& verdict, const Basis& basis, const std::optional<Finding>& rising) {
+void temper(Verdict& verdict, const Basis& basis, std::span<const History> histories,
+            const std::optional<Finding>& rising) {
     std::string why;
+    for (const History& h : histories) {
+        if (h.settled) continue;
+        why = fmt::format("after {} years the water in {} still changes from year to year", h.years_marched,
+                          h.name);
+        verdict.notes.push_back(why);
+    }
     if (rising) {
         const char* weather = has_word(rising->run, "stressed") ? " in stressed weather" : "";
         why = fmt::format("{} at the {} still rises from year to year{}, by {:.2g}{} in the last",
@@ -183,6 +190,7 @@ void temper(Verdict& verdict, const Basis& basis, const std::optional<Finding>& 
     if (why.empty() || verdict.dryness != Dryness::dry) return;
     verdict.dryness = Dryness::watch;
     verdict.reason = why + "; the nearest to a limit is " + verdict.reason;
+    if (rising) verdict.deciding = *rising;
 }
 
 }  // namespace
@@ -232,7 +240,7 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
     out.assumes = assumptions(basis);
     out.notes = remarks(histories, basis, *limits, rows, out);
     const auto rising = still_rising(all, histories, *limits);
-    temper(out, basis,
+    temper(out, basis, histories,
            rising ? std::optional(put_into_words(histories[rising->run], *rising, *limits)) : std::nullopt);
     return out;
 }

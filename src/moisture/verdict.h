@@ -20,7 +20,7 @@ enum class Dryness { dry, watch, wet };
 struct Finding {
     std::string criterion;  ///< "mould index", "wood moisture content", "decay", "condensate", "condensed
                             ///< water", "freeze-thaw", "surface humidity", "mould index, original model"
-    std::string source;  ///< of the limits
+    std::string source;     ///< of the limits
     Dryness dryness = Dryness::dry;
     std::string run;    ///< name of the history
     std::string place;  ///< "inner face of osb", "wettest 10 mm of osb"

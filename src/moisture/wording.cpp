@@ -51,9 +51,10 @@ std::string run_in_words(const std::string& run, const std::string& assembly) {
     bool first = true;
     for (const auto& word : words_of(run)) {
         if (std::exchange(first, false) && word == assembly) continue;
-        const bool apart = word == "bay" || word == "framing" || word == "stressed" || word == "typical";
+        const bool apart =
+            word == "bay" || word == "framing" || word == "stressed" || word == "typical" || word == "joint";
         if (apart) close();
-        plain += (plain.empty() ? "" : " ") + word;
+        plain += (plain.empty() ? "" : " ") + (word == "joint" ? "at a leaking joint" : word);
         if (word == "bay" || word == "framing") plain += " path";
         if (word == "stressed" || word == "typical") plain += " weather";
         if (apart) close();
@@ -112,6 +113,7 @@ Finding put_into_words(const History& history, const Measured& m, const Threshol
     out.dryness = m.value < limit.watch                     ? Dryness::dry
                   : limit.wet <= 0.0 || m.value < limit.wet ? Dryness::watch
                                                             : Dryness::wet;
+    if (m.assumed && out.dryness == Dryness::wet) out.dryness = Dryness::watch;
     const double decides = out.dryness == Dryness::wet ? limit.wet : limit.watch;
     out.margin = (decides - m.value) / decides;
     out.value = m.value * form.per_unit;
@@ -126,6 +128,10 @@ Finding put_into_words(const History& history, const Measured& m, const Threshol
     out.first_year = m.first_year;
     out.judged = m.judged;
     out.detail = m.detail;
+    if (m.assumed)
+        out.detail +=
+            (out.detail.empty() ? "" : "; ") +
+            std::string("the size of a leaking joint is our assumption, so it makes a watch at most");
     return out;
 }
 

@@ -1,5 +1,6 @@
 #include <array>
 
+#include "proof/field.h"
 #include "proof/runner.h"
 
 namespace warmside::proof {
@@ -8,7 +9,7 @@ const Operation* operation(std::string_view name) {
     const std::array rooms{air_operations(),      climate_operations(),  climate_generator_operations(),
                            material_operations(), assembly_operations(), thermal_operations(),
                            leakage_operations(),  moisture_operations(), moisture_solver_operations(),
-                           ground_operations()};
+                           ground_operations(),   field_operations()};
     for (const auto& room : rooms) {
         for (const Operation& each : room) {
             if (each.name == name) return &each;

@@ -173,7 +173,7 @@ public:
         place_ = reader_.text("place").value_or("");
         known_gap_ = reader_.text("known_gap");
         const auto operation_name = reader_.text("operation").value_or(common_.operation);
-        (void)reader_.text("note");
+        for (const auto* told : {"note", "measured", "why"}) (void)reader_.text(told);  // for people
         reader_.finish();
         if (!name || !expect || !within || !evidence) return;
         if (!has_source(source_)) {
