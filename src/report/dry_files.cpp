@@ -40,8 +40,9 @@ std::string run_words(const answer::RungAnswer& rung, std::string_view run) {
         const bool path = word == "bay" || word == "framing",
                    weather = word == "typical" || word == "stressed";
         // A face may have two words, a slope; the rest stands apart.
-        if (!out.empty()) out += path || weather ? ", " : " ";
-        out += word + (path ? " path" : weather ? " weather" : "");
+        const bool joint = word == "joint";
+        if (!out.empty()) out += path || weather || joint ? ", " : " ";
+        out += joint ? "at a leaking joint" : word + (path ? " path" : weather ? " weather" : "");
     }
     return out;
 }
@@ -185,6 +186,13 @@ private:
     std::vector<OutFile> out_;
 };
 
+/// "+9 %", "-16 %", "5 times" the limit.
+std::string short_margin(double margin) {
+    if (!std::isfinite(margin)) return {};
+    if (margin < -1.0) return fmt::format("{:.0f} times", 1.0 - margin);
+    return fmt::format("{:+.0f} %", 100.0 * margin);
+}
+
 }  // namespace
 
 std::string file_word(std::string_view name) {
@@ -237,8 +245,7 @@ std::string verdict_table(const answer::Answer& answer, const Style& style, std:
                 continue;
             }
             const auto& f = it.verdict->deciding;
-            table.row({it.name, moisture::name_of(it.verdict->dryness), brief(f),
-                       std::isfinite(f.margin) ? fmt::format("{:+.0f} %", 100.0 * f.margin) : "",
+            table.row({it.name, moisture::name_of(it.verdict->dryness), brief(f), short_margin(f.margin),
                        f.first_year ? "first" : "settled", f.place});
         }
     }
