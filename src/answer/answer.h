@@ -29,6 +29,8 @@ struct RungAnswer {
     std::string carpet_run;                    ///< its name
     moisture::Balance balance;                 ///< worst over the runs
     int runs = 0;
+    std::vector<moisture::LayerMoisture> layers;  ///< of the deciding run, one mean for each carpet column
+    int start_hour = 0, hours = 0;  ///< of the deciding run: where in the year it starts, how long
     std::shared_ptr<const std::vector<moisture::History>> histories;  ///< with Ask::keep_histories
     std::vector<std::string> notes;
 };
@@ -62,6 +64,7 @@ struct Answer {
     Weather weather;
     std::optional<Areas> areas;
     std::vector<LadderAnswer> ladders;
+    bool stopped = false;               ///< with Ask::keep_finished: not every rung is judged
     std::vector<std::string> cautions;  ///< the calm lines of design.md "Safety of use"
     Key key;                            ///< of all inputs: equal keys, equal answers
 };
@@ -69,14 +72,20 @@ struct Answer {
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
-    bool causes = false;                   ///< drivers, wetting allowance and changes of each verdict too
-    bool keep_histories = false;           ///< of each rung's runs
+    bool causes = false;  ///< drivers, wetting allowance and changes of each verdict too
+    /// Of each rung's runs. With a Stream they are only lent to Stream::finished and dropped after it, so
+    /// that a ladder takes no more memory than the rungs in progress; without one they stay in the answer.
+    bool keep_histories = false;
+    /// A stop gives the answer with the rungs that are judged (if any is) rather than a Problem.
+    bool keep_finished = false;
+    int years = 3;                         ///< of each run, at least 2
     std::string rung;                      ///< only this one; empty: all
     std::optional<climate::Year> weather;  ///< read from House::weather_file by the caller
     moisture::Options moisture;
 };
 
-/// Carpet columns as they come: which rung, which column.
+/// What is known as it comes: which rung, which column. `column` may be called by several threads at once,
+/// also while one of the others runs; those come one at a time.
 class Stream {
 public:
     Stream() = default;
@@ -86,6 +95,7 @@ public:
     /// Steady figures of a rung are ready (verdict not yet).
     virtual void steady(const RungAnswer& rung) = 0;
     virtual void column(const std::string& rung, int column, std::span<const float> relative_humidity) = 0;
+    /// The rung is judged; the others still run.
     virtual void finished(const RungAnswer& rung) = 0;
 };
 

@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <fmt/format.h>
+#include <mutex>
 
 #include "answer/answer.h"
+#include "answer/gather.h"
 #include "answer/keys.h"
 #include "answer/places.h"
 #include "answer/runs.h"
@@ -10,6 +12,7 @@
 #include "assembly/geometry.h"
 #include "moisture/causes.h"
 #include "moisture/second_opinion.h"
+#include "moisture/series.h"
 
 namespace warmside::answer {
 
@@ -20,17 +23,11 @@ struct DryAnswer {
     moisture::Verdict verdict;
     moisture::Carpet carpet;
     std::string carpet_run;
+    std::vector<moisture::LayerMoisture> layers;
+    int start_hour = 0, hours = 0;
     moisture::Balance balance;
     int runs = 0;
     std::vector<std::string> notes;
-};
-
-/// Runs of one rung inside one call of the solver.
-struct Batch {
-    std::size_t rung = 0;
-    Key key;
-    std::size_t first = 0, count = 0;
-    Plan plan;
 };
 
 const moisture::History* deciding(const std::vector<moisture::History>& histories, const std::string& run) {
@@ -187,22 +184,30 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<Faces> alive;  // what plans and runs point into
     std::vector<Batch> batches;
     std::vector<RungAnswer> names;
-    const auto put = [&](RungAnswer& rung, const DryAnswer& judged) {
+    using Histories = std::vector<moisture::History>;
+    const auto put = [&](RungAnswer& rung, const DryAnswer& judged,
+                         std::shared_ptr<const Histories> histories = {}) {
         rung.verdict = judged.verdict;
         rung.carpet = judged.carpet;
         rung.carpet_run = judged.carpet_run;
+        rung.layers = judged.layers;
+        rung.start_hour = judged.start_hour;
+        rung.hours = judged.hours;
         rung.balance = judged.balance;
         rung.runs = judged.runs;
         rung.notes.insert(rung.notes.end(), judged.notes.begin(), judged.notes.end());
-        if (stream) stream->finished(rung);
+        if (ask.keep_histories) rung.histories = std::move(histories);
+        if (!stream) return;
+        stream->finished(rung);
+        rung.histories.reset();
     };
     for (std::size_t i = 0; i < rungs.size(); ++i) {
         names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
-        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, int{ask.causes},
-                               setting_of(house, a));
-        if (const auto found = dry.find(key)) {
+        const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years,
+                               int{ask.causes}, setting_of(house, a));
+        if (const auto found = ask.keep_histories ? nullptr : dry.find(key)) {
             put(*rungs[i], *found);
             continue;
         }
@@ -221,41 +226,56 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         batch.count = own.size();
         runs.insert(runs.end(), own.begin(), own.end());
     }
+    for (auto& run : runs) run.years = ask.years;
     Forward forward(stream, batches, names);
-    auto histories = moisture::simulate(runs, ask.moisture, control, stream ? &forward : nullptr);
-    if (!histories) return fail(std::move(histories).error());
+    const auto runs_of = [&](const Batch& batch) {
+        return std::span<const moisture::Run>(runs).subspan(batch.first, batch.count);
+    };
     std::vector<DryAnswer> answers(batches.size());
-    std::vector<moisture::Inquiry> inquiries;
-    for (std::size_t k = 0; k < batches.size(); ++k) {
-        const Batch& batch = batches[k];
-        const auto from = histories->begin() + static_cast<std::ptrdiff_t>(batch.first);
-        const std::vector<moisture::History> own(
-            std::make_move_iterator(from),
-            std::make_move_iterator(from + static_cast<std::ptrdiff_t>(batch.count)));
+    std::mutex one_at_a_time;
+    const auto judge = [&](const Batch& batch, Histories own) -> Result<void> {
         const auto& a = house.assemblies[rungs[batch.rung]->assembly];
-        DryAnswer& made = answers[k];
-        const auto basis = batch.plan.basis();
-        const auto own_runs = std::span<const moisture::Run>(runs).subspan(batch.first, batch.count);
-        auto verdict = moisture::try_judge(a, own, basis);
+        DryAnswer& made = answers[static_cast<std::size_t>(&batch - batches.data())];
+        auto verdict = moisture::try_judge(a, own, batch.plan.basis());
         if (!verdict) return fail(std::move(verdict).error());
         made.verdict = std::move(*verdict);
-        moisture::add_second_opinion(own_runs, made.verdict);
-        inquiries.push_back({&a, own_runs, basis, &made.verdict});
+        moisture::add_second_opinion(runs_of(batch), made.verdict);
         if (const auto* history = deciding(own, made.verdict.deciding.run)) {
             made.carpet = history->carpet;
             made.carpet_run = history->name;
+            made.layers = moisture::layer_means(*history, history->carpet.columns);
+            made.start_hour = history->start_hour;
+            made.hours = history->hours;
             made.notes = history->notes;
         }
         made.notes.push_back("run in full: " + batch.plan.faces_in_words());
         made.balance = worst(own);
         made.runs = static_cast<int>(own.size());
-    }
-    const auto finish = [&](std::size_t k) {
-        put(*rungs[batches[k].rung], *dry.keep(batches[k].key, std::move(answers[k])));
+        auto histories = ask.keep_histories ? std::make_shared<const Histories>(std::move(own)) : nullptr;
+        const std::scoped_lock lock(one_at_a_time);
+        put(*rungs[batch.rung], made, std::move(histories));
+        if (!ask.causes) dry.keep(batch.key, made);
+        return {};
     };
-    if (ask.causes) return moisture::find_causes(inquiries, ask.moisture, control, finish);
-    for (std::size_t k = 0; k < batches.size(); ++k) finish(k);
-    return {};
+    Gather gather(batches, judge);
+    const auto done =
+        moisture::simulate_each(runs, ask.moisture, control, gather, stream ? &forward : nullptr);
+    if (const auto& problem = gather.problem()) return fail(*problem);
+    if (!done) return fail(done.error());
+    if (!ask.causes) return {};
+    std::vector<moisture::Inquiry> inquiries;
+    for (std::size_t k = 0; k < batches.size(); ++k) {
+        const auto& a = house.assemblies[rungs[batches[k].rung]->assembly];
+        inquiries.push_back({&a, runs_of(batches[k]), batches[k].plan.basis(), &answers[k].verdict});
+    }
+    // A changed wall may be thinner than the depths that were asked for.
+    moisture::Options lean = ask.moisture;
+    lean.depths.clear();
+    lean.probe_moisture = false;
+    return moisture::find_causes(inquiries, lean, control, [&](std::size_t k) {
+        rungs[batches[k].rung]->verdict = answers[k].verdict;
+        dry.keep(batches[k].key, std::move(answers[k]));
+    });
 }
 
 Engine::Engine() : store_(std::make_unique<Store>()) {}
@@ -316,12 +336,19 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     }
     if (ask.dry) {
         auto done = store.dryness(house, weather_key, **around, rungs, ask, control, stream);
-        if (!done) return fail(std::move(done).error());
+        answer.stopped = !done && done.error().code == Code::stopped && ask.keep_finished &&
+                         std::any_of(rungs.begin(), rungs.end(), [](const auto* r) { return r->verdict; });
+        if (!done && !answer.stopped) return fail(std::move(done).error());
+        for (auto* rung : rungs) {
+            if (answer.stopped && !rung->verdict && rung->verdict_absent.empty())
+                rung->verdict_absent = "stopped before it was judged";
+        }
     }
     Digest key;
     key.add(weather_key).add(house.name).add(house.start_month);
     for (const auto& assembly : house.assemblies) add(key, assembly);
     add(key, ask.moisture);
+    key.add(ask.years);
     answer.key = key.key();
     store.count = {store.surroundings.run + store.worths.run + store.dry.run,
                    store.surroundings.taken + store.worths.taken + store.dry.taken};

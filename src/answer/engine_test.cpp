@@ -253,3 +253,44 @@ TEST_CASE("a paint of the house file's own counts like a built-in one") {
     };
     CHECK(with_paint("20 perm") != with_paint("0.1 perm"));
 }
+
+TEST_CASE("a stop leaves the rungs that are judged, and lends their histories once") {
+    struct StopAtFirst : answer::Stream {
+        StopSource source;
+        std::size_t histories = 0;
+        void steady(const answer::RungAnswer&) override {}
+        void column(const std::string&, int, std::span<const float>) override {}
+        void finished(const answer::RungAnswer& rung) override {
+            REQUIRE(rung.histories);
+            REQUIRE(rung.verdict);
+            histories += rung.histories->size();
+            CHECK(rung.histories->front().probes.front().temperature.size() == 2 * 8760);
+            CHECK(rung.hours == 2 * 8760);
+            CHECK(rung.layers.front().moisture.size() == static_cast<std::size_t>(rung.carpet.columns));
+            source.stop();
+        }
+    } stream;
+    answer::Engine engine;
+    const auto house = example();
+    auto ask = one_rung({});
+    ask.keep_histories = ask.keep_finished = true;
+    ask.years = 2;
+    const auto answer = engine.answer(*house, ask, {.stop = stream.source.token()}, &stream);
+    REQUIRE(answer);
+    CHECK(answer->stopped);
+    CHECK(stream.histories >= 8);
+    int judged = 0, left = 0;
+    for (const auto& ladder : answer->ladders) {
+        for (const auto& rung : ladder.rungs) {
+            judged += rung.verdict ? 1 : 0;
+            left += rung.verdict_absent == "stopped before it was judged" ? 1 : 0;
+            CHECK_FALSE(rung.histories);
+        }
+    }
+    CHECK(judged >= 1);
+    CHECK(left >= 1);
+
+    // Without the wish a stop is a Problem still.
+    ask.keep_finished = false;
+    CHECK(engine.answer(*house, ask, {.stop = stream.source.token()}).error().code == Code::stopped);
+}

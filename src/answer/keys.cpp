@@ -103,7 +103,9 @@ void add(Digest& digest, const leakage::Envelope& e) {
 
 void add(Digest& digest, const moisture::Options& options) {
     digest.add(options.tolerance).add(options.mesh_level).add(options.probe_every);
-    digest.add(options.carpet_columns).add(options.carpet_rows);
+    digest.add(options.mesh_target).add(options.settled_within).add(options.most_years);
+    digest.add(options.carpet_columns).add(options.carpet_rows).add(options.probe_moisture);
+    for (const double depth : options.depths) digest.add(depth);
 }
 
 }  // namespace warmside::answer

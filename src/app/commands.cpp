@@ -47,21 +47,9 @@ Answered answer_file(const Options& options, answer::Ask ask, StopSource& stop) 
     return out;
 }
 
-bool all_dry(const answer::Answer& answer) {
-    for (const auto& ladder : answer.ladders) {
-        for (const auto& rung : ladder.rungs) {
-            if (rung.verdict && rung.verdict->dryness != moisture::Dryness::dry) return false;
-        }
-    }
-    return true;
-}
-
 int strict_exit(const Options& options, const Answered& answered) {
     if (!options.strict) return done;
-    const auto& problems = answered.loaded.problems;
-    const bool warned = std::any_of(problems.begin(), problems.end(),
-                                    [](const Problem& p) { return p.severity != Severity::note; });
-    return warned || !all_dry(answered.answer) ? failed_strict : done;
+    return warned(answered.loaded) || !all_dry(answered.answer) ? failed_strict : done;
 }
 
 int write_out(const Options& options, const Answered& answered, const std::string& json) {
@@ -73,6 +61,20 @@ int write_out(const Options& options, const Answered& answered, const std::strin
 }
 
 }  // namespace
+
+bool all_dry(const answer::Answer& answer) {
+    for (const auto& ladder : answer.ladders) {
+        for (const auto& rung : ladder.rungs) {
+            if (rung.verdict && rung.verdict->dryness != moisture::Dryness::dry) return false;
+        }
+    }
+    return true;
+}
+
+bool warned(const LoadedHouse& loaded) {
+    return std::any_of(loaded.problems.begin(), loaded.problems.end(),
+                       [](const Problem& p) { return p.severity != Severity::note; });
+}
 
 int run_answer(const Options& options, StopSource& stop) {
     const auto answered = answer_file(options, {}, stop);
@@ -94,19 +96,6 @@ int run_heat(const Options& options, StopSource& stop) {
         print_json(report::heat_json(answered.answer, options.rung));
     } else {
         print(report::heat_text(answered.answer, style_of_output(), options.rung));
-    }
-    return strict_exit(options, answered);
-}
-
-int run_dry(const Options& options, StopSource& stop) {
-    answer::Ask ask;
-    ask.causes = true;
-    const auto answered = answer_file(options, ask, stop);
-    if (answered.exit != done) return answered.exit;
-    if (options.json) {
-        print_json(report::dry_json(answered.answer, options.rung));
-    } else {
-        print(report::dry_text(answered.answer, style_of_output(), options.rung));
     }
     return strict_exit(options, answered);
 }

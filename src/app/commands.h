@@ -2,7 +2,10 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "answer/answer.h"
+#include "app/house.h"
 #include "base/stop.h"
 
 namespace warmside::app {
@@ -11,10 +14,16 @@ namespace warmside::app {
 enum Exit : int { done = 0, failed_strict = 1, bad_input = 2, no_solution = 3 };
 
 struct Options {
-    std::string file, rung, path, word, out;
-    int port = 0;
-    bool json = false, strict = false, all = false;
+    std::string file, rung, path, word, out, every, run;
+    std::vector<std::string> depths;
+    int port = 0, years = 3;
+    bool json = false, strict = false, all = false, csv = false, temperature = false, dark = false,
+         no_causes = false;
 };
+
+/// What --strict asks: is every judged rung dry; did the house file draw a warning.
+[[nodiscard]] bool all_dry(const answer::Answer& answer);
+[[nodiscard]] bool warned(const LoadedHouse& loaded);
 
 [[nodiscard]] int run_answer(const Options& options, StopSource& stop);
 [[nodiscard]] int run_heat(const Options& options, StopSource& stop);

@@ -71,13 +71,27 @@ Example: warmside heat examples/heron-ridge/house.toml --rung w3
     Help{"dry",
          R"(warmside dry - whether an assembly stays dry, and why
 
-Usage: warmside dry HOUSE.toml [--rung NAME] [options]
+Usage: warmside dry HOUSE.toml [--rung NAME] [--out DIR] [options]
 
 Three years hour by hour: north and the face with most driving rain, bay and framing, the place's
 year and a colder, damper, rainier one. The worst decides; the answer says what it rests on.
+Ctrl-C leaves the rungs that are judged: printed, and written if there is a DIR.
 
 )",
          R"(  --rung NAME     only this rung
+  --no-causes     the verdict alone, quicker: not what wets the assembly, the rain leak that it survives
+                  and the change that helps most
+  --years N       length of each run, 2 to 20; 3 without it
+  --out DIR       also write there, for each rung, pictures of the run that decides (SVG and PNG:
+                  humidity over depth and time, moisture of each layer) and verdicts.csv
+  --temperature   the picture of temperature over depth and time too
+  --dark          PNG light on dark; an SVG follows its reader
+  --csv           tables too: the faces of the layers, and the moisture of each layer, hour by hour
+  --depth D       this depth from the inner face in place of the faces: "120 mm", "4 3/4 in"; again
+                  for more
+  --every TIME    means over "1 day", "1 week" or any whole hours in place of each hour
+  --run WORDS     pictures and tables of all runs that have these words in their names, such as
+                  "north framing stressed"
 )",
          R"(
 Exit: 0 done, 1 failed under --strict, 2 the input has a problem, 3 no solution.

@@ -56,7 +56,17 @@ int run(const Command& command, int count, char** words) {
     parser.add_option(command.argument, options.*command.target);
     const std::string name = command.name;
     if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
-    if (name == "answer") parser.add_option("--out", options.out);
+    if (name == "answer" || name == "dry") parser.add_option("--out", options.out);
+    if (name == "dry") {
+        parser.add_flag("--csv", options.csv);
+        parser.add_option("--depth", options.depths)->allow_extra_args(false);
+        parser.add_option("--every", options.every);
+        parser.add_option("--run", options.run);
+        parser.add_option("--years", options.years)->check(CLI::Range(2, 20));
+        parser.add_flag("--temperature", options.temperature);
+        parser.add_flag("--dark", options.dark);
+        parser.add_flag("--no-causes", options.no_causes);
+    }
     if (name == "why") parser.add_option("PATH", options.path);
     if (name == "proof") parser.add_flag("--all", options.all);
     if (name == "open") parser.add_option("--port", options.port)->check(CLI::Range(1, 65535));

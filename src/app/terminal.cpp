@@ -1,6 +1,7 @@
 #include "app/terminal.h"
 
 #include <algorithm>
+#include <cmath>
 #include <csignal>
 #include <cstdio>
 #include <cstdlib>
@@ -33,10 +34,29 @@ void ProgressLine::report(std::string_view stage, double done) {
     if (!on_) return;
     const std::lock_guard lock(guard_);
     const auto now = std::chrono::steady_clock::now();
+    // A stage that falls back has begun anew.
+    if (stage != stage_ || done < furthest_ - 0.1) {
+        stage_ = stage;
+        began_ = now;
+        furthest_ = 0.0;
+    }
+    furthest_ = std::max(furthest_, done);
     if (now - last_ < std::chrono::milliseconds(80)) return;
     last_ = now;
-    fmt::print(stderr, "\r\033[K{} {:3.0f} %", stage, 100.0 * std::clamp(done, 0.0, 1.0));
+    done = std::clamp(done, 0.0, 1.0);
+    std::string line = fmt::format("{}{}{} {:.0f} %", note_, note_.empty() ? "" : " ", stage, 100.0 * done);
+    const double spent = std::chrono::duration<double>(now - began_).count();
+    if (done > 0.05 && done < 1.0 && spent > 0.5)
+        line += fmt::format(", {:.0f} s left", std::ceil(spent * (1.0 - done) / done));
+    const auto room = static_cast<std::size_t>(terminal_of(STDERR_FILENO).width - 1);
+    if (line.size() > room) line.resize(room);
+    fmt::print(stderr, "\r\033[K{}", line);
     std::fflush(stderr);
+}
+
+void ProgressLine::note(std::string words) {
+    const std::lock_guard lock(guard_);
+    note_ = std::move(words);
 }
 
 void ProgressLine::wipe() {

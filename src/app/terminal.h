@@ -22,13 +22,18 @@ class ProgressLine : public Progress {
 public:
     ProgressLine();
     ~ProgressLine() override;
+    /// Stage, percent, and the time left once enough is done to tell.
     void report(std::string_view stage, double done) override;
+    /// Words that stand before the stage from now on.
+    void note(std::string words);
     void wipe();
 
 private:
     std::mutex guard_;
     bool on_;
-    std::chrono::steady_clock::time_point last_{};
+    std::string note_, stage_;
+    double furthest_ = 0.0;
+    std::chrono::steady_clock::time_point last_{}, began_{};
 };
 
 /// Makes Ctrl-C and SIGTERM ask `source` to stop; a second one ends the program at once.

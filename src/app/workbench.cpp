@@ -75,6 +75,9 @@ public:
             auto text = read_file(file_);
             // An editor that replaces the file leaves a moment without one: the next look finds it.
             if (!text || *text == text_) continue;
+            // One that writes in place leaves a moment with half of it: what counts stands still.
+            std::this_thread::sleep_for(20ms);
+            if (const auto again = read_file(file_); !again || *again != *text) continue;
             text_ = std::move(*text);
             begin();
         }

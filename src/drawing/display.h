@@ -91,7 +91,8 @@ struct Group {
 /// A whole drawing in its own sheet units.
 struct Sheet {
     double width = 0.0, height = 0.0;
-    Group root;  ///< title and description of the whole
+    double margin = 0.0;  ///< of paper all round, beyond width and height
+    Group root;           ///< title and description of the whole
 };
 
 /// A rectangle as a polygon.

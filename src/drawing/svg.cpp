@@ -54,18 +54,21 @@ public:
 
     std::string sheet(const Sheet& sheet) {
         const auto& root = sheet.root;
+        const double m = sheet.margin, width = sheet.width + 2.0 * m, height = sheet.height + 2.0 * m;
+        const std::string own =
+            options_.standalone
+                ? fmt::format(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\"", num(width),
+                              num(height))
+                : "";
         out_ +=
-            fmt::format("<svg class=\"d\"{} viewBox=\"0 0 {} {}\" role=\"img\" aria-labelledby=\"{}-t\"",
-                        options_.standalone
-                            ? fmt::format(" xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\"",
-                                          num(sheet.width), num(sheet.height))
-                            : "",
-                        num(sheet.width), num(sheet.height), options_.id);
+            fmt::format("<svg class=\"d\"{} viewBox=\"{} {} {} {}\" role=\"img\" aria-labelledby=\"{}-t\"",
+                        own, num(-m), num(-m), num(width), num(height), options_.id);
         if (!root.description.empty()) out_ += fmt::format(" aria-describedby=\"{}-d\"", options_.id);
         out_ += fmt::format("><title id=\"{}-t\">{}</title>", options_.id, escape(root.title));
         if (!root.description.empty())
             out_ += fmt::format("<desc id=\"{}-d\">{}</desc>", options_.id, escape(root.description));
-        if (options_.standalone) out_ += fmt::format("<style>{}{}{}</style>", light, dark, classes);
+        if (options_.standalone)
+            out_ += fmt::format("<style>{}{}{}{}</style>", options_.fonts, light, dark, classes);
         for (const auto& item : root.items) write(item);
         out_ += "</svg>";
         return std::move(out_);

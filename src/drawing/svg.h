@@ -12,6 +12,7 @@ struct SvgOptions {
     bool standalone =
         true;  ///< own file: namespace, colours for light and dark; false: inside a page that has them
     std::string id = "d";  ///< prefix of ids; unique in a page
+    std::string fonts;     ///< rules for the style of a standalone file (type.h); empty: the reader's own
 };
 
 /// Real text stays text; colours are classes over CSS variables (paper, ink, quiet, hairline, accent, wood,

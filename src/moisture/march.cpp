@@ -374,6 +374,7 @@ private:
         w.result.energy_end = energy;
         results_[w.task] = w.result;
         done_hours_ += w.hours;
+        if (w.recorder) w.recorder->done(w.result);
         take(lanes, l, walker);
     }
 

@@ -40,6 +40,8 @@ struct Next {
     std::vector<double> potential;
 };
 
+struct MarchResult;
+
 /// Takes the results of one column while it runs, from the thread that runs it.
 class Recorder {
 public:
@@ -51,6 +53,8 @@ public:
     virtual void hour(int hours_done, const Snapshot& now) = 0;
     /// After hour() at the end of every year: whether the column goes on, and from which state.
     virtual Next year(int /*years_done*/, const Snapshot& /*now*/) { return {}; }
+    /// After all of it, with what `march` returns for this column.
+    virtual void done(const MarchResult& /*result*/) {}
 };
 
 struct MarchOptions {

@@ -27,6 +27,7 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     : built_(built),
       number_(number),
       sink_(sink),
+      probe_moisture_(options.probe_moisture),
       frost_(run, built, samples_of(run, options)),
       free_water_(run, built, samples_of(run, options)) {
     history_.name = run.name;
@@ -38,23 +39,19 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     history_.space = built.space;
     history_.sheltered = built.sheltered;
     history_.cells = static_cast<int>(built.column.nodes.size());
-    const std::size_t samples = samples_of(run, options);
     for (const Spot& spot : built.spots) {
         Probe probe{.name = spot.name,
                     .layer = spot.layer,
                     .depth = built.column.nodes[spot.node].position,
                     .sensitive = spot.sensitive,
                     .temperature = {},
-                    .relative_humidity = {}};
-        probe.temperature.reserve(samples);
-        probe.relative_humidity.reserve(samples);
+                    .relative_humidity = {},
+                    .moisture = {}};
         history_.probes.push_back(std::move(probe));
     }
     for (const Span& span : built.spans) {
         plans_.push_back(plan(built.column, span));
         LayerMoisture layer{.layer = span.layer, .moisture = {}, .wettest = {}};
-        layer.moisture.reserve(samples);
-        layer.wettest.reserve(samples);
         history_.layers.push_back(std::move(layer));
     }
     vent_flow_.assign(built.vents.size(), 0.0);
@@ -64,6 +61,45 @@ HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Optio
     history_.carpet.columns -= history_.carpet.columns % run.years;
     history_.carpet.rows = options.carpet_rows;
     plan_rows();
+}
+
+template <class Do>
+void HistoryRecorder::each_series(Do act) {
+    for (Probe& probe : history_.probes) {
+        act(probe.temperature);
+        act(probe.relative_humidity);
+        if (probe_moisture_) act(probe.moisture);
+    }
+    for (std::size_t k = 0; k < places_.size(); ++k) {
+        Probe& probe = history_.depths[k];
+        act(probe.temperature);
+        act(probe.relative_humidity);
+        if (places_[k].holds_water) act(probe.moisture);
+    }
+    for (LayerMoisture& layer : history_.layers) {
+        act(layer.moisture);
+        act(layer.wettest);
+    }
+    frost_.each_series(act);
+}
+
+// When the run begins, not before: runs that wait their turn take no memory.
+void HistoryRecorder::reserve() {
+    const auto samples = static_cast<std::size_t>(history_.hours / history_.probe_every);
+    each_series([&](std::vector<float>& series) { series.reserve(samples); });
+}
+
+void HistoryRecorder::keep_depths(std::vector<DepthPlace> places) {
+    places_ = std::move(places);
+    for (const DepthPlace& place : places_) {
+        Probe probe{.name = fmt::format("at {:.1f} mm", 1e3 * place.depth),
+                    .layer = place.layer,
+                    .depth = place.depth,
+                    .temperature = {},
+                    .relative_humidity = {},
+                    .moisture = {}};
+        history_.depths.push_back(std::move(probe));
+    }
 }
 
 HistoryRecorder::LayerPlan HistoryRecorder::plan(const Column& column, const Span& span) {
@@ -112,10 +148,11 @@ void HistoryRecorder::plan_rows() {
 }
 
 void HistoryRecorder::hour(int hours_done, const Snapshot& now) {
-    if (hours_done == 0) return;
+    if (hours_done == 0) return reserve();
     ++recorded_;
     if (recorded_ % history_.probe_every == 0) {
         probe(now);
+        depths(now);
         layers(now);
         frost_.sample(now);
         free_water_.sample(now);
@@ -172,19 +209,6 @@ void HistoryRecorder::tell_settling(int years_marched, double yearly_change, boo
     history_.settled = settled;
 }
 
-template <class Do>
-void HistoryRecorder::each_series(Do act) {
-    for (Probe& probe : history_.probes) {
-        act(probe.temperature);
-        act(probe.relative_humidity);
-    }
-    for (LayerMoisture& layer : history_.layers) {
-        act(layer.moisture);
-        act(layer.wettest);
-    }
-    frost_.each_series(act);
-}
-
 void HistoryRecorder::send_column() {
     if (!sink_) return;
     const auto rows = static_cast<std::size_t>(history_.carpet.rows);
@@ -199,6 +223,26 @@ void HistoryRecorder::probe(const Snapshot& now) {
         history_.probes[k].temperature.push_back(static_cast<float>(now.t(node)));
         history_.probes[k].relative_humidity.push_back(
             static_cast<float>(humidity_at(built_.column, now, node)));
+        if (probe_moisture_)
+            history_.probes[k].moisture.push_back(
+                static_cast<float>(now.w(node) / built_.column.nodes[node].volume));
+    }
+}
+
+void HistoryRecorder::depths(const Snapshot& now) {
+    const auto& nodes = built_.column.nodes;
+    for (std::size_t k = 0; k < places_.size(); ++k) {
+        const DepthPlace& place = places_[k];
+        const auto between = [&](double from, double to) {
+            return static_cast<float>((1.0 - place.share) * from + place.share * to);
+        };
+        Probe& probe = history_.depths[k];
+        probe.temperature.push_back(between(now.t(place.from), now.t(place.to)));
+        probe.relative_humidity.push_back(
+            between(humidity_at(built_.column, now, place.from), humidity_at(built_.column, now, place.to)));
+        if (place.holds_water)
+            probe.moisture.push_back(between(now.w(place.from) / nodes[place.from].volume,
+                                             now.w(place.to) / nodes[place.to].volume));
     }
 }
 

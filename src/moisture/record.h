@@ -2,6 +2,7 @@
 #pragma once
 
 #include "moisture/build.h"
+#include "moisture/depth.h"
 #include "moisture/frost.h"
 #include "moisture/march.h"
 #include "moisture/simulate.h"
@@ -12,6 +13,8 @@ class HistoryRecorder : public Recorder {
 public:
     HistoryRecorder(const Run& run, const Built& built, const Options& options, std::size_t number,
                     CarpetSink* sink);
+    /// Records these too; before the first hour.
+    void keep_depths(std::vector<DepthPlace> places);
     void hour(int hours_done, const Snapshot& now) override;
     [[nodiscard]] int years() const { return recorded_ / climate::hours_in_year; }
     /// Takes the last year out, to be recorded again.
@@ -23,7 +26,9 @@ public:
     [[nodiscard]] History take(const MarchResult& result);
 
 private:
+    void reserve();
     void probe(const Snapshot& now);
+    void depths(const Snapshot& now);
     void layers(const Snapshot& now);
     void carpet(const Snapshot& now);
     void vents(int hours_done, const Snapshot& now);
@@ -48,6 +53,8 @@ private:
     const Built& built_;
     std::size_t number_;
     CarpetSink* sink_;
+    bool probe_moisture_;
+    std::vector<DepthPlace> places_;
     History history_;
     FrostWatch frost_;
     FreeWaterWatch free_water_;

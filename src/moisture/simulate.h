@@ -51,7 +51,9 @@ struct Options {
     /// moisture variable (relative humidity up to 85 %) at every node inside the water layer. 0: the years
     /// are marched one after the other, settled or not.
     double settled_within = 5e-3;
-    int most_years = 10;  ///< marched at most in search of it
+    int most_years = 10;          ///< marched at most in search of it
+    std::vector<double> depths;   ///< m from the inside, kept in History::depths; each within every assembly
+    bool probe_moisture = false;  ///< keep Probe::moisture of History::probes too
 };
 
 /// Hourly history of one place.
@@ -62,6 +64,7 @@ struct Probe {
     bool sensitive = false;                ///< an organic surface that the mould criterion judges
     std::vector<float> temperature;        ///< K
     std::vector<float> relative_humidity;  ///< 0..1
+    std::vector<float> moisture;  ///< kg/m3; empty: not asked for, or air and sheets, which hold next to none
 };
 
 /// Mean moisture of one layer.
@@ -108,6 +111,7 @@ struct History {
     std::string name;
     int start_hour = 0, hours = 0, probe_every = 1;
     std::vector<Probe> probes;
+    std::vector<Probe> depths;  ///< of Options::depths, in their order, between the nodes by straight lines
     std::vector<LayerMoisture> layers;
     std::vector<FrostLayer> frost;
     std::vector<FreeWater> free_water;
@@ -139,9 +143,25 @@ public:
     virtual void column(std::size_t run, int column, std::span<const float> relative_humidity) = 0;
 };
 
+/// Histories as they come, while other runs go on. Called from worker threads, several at once.
+class HistorySink {
+public:
+    HistorySink() = default;
+    HistorySink(const HistorySink&) = delete;
+    HistorySink& operator=(const HistorySink&) = delete;
+    virtual ~HistorySink() = default;
+    virtual void finished(std::size_t run, History history) = 0;
+};
+
+/// Simulates all runs and hands each history over when it is whole; runs come to their end in about the order
+/// in which they are given. After a Problem (as `simulate`) the histories handed over before stay good.
+[[nodiscard]] Result<void> simulate_each(std::span<const Run> runs, const Options& options,
+                                         const Control& control, HistorySink& histories,
+                                         CarpetSink* sink = nullptr);
+
 /// Simulates all runs; they share lanes of the solver where their shapes allow, and the result of a run
 /// does not depend on the others. Problem: not_converged (names run, layer, hour, cause), stopped,
-/// unsupported.
+/// unsupported; out_of_range: a depth outside an assembly.
 [[nodiscard]] Result<std::vector<History>> simulate(std::span<const Run> runs, const Options& options,
                                                     const Control& control = {}, CarpetSink* sink = nullptr);
 

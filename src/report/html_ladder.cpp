@@ -15,6 +15,7 @@
 #include "drawing/svg.h"
 #include "drawing/viridis.h"
 #include "report/html_parts.h"
+#include "report/mark.h"
 #include "report/words.h"
 #include "units/quantity.h"
 
@@ -28,8 +29,6 @@ std::string escape(std::string_view text) {
 
 using answer::LadderAnswer;
 using answer::RungAnswer;
-
-constexpr int weeks_in_year = 52;
 
 const assembly::Assembly& assembly_of(const Context& c, const RungAnswer& rung) {
     return c.house.assemblies.at(rung.assembly);
@@ -176,10 +175,6 @@ std::string worths(const Context& c, const LadderAnswer& ladder) {
            "</tbody>\n";
 }
 
-int years_of(const moisture::Carpet& carpet) {
-    return carpet.columns % weeks_in_year == 0 ? carpet.columns / weeks_in_year : 0;
-}
-
 std::string dry_key(const Context& c, const LadderAnswer& ladder) {
     if (!c.live && !any(ladder, [](const RungAnswer& r) { return r.carpet.columns > 0; })) {
         return "<th scope=\"rowgroup\" rowspan=\"3\"><b>Does it stay dry?</b></th>";
@@ -216,32 +211,14 @@ std::string word_cell(const Context& c, const LadderAnswer& ladder, const RungAn
     return fmt::format("{} <span class=\"brief condensed\">{}</span>", word, escape(brief(v.deciding)));
 }
 
-/// Where the deciding finding sits in the picture, if it is of the same run.
-std::optional<drawing::Mark> mark_of(const Context& c, const RungAnswer& rung) {
-    const int years = years_of(rung.carpet);
-    if (!rung.verdict || years <= 0 || rung.verdict->deciding.run != rung.carpet_run) return std::nullopt;
-    const auto& f = rung.verdict->deciding;
-    const auto& layers = assembly_of(c, rung).layers;
-    if (f.layer >= layers.size()) return std::nullopt;
-    double depth = 0.0;
-    for (std::size_t i = 0; i < f.layer; ++i) depth += layers[i].thickness.metres();
-    const double own = layers[f.layer].thickness.metres();
-    if (f.place.starts_with("outer"))
-        depth += own;
-    else if (!f.place.starts_with("inner"))
-        depth += own / 2.0;
-    return drawing::Mark{.time = (f.hour + 0.5) / (years * climate::hours_in_year),
-                         .depth = depth,
-                         .words = f.place + ", " + f.month};
-}
-
 std::string carpet_cell(const Context& c, const LadderAnswer& ladder, const RungAnswer& rung) {
     const drawing::CarpetFrame frame{.width = column_width(ladder.rungs.size()),
                                      .years = rung.carpet.columns > 0 ? years_of(rung.carpet) : 0};
     const drawing::SvgOptions options{.standalone = false, .id = "c-" + id_of(ladder.part, rung.name)};
     const std::string title = fmt::format("Humidity in {} over time, run {}", rung.title, rung.carpet_run);
     if (rung.carpet.columns > 0) {
-        const auto sheet = drawing::carpet(rung.carpet, assembly_of(c, rung), frame, mark_of(c, rung), title);
+        const auto sheet = drawing::carpet(rung.carpet, assembly_of(c, rung), frame,
+                                           mark_of(assembly_of(c, rung), rung), title);
         if (sheet) return "<div class=\"carpet\">" + drawing::svg(*sheet, options) + "</div>";
     }
     if (!c.live || !rung.verdict_absent.empty()) return {};

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "drawing/svg.h"
+#include "report/dry_files.h"
 #include "report/html_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -20,6 +21,7 @@ std::string escape(std::string_view text) {
 using answer::RungAnswer;
 
 constexpr std::size_t findings_shown = 12;
+constexpr double moisture_width = 640.0;  // of the plot of each layer
 
 /// A phrase that may end with a full stop, without it: the sentence around it has its own.
 std::string_view without_stop(std::string_view text) {
@@ -131,6 +133,10 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         if (!v.assumes.empty() && !common_assumptions(ladder))
             out += "<p class=\"quiet\">It rests on:</p>" + list(v.assumes);
         out += findings(v);
+        if (const auto sheet = layer_sheet(c.house.assemblies.at(rung.assembly), rung, moisture_width, first))
+            out += "<div class=\"layers\">" +
+                   drawing::svg(*sheet, {.standalone = false, .id = "m-" + id_of(ladder.part, rung.name)}) +
+                   "</div>";
         const auto& b = rung.balance;
         out += fmt::format(
             "<p class=\"quiet\">{} runs. The worst closes its water balance to {:.1e} and its energy balance "

@@ -45,7 +45,8 @@ constexpr std::array angles{Spelling{"rad", 1.0}, Spelling{"deg", pi / 180}, Spe
 constexpr std::array durations{Spelling{"s", 1.0},           Spelling{"min", 60.0},
                                Spelling{"h", hour},          Spelling{"d", 24 * hour},
                                Spelling{"day", 24 * hour},   Spelling{"days", 24 * hour},
-                               Spelling{"weeks", 168 * hour}};
+                               Spelling{"week", 168 * hour}, Spelling{"weeks", 168 * hour},
+                               Spelling{"hour", hour},       Spelling{"hours", hour}};
 constexpr std::array speeds{Spelling{"m/s", 1.0}, Spelling{"km/h", 1 / 3.6},
                             Spelling{"mph", 5280 * foot / hour}};
 constexpr std::array masses{Spelling{"kg", 1.0}, Spelling{"g", 1e-3}, Spelling{"lb", pound}};

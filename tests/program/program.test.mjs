@@ -2,7 +2,7 @@
 // Run by ctest; WARMSIDE names the program, WARMSIDE_SOURCE the repository.
 import { strict as assert } from 'node:assert';
 import { spawn, spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -182,6 +182,148 @@ test('Ctrl-C stops with exit 3, says so, and leaves nothing half written', async
   assert.equal(code, 3);
   assert.match(error, /stopped/);
   assert.ok(!existsSync(out));
+});
+
+/** Rows of a CSV without quoted line ends: cells as text. */
+const table = (path) => {
+  const text = readFileSync(path, 'utf8');
+  assert.ok(text.endsWith('\r\n'));
+  return text.slice(0, -2).split('\r\n').map((line) => [...line.matchAll(/(?:^|,)(?:"((?:[^"]|"")*)"|([^,]*))/g)].map((m) => m[1] ?? m[2]));
+};
+
+test('dry writes pictures and tables of the deciding run, and says so in verdicts.csv', () => {
+  const out = join(folder, 'dry');
+  const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, '--temperature', '--csv');
+  assert.equal(done.status, 0, done.stderr);
+  assert.match(done.stdout, /^ +rung +dry\? +decided by/);
+  assert.deepEqual(readdirSync(out).sort(), ['verdicts.csv', 'w3-humidity.png', 'w3-humidity.svg', 'w3-layers.csv', 'w3-layers.png', 'w3-layers.svg',
+    'w3-places.csv', 'w3-temperature.png', 'w3-temperature.svg']);
+  for (const name of readdirSync(out)) {
+    const bytes = readFileSync(join(out, name));
+    if (name.endsWith('.png')) assert.equal(bytes.subarray(1, 4).toString('latin1'), 'PNG');
+    if (name.endsWith('.svg')) assert.ok(bytes.toString().startsWith('<svg') && bytes.toString().includes('settled year'), name);
+  }
+  const rows = table(join(out, 'verdicts.csv'));
+  assert.equal(rows.length, 2);
+  const answer = json('dry', house, '--no-causes', '--rung', 'w3').ladders[0].rungs[0];
+  assert.equal(rows[1][rows[0].indexOf('verdict')], answer.verdict);
+  assert.ok(Math.abs(Number(rows[1][rows[0].indexOf('value')]) - answer.deciding.value) < 1e-3);
+  const layers = table(join(out, 'w3-layers.csv'));
+  assert.equal(layers.length, 3 * 8760 + 1);
+  const places = table(join(out, 'w3-places.csv'));
+  assert.equal(places.length, 3 * 8760 + 1);
+  assert.ok(places.every((row) => row.length === places[0].length));
+});
+
+test('any depth at any interval: rows, units, and means that are those of the hours', () => {
+  const at = (every) => {
+    const out = join(folder, `depth-${every.replace(' ', '-')}`);
+    const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, '--depth', '120 mm', '--depth', '4 3/4 in', '--every', every, '--years', '2');
+    assert.equal(done.status, 0, done.stderr);
+    return table(join(out, 'w3-places.csv'));
+  };
+  const hours = at('1 h'), days = at('1 day'), weeks = at('1 week');
+  assert.equal(hours.length, 2 * 8760 + 1);
+  assert.equal(days.length, 2 * 365 + 1);
+  assert.equal(weeks.length, Math.ceil(2 * 8760 / 168) + 1);
+  assert.deepEqual(hours[0].slice(0, 6), ['time since start (h)', 'date', '120 mm temperature (degC)', '120 mm relative humidity (%)',
+    '120 mm vapour pressure (Pa)', '120 mm water content (kg/m3)']);
+  assert.equal(hours[0][6], '4 3/4 in temperature (degC)');
+  assert.equal(hours[1][0], '1');
+  assert.equal(hours[1][1], '2001-10-01T01:00');
+  assert.equal(days[1][1], '2001-10-02T00:00');
+  assert.equal(days.at(-1)[0], String(2 * 8760));
+  for (const [rows, length] of [[days, 24], [weeks, 168]]) {
+    for (const day of [0, 17, 51, 103]) {
+      for (let column = 2; column < hours[0].length; ++column) {
+        const of = hours.slice(1 + day * length, 1 + (day + 1) * length).map((row) => Number(row[column]));
+        const mean = of.reduce((a, b) => a + b) / of.length;
+        // Half of the last printed figure of both: 0.005 Pa is the coarsest.
+        assert.ok(Math.abs(Number(rows[1 + day][column]) - mean) <= 0.0101, `${hours[0][column]}, ${day}: ${rows[1 + day][column]} ${mean}`);
+      }
+    }
+  }
+  // 120 mm and 4 3/4 in (120.65 mm) lie 0.65 mm apart in the same batt.
+  for (const row of days.slice(1)) assert.ok(Math.abs(Number(row[2]) - Number(row[6])) < 1);
+});
+
+test('a depth outside the wall, a wrong unit, an interval of no whole hours and tables without a folder are said, with exit 2', () => {
+  const out = join(folder, 'refused');
+  for (const [words, what] of [
+    [['--depth', '500 mm'], /--depth "500 mm" is outside w3, which is 9 7\/16 in \(240 mm\) thick/],
+    [['--depth', '-5 mm'], /outside w3/],
+    [['--depth', '7 lb'], /--depth "7 lb" is not a length/],
+    [['--csv', '--every', '90 min'], /--every "90 min" is not a whole number of hours/],
+    [['--csv', '--every', 'now and then'], /--every "now and then" is not a time/],
+    [['--years', '1'], /--years/],
+    [['--run', 'west'], /no run of w3 has the words "west"; its runs are: w3 north/],
+  ]) {
+    const done = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out, ...words);
+    assert.equal(done.status, 2, words.join(' '));
+    assert.match(done.stderr, what);
+    assert.equal(done.stdout, '');
+    assert.ok(!existsSync(out) || readdirSync(out).length === 0);
+  }
+  const nowhere = run('dry', house, '--rung', 'w3', '--csv');
+  assert.equal(nowhere.status, 2);
+  assert.match(nowhere.stderr, /need --out DIR/);
+});
+
+test('a folder that cannot be written is an error before anything is computed', () => {
+  const file = join(folder, 'a-file');
+  writeFileSync(file, 'not a folder');
+  const begun = Date.now();
+  const done = run('dry', house, '--out', join(file, 'below'));
+  assert.equal(done.status, 2);
+  assert.match(done.stderr, /cannot make the folder/);
+  assert.ok(Date.now() - begun < 60000);
+  // A file of ours that turns out to be a folder: found when it is written.
+  const out = join(folder, 'blocked');
+  mkdirSync(join(out, 'w3-humidity.svg', 'x'), { recursive: true });
+  const blocked = run('dry', house, '--no-causes', '--rung', 'w3', '--out', out);
+  assert.equal(blocked.status, 2);
+  assert.match(blocked.stderr, /cannot write .*w3-humidity\.svg/);
+  assert.deepEqual(readdirSync(out), ['w3-humidity.svg']);
+});
+
+test('Ctrl-C during dry leaves the rungs that are judged, names the rest, and no draft of a file', async () => {
+  const out = join(folder, 'dry-stopped');
+  const child = spawn(program, ['dry', house, '--out', out]);
+  let text = '', error = '';
+  child.stdout.on('data', (part) => { text += part; });
+  child.stderr.on('data', (part) => { error += part; });
+  const ended = new Promise((done) => child.on('exit', done));
+  const gone = ended.then(() => true);
+  // As soon as the first rung's last picture stands there.
+  while (!(existsSync(out) && readdirSync(out).some((name) => name.endsWith('-layers.png')))) {
+    if (await Promise.race([gone, new Promise((done) => setTimeout(() => done(false), 20))])) break;
+  }
+  child.kill('SIGINT');
+  const code = await ended;
+  const judged = new Set(readdirSync(out).map((name) => /^(w\d)-/.exec(name)?.[1]).filter(Boolean));
+  const rows = table(join(out, 'verdicts.csv'));
+  const verdict = Object.fromEntries(rows.slice(1).map((row) => [row[1], row[3]]));
+  if (code === 0) return; // a machine fast enough to be done by then
+  assert.equal(code, 3);
+  assert.match(error, /^stopped: .*not judged; what is judged stays$/m);
+  assert.ok(judged.size >= 1 && judged.size < 6, [...judged].join());
+  for (const name of ['w1', 'w2', 'w3', 'w4', 'w5', 'w6']) {
+    assert.equal(verdict[name] !== 'not judged', judged.has(name), name);
+    assert.ok(text.includes(name));
+    if (!judged.has(name)) assert.match(error, new RegExp(`stopped: .*${name}`));
+    else for (const kind of ['humidity.svg', 'humidity.png', 'layers.svg', 'layers.png']) assert.ok(existsSync(join(out, `${name}-${kind}`)));
+  }
+  assert.ok(readdirSync(out).every((name) => /\.(svg|png|csv)$/.test(name)), readdirSync(out).join());
+});
+
+test('a terminal sees how far dry is; a pipe does not', (t) => {
+  assert.ok(!run('dry', house, '--no-causes', '--rung', 'w1').stderr.includes('\r'));
+  if (spawnSync('script', ['--version']).error) return t.skip('no `script` to make a terminal with');
+  const done = spawnSync('script', ['-qec', `${program} dry --no-causes ${house} > /dev/null`, '/dev/null'], { encoding: 'utf8' });
+  assert.equal(done.status, 0);
+  assert.match(done.stdout, /\r\u001b\[K.*moisture \d+ %/);
+  assert.match(done.stdout, /\d of 6 judged, w\d (?:dry|watch|wet); moisture \d+ %/);
+  assert.ok(done.stdout.endsWith('\r\u001b[K'), 'the line is wiped');
 });
 
 const get = (port, path, headers = {}) => new Promise((done, fail) => {
