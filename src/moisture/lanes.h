@@ -44,6 +44,8 @@ public:
 
     /// Puts a column into a lane, at its start state. Nodes beyond its own are inert.
     void put(int lane, const Column& column);
+    /// Takes a lane's column out: it rests, and its nodes are not swept any more.
+    void leave(int lane);
     /// Moves a lane to another state, at rest there.
     void start_from(int lane, const Column& column, const std::vector<double>& temperature_of,
                     const std::vector<double>& potential_of);
@@ -76,7 +78,7 @@ public:
     void update();
 
     static constexpr int width = L;
-    int nodes = 0;
+    int nodes = 0;  ///< swept: those of the longest column that is in a lane
 
     // Per lane.
     std::array<double, L> step{};     ///< s, of the implicit Euler solve in progress
@@ -112,6 +114,10 @@ public:
     void set_weights(int lane, const Column& column, double temperature_scale, double potential_scale);
 
 private:
+    void sweep_longest();
+
+    int capacity_ = 0;
+    std::array<int, L> length_{};  // nodes of each lane's column
     [[gnu::always_inline]] inline Side<L> side_of(std::size_t i) const;
     [[gnu::always_inline]] inline Joint<L> joint_of(std::size_t i) const;
     [[gnu::always_inline]] inline Moving<L> moving_heat() const;

@@ -86,7 +86,7 @@ void Row::resize(std::size_t n) {
 }
 
 template <int L>
-Lanes<L>::Lanes(int count) : nodes(count) {
+Lanes<L>::Lanes(int count) : capacity_(count) {
     const auto n =
         static_cast<std::size_t>(count + 1) * L;  // one inert row more, so that every node has a link
     for (Row* row : {&temperature,
@@ -159,13 +159,29 @@ Lanes<L>::Lanes(int count) : nodes(count) {
 }
 
 template <int L>
+void Lanes<L>::sweep_longest() {
+    nodes = *std::max_element(length_.begin(), length_.end());
+}
+
+template <int L>
+void Lanes<L>::leave(int lane) {
+    const auto l = static_cast<std::size_t>(lane);
+    move[l] = Move::rest;
+    step[l] = 0.0;
+    length_[l] = 0;
+    sweep_longest();
+}
+
+template <int L>
 void Lanes<L>::put(int lane, const Column& c) {
     const auto l = static_cast<std::size_t>(lane);
+    length_[l] = static_cast<int>(c.nodes.size());
+    sweep_longest();
     air_[l] = 0.0;
     latent_[l] = c.heat == Column::Heat::isothermal ? 0.0 : evaporation_heat;
     water_heat_[l] = c.heat == Column::Heat::full ? water_heat : 0.0;
     vapour_heat_[l] = c.heat == Column::Heat::full ? vapour_heat : 0.0;
-    for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
+    for (std::size_t j = 0; j <= static_cast<std::size_t>(capacity_); ++j) {
         const std::size_t i = j * L + l;
         const bool inside = j < c.nodes.size();
         static const Substance inert = cavity_air();
@@ -201,8 +217,11 @@ void Lanes<L>::start_from(int lane, const Column& c, const std::vector<double>& 
         potential[i] = at_potential[i] = before_potential[i] = potential_of[j];
         stored_water[i] = volume_[i] * c.nodes[j].substance->tables.at(Substance::water, potential[i]).value;
     }
+    // The inert rows beyond a column too: a longer neighbour sweeps them.
+    nodes = capacity_;
     properties();
-    for (std::size_t j = 0; j <= static_cast<std::size_t>(nodes); ++j) {
+    sweep_longest();
+    for (std::size_t j = 0; j <= static_cast<std::size_t>(capacity_); ++j) {
         gained_energy[j * L + l] = gained_water[j * L + l] = 0.0;
         stored_energy[j * L + l] = energy[j * L + l];
         stored_water[j * L + l] = water[j * L + l];

@@ -92,8 +92,7 @@ public:
 private:
     void take(Workspace& lanes, std::size_t l, std::optional<Walker>& walker) {
         const std::size_t i = next_++;
-        lanes.move[l] = Move::rest;
-        lanes.step[l] = 0.0;
+        lanes.leave(static_cast<int>(l));
         if (i >= tasks_.size()) {
             walker.reset();
             return;
