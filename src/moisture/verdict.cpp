@@ -240,6 +240,7 @@ Result<Verdict> try_judge(const Assembly& assembly, std::span<const History> his
     out.assumes = assumptions(basis);
     out.notes = remarks(histories, basis, *limits, rows, out);
     if (rows.front().assumed) {
+        out.reason += "; how much leaks at a joint is our assumption, so it makes a watch at most";
         const auto other =
             std::find_if(rows.begin(), rows.end(), [](const Measured& m) { return !m.assumed; });
         if (other != rows.end() && other->judged) {

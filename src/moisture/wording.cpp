@@ -128,10 +128,6 @@ Finding put_into_words(const History& history, const Measured& m, const Threshol
     out.first_year = m.first_year;
     out.judged = m.judged;
     out.detail = m.detail;
-    if (m.assumed)
-        out.detail +=
-            (out.detail.empty() ? "" : "; ") +
-            std::string("the size of a leaking joint is our assumption, so it makes a watch at most");
     return out;
 }
 

@@ -98,13 +98,27 @@ std::string dry_text(const answer::Answer& a, const Style& style, std::string_vi
         out += "\n";
         Table table({2, 3, 4, 5});
         table.row({"criterion", "", "value", "watch", "wet", "week", "place and run"});
-        for (const auto& f : v.findings) {
+        // All that count for something, and a dozen at least: below a twentieth of its limit a value says
+        // nothing.
+        constexpr std::size_t always = 12;
+        constexpr double nothing = 0.05;
+        std::size_t left_out = 0;
+        for (std::size_t i = 0; i < v.findings.size(); ++i) {
+            const auto& f = v.findings[i];
+            if (i >= always && f.value < nothing * f.watch_limit) {
+                ++left_out;
+                continue;
+            }
             table.row({f.criterion, moisture::name_of(f.dryness), value_of(f), limit(f.watch_limit),
                        limit(f.wet_limit), fmt::format("{}", f.week),
                        fmt::format("{}{}; {}{}{}", f.place, f.first_year ? ", first year" : "", f.run,
                                    f.detail.empty() ? "" : "; ", f.detail)});
         }
-        out += table.text(2, 1, style) + "\n";
+        out += table.text(2, 1, style);
+        if (left_out > 0)
+            out +=
+                fmt::format("  and {} more below a twentieth of their limits (--json has them)\n", left_out);
+        out += "\n";
         std::vector<std::string> sources;
         for (const auto& f : v.findings) {
             if (!f.source.empty() &&
