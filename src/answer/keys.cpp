@@ -86,7 +86,7 @@ void add(Digest& digest, const climate::Year& year) {
 
 void add(Digest& digest, const climate::IndoorChoice& indoor) {
     digest.add(static_cast<int>(indoor.model)).add(indoor.temperature).add(indoor.relative_humidity);
-    digest.add(indoor.humidity_class);
+    digest.add(indoor.humidity_class).add(indoor.cooling).add(indoor.cooled_humidity);
 }
 
 void add(Digest& digest, const assembly::Airtightness& air) {

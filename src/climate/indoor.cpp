@@ -62,6 +62,20 @@ std::string degrees(double temperature) {
     return fmt::format("{:.4g} degC", temperature - zero);
 }
 
+// A cooled house while the mean of the last 24 hours outdoors is above its balance point.
+void cool(const IndoorChoice& choice, const Year& year, Indoor& indoor) {
+    constexpr double balance_point = zero + 18.0;  // our choice
+    const auto outdoor = running_mean(year.temperature, 24, 0);
+    for (std::size_t i = 0; i < outdoor.size(); ++i) {
+        if (outdoor[i] <= balance_point) continue;
+        indoor.temperature[i] = std::min(indoor.temperature[i], choice.cooling);
+        indoor.vapour_pressure[i] = std::min(indoor.vapour_pressure[i],
+                                             choice.cooled_humidity * air::over_water(indoor.temperature[i]));
+    }
+    indoor.assumes += fmt::format(", cooled to {} and {:.3g} % in summer", degrees(choice.cooling),
+                                  100.0 * choice.cooled_humidity);
+}
+
 }  // namespace
 
 double en15026_temperature(double outdoor) {
@@ -113,6 +127,7 @@ Indoor indoor_air(const IndoorChoice& choice, const Year& year) {
                 fmt::format("indoor {}, 40 to 70 %, ASHRAE 160 simplified", degrees(choice.temperature));
             break;
     }
+    if (choice.cooling > 0.0) cool(choice, year, indoor);
     return indoor;
 }
 

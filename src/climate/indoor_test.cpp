@@ -104,3 +104,19 @@ TEST_CASE("vapour indoors never exceeds saturation") {
         indoor_air({.model = IndoorModel::iso13788_class, .temperature = 291.15, .humidity_class = 5}, damp);
     for (const double p : indoor.vapour_pressure) CHECK(p <= air::over_water(291.15));
 }
+
+TEST_CASE("cooling holds temperature and humidity down while it is warm outdoors, and only then") {
+    const Year year = year_of([](int hour) { return hour < 4000 ? 283.15 : 303.15; });
+    const IndoorChoice open{.model = IndoorModel::en15026_high};
+    IndoorChoice cooled = open;
+    cooled.cooling = 297.15;
+    cooled.cooled_humidity = 0.55;
+    const auto without = indoor_air(open, year), with = indoor_air(cooled, year);
+    CHECK(with.temperature[3000] == without.temperature[3000]);
+    CHECK(with.vapour_pressure[3000] == without.vapour_pressure[3000]);
+    CHECK(without.temperature[6000] == doctest::Approx(298.15));
+    CHECK(with.temperature[6000] == 297.15);
+    CHECK(with.vapour_pressure[6000] == doctest::Approx(0.55 * air::over_water(297.15)));
+    CHECK(with.assumes ==
+          "indoor 20 to 25 degC, 40 to 70 %, EN 15026 high load, cooled to 24 degC and 55 % in summer");
+}

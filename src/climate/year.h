@@ -142,6 +142,8 @@ struct IndoorChoice {
     double temperature = 294.15;     ///< K; used by fixed, ISO 13788 and ASHRAE 160
     double relative_humidity = 0.4;  ///< fixed
     int humidity_class = 3;          ///< ISO 13788, 1 to 5
+    double cooling = 0.0;            ///< K, kept below by cooling while it is warm outdoors; 0: no cooling
+    double cooled_humidity = 0.5;    ///< relative humidity that cooling keeps below
 };
 [[nodiscard]] Indoor indoor_air(const IndoorChoice& choice, const Year& year);
 

@@ -156,6 +156,10 @@ std::vector<Field> make_fields() {
                      "for fixed, humidity class and ashrae 160"),
             quantity("humidity", units::fraction, 0.05, 0.95, "40 %", "for fixed: relative humidity"),
             integer("class", 1, 5, "3", "for humidity class"),
+            quantity("cooling", units::temperature, 288.15, 305.15, "no cooling",
+                     "kept below in summer, while the day's mean outdoors is above 18 degC"),
+            quantity("cooled_humidity", units::fraction, 0.2, 0.9, "50 %",
+                     "with cooling: relative humidity that it keeps below"),
         });
     add("rain", {
                     level("exposure", "sheltered, medium, severe", 0.1, 2.0, "medium",

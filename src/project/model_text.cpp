@@ -184,6 +184,8 @@ std::vector<std::string> model_text(const assembly::House& house) {
     to.number("indoor.temperature", house.indoor.temperature);
     to.number("indoor.humidity", house.indoor.relative_humidity);
     to.count("indoor.class", house.indoor.humidity_class);
+    to.number("indoor.cooling", house.indoor.cooling);
+    to.number("indoor.cooled_humidity", house.indoor.cooled_humidity);
     to.number("rain.exposure", house.rain_exposure.exposure);
     to.number("rain.deposition", house.rain_exposure.deposition);
     to.number("air.blower_door", house.air.blower_door);

@@ -56,6 +56,10 @@ void read_indoor(Draft& draft, const toml::table& table) {
     indoor.temperature = r.quantity("temperature").value_or(indoor.temperature);
     indoor.relative_humidity = r.quantity("humidity").value_or(indoor.relative_humidity);
     indoor.humidity_class = r.integer("class").value_or(indoor.humidity_class);
+    indoor.cooling = r.quantity("cooling").value_or(indoor.cooling);
+    indoor.cooled_humidity = r.quantity("cooled_humidity").value_or(indoor.cooled_humidity);
+    if (r.has("cooled_humidity") && !r.has("cooling"))
+        r.warn("cooled_humidity", Code::conflict, "cooled_humidity has no effect without cooling");
     const bool sound = word || !r.has("model");
     const auto idle = [&](std::string_view key, bool used) {
         if (!sound || used || !r.has(key)) return;
