@@ -166,6 +166,38 @@ void print(const std::string& name, const Outcome& o, const Weekly& reference) {
                o.seconds, o.steps, o.evaluations, worst(o.weekly, reference));
 }
 
+// Where the time of a wall in lanes goes: the kernel's parts turned alone at the start state, eight walls at
+// once.
+void print_split(const Column& column, double evaluations, double seconds) {
+    constexpr int turns = 2000;
+    const auto lanes = std::make_unique<Lanes<8>>(static_cast<int>(column.nodes.size()));
+    Hour hour;
+    column.weather(0, hour);
+    for (int l = 0; l < 8; ++l) {
+        lanes->put(l, column);
+        lanes->step[static_cast<std::size_t>(l)] = 1.0;
+    }
+    const auto share = [&](auto part) {
+        const double start = bench_support::processor_seconds();
+        for (int k = 0; k < turns; ++k) part();
+        return 100.0 * (bench_support::processor_seconds() - start) / turns / 8.0 * evaluations / seconds;
+    };
+    const double properties = share([&] { lanes->properties(); });
+    const double edges = share([&] {
+        for (int l = 0; l < 8; ++l) {
+            lanes->membranes(l, column);
+            lanes->exchange(l, column, hour);
+        }
+    });
+    const double correct = share([&] { lanes->correct(); });
+    const double update = share([&] { lanes->update(); });
+    fmt::print(
+        "time of a wall in lanes: material properties {:.0f} %, assembly and elimination {:.0f} %, update "
+        "{:.0f} %, "
+        "faces and membranes {:.0f} %, the rest (steps, weather, history) {:.0f} %\n",
+        properties, correct, update, edges, 100.0 - properties - correct - update - edges);
+}
+
 void race(Scene& s) {
     s.run = {.name = "bench", .assembly = &s.wall, .outside = &s.weather, .inside = &s.indoor};
     s.run.years = 1;
@@ -215,6 +247,7 @@ void race(Scene& s) {
     else
         fmt::print("CVODE did not reach our error at any tolerance tried\n");
 
+    print_split(built->column, eight.evaluations, eight.seconds);
     const double work = bench_support::flops_of_evaluation();
     const double rate = work * nodes * eight.evaluations / eight.seconds;
     const double peak = bench_support::peak_flops();
