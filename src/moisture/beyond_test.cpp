@@ -15,26 +15,13 @@
 using namespace warmside;
 using namespace warmside::moisture;
 using assembly::Layer;
-using units::Exact;
 
 namespace {
 
 constexpr double stefan_boltzmann = 5.670374419e-8;
 
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE(layer.material);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
-Layer sheet(const char* name) {
-    Layer layer;
-    layer.kind = Layer::Kind::membrane;
-    layer.membrane = material::built_in().membrane(name);
-    REQUIRE(layer.membrane);
-    return layer;
-}
+using invented::board;
+using invented::sheet;
 std::vector<Layer> deck() {
     Layer felt = sheet("asphalt felt");
     felt.water = true;

@@ -18,20 +18,8 @@ using units::Exact;
 
 namespace {
 
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE(layer.material);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
-Layer sheet(const char* name) {
-    Layer layer;
-    layer.kind = Layer::Kind::membrane;
-    layer.membrane = material::built_in().membrane(name);
-    REQUIRE(layer.membrane);
-    return layer;
-}
+using invented::board;
+using invented::sheet;
 
 /// Gypsum board with latex paint, wool, osb, siding on a wrap that leaks to the osb's outer face. Invented.
 assembly::Assembly paint_only() {

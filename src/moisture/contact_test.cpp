@@ -13,17 +13,10 @@
 using namespace warmside;
 using namespace warmside::moisture;
 using assembly::Layer;
-using units::Exact;
 
 namespace {
 
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE(layer.material);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
+using invented::board;
 
 // Two leaves of brick: dry inside, wet outside.
 struct Leaves {

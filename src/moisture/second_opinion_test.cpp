@@ -17,13 +17,7 @@ using units::Exact;
 
 namespace {
 
-Layer board(const char* name, double millimetres) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE(layer.material);
-    layer.thickness = Exact::nearest(1e-3 * millimetres);
-    return layer;
-}
+using invented::board;
 
 struct Scene {
     climate::FaceWeather weather = invented_weather();
