@@ -77,7 +77,9 @@ bool warned(const LoadedHouse& loaded) {
 }
 
 int run_answer(const Options& options, StopSource& stop) {
-    const auto answered = answer_file(options, {}, stop);
+    answer::Ask ask;
+    ask.causes = options.causes;
+    const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
     const auto json = report::dump(report::answer_json(answered.answer));
     if (!options.out.empty()) {

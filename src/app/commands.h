@@ -18,7 +18,7 @@ struct Options {
     std::vector<std::string> depths;
     int port = 0, years = 3;
     bool json = false, strict = false, all = false, csv = false, temperature = false, dark = false,
-         no_causes = false;
+         no_causes = false, causes = false;
 };
 
 /// What --strict asks: is every judged rung dry; did the house file draw a warning.

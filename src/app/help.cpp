@@ -43,11 +43,13 @@ constexpr std::array helps{
     Help{"answer",
          R"(warmside answer - the whole job: what each rung is worth, and whether it stays dry
 
-Usage: warmside answer HOUSE.toml [--out DIR] [--rung NAME] [options]
+Usage: warmside answer HOUSE.toml [--out DIR] [--rung NAME] [--causes] [options]
 
 )",
          R"(  --out DIR       also write report.html and answer.json there (the folder is made)
   --rung NAME     only this rung
+  --causes        also what wets each assembly, the rain leak that it survives and what helps most,
+                  found by running it again: some seconds more a rung
 )",
          R"(
 Exit: 0 done, 1 failed under --strict, 2 the input has a problem, 3 no solution.

@@ -57,6 +57,7 @@ int run(const Command& command, int count, char** words) {
     const std::string name = command.name;
     if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
     if (name == "answer" || name == "dry") parser.add_option("--out", options.out);
+    if (name == "answer") parser.add_flag("--causes", options.causes);
     if (name == "dry") {
         parser.add_flag("--csv", options.csv);
         parser.add_option("--depth", options.depths)->allow_extra_args(false);

@@ -83,7 +83,7 @@ std::string findings(const moisture::Verdict& v) {
     }
     out += "</table>";
     if (v.findings.size() > findings_shown) {
-        out += fmt::format("<p class=\"quiet\">{} more, none worse; <code>warmside dry</code> lists all.</p>",
+        out += fmt::format("<p class=\"quiet\">{} more, none worse; <code>--json</code> lists all.</p>",
                            v.findings.size() - findings_shown);
     }
     return out;
