@@ -53,20 +53,20 @@ moisture::Balance worst(const std::vector<moisture::History>& histories) {
 /// Hands carpet columns of each rung's watched run to the caller's stream.
 class Forward : public moisture::CarpetSink {
 public:
-    Forward(Stream* stream, const std::vector<Batch>& batches, const std::vector<RungAnswer>& rungs)
+    Forward(Stream* stream, const std::vector<Batch>& batches, const std::vector<RungAnswer*>& rungs)
         : stream_(stream), batches_(batches), rungs_(rungs) {}
     void column(std::size_t run, int column, std::span<const float> relative_humidity) override {
         for (const Batch& batch : batches_) {
             // The last run of a rung: the harshest face in the stressed year.
             if (run + 1 == batch.first + batch.count)
-                stream_->column(rungs_[batch.rung].name, column, relative_humidity);
+                stream_->column(rungs_[batch.rung]->name, column, relative_humidity);
         }
     }
 
 private:
     Stream* stream_;
     const std::vector<Batch>& batches_;
-    const std::vector<RungAnswer>& rungs_;
+    const std::vector<RungAnswer*>& rungs_;
 };
 
 /// One coarse year of every face of every rung, in one call of the solver.
@@ -183,7 +183,6 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
     std::vector<moisture::Run> runs;
     std::vector<Faces> alive;  // what plans and runs point into
     std::vector<Batch> batches;
-    std::vector<RungAnswer> names;
     using Histories = std::vector<moisture::History>;
     const auto put = [&](RungAnswer& rung, const DryAnswer& judged,
                          std::shared_ptr<const Histories> histories = {}) {
@@ -202,7 +201,6 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         rung.histories.reset();
     };
     for (std::size_t i = 0; i < rungs.size(); ++i) {
-        names.push_back(*rungs[i]);
         if (!rungs[i]->verdict_absent.empty()) continue;
         const auto& a = house.assemblies[rungs[i]->assembly];
         const Key key = key_of(weather, a, house.indoor, house.start_month, ask.moisture, ask.years,
@@ -227,7 +225,7 @@ Result<void> Engine::Store::dryness(const assembly::House& house, const Key& wea
         runs.insert(runs.end(), own.begin(), own.end());
     }
     for (auto& run : runs) run.years = ask.years;
-    Forward forward(stream, batches, names);
+    Forward forward(stream, batches, rungs);
     const auto runs_of = [&](const Batch& batch) {
         return std::span<const moisture::Run>(runs).subspan(batch.first, batch.count);
     };

@@ -93,9 +93,7 @@ std::vector<Layer> deck_of(const Assembly& roof) {
 }
 
 bool has_vent_layer(const Assembly& a) {
-    return std::any_of(a.layers.begin(), a.layers.end(), [](const Layer& l) {
-        return l.kind == Layer::Kind::air && l.air != assembly::AirKind::still;
-    });
+    return std::any_of(a.layers.begin(), a.layers.end(), [](const Layer& l) { return l.ventilated(); });
 }
 
 /// Whether a vented roof lists nothing over its insulation, so that the deck has to be taken from elsewhere.

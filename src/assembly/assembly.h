@@ -74,6 +74,8 @@ struct Layer {
     /// break, vapour and heat cross; gap: a film of air, which also resists heat.
     enum class Contact { full, open, gap } contact = Contact::full;
     Origin origin;
+    /// An air space that outdoor air passes through, freely or slightly.
+    [[nodiscard]] bool ventilated() const { return kind == Kind::air && air != AirKind::still; }
     [[nodiscard]] std::string title() const;  ///< "gypsum board", "housewrap", "ventilated air"
 };
 

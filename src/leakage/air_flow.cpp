@@ -45,7 +45,7 @@ double outer_permeance(const assembly::Assembly& a) {
     double z = 0.0;
     for (std::size_t i = core + 1; i < a.layers.size(); ++i) {
         const Layer& layer = a.layers[i];
-        if (layer.kind == Layer::Kind::air && layer.air != assembly::AirKind::still) break;
+        if (layer.ventilated()) break;
         if (layer.kind == Layer::Kind::membrane) z += 1.0 / material::permeance(*layer.membrane, 0.5);
         if (layer.kind == Layer::Kind::material)
             z += layer.thickness.metres() / material::vapour_permeability(*layer.material, 0.5);

@@ -14,7 +14,6 @@ namespace {
 using assembly::Layer;
 
 constexpr double pi = std::numbers::pi;
-constexpr double stefan_boltzmann = 5.670374419e-8;
 constexpr double space_convection = 3.0;  // W/(m2 K) at each side of a space (our choice, as in a cavity)
 constexpr double space_emissivity = 0.9;
 constexpr double floor_film = 0.17;  // m2 K/W, heat flow down, ISO 6946 (memory)
@@ -40,6 +39,11 @@ Result<thermal::GroundFloor> steady(const FloorOnGround& floor, const climate::S
     return thermal::basement_floor(
         plan_of(floor), {.conductivity = soil.conductivity, .wall_thickness = floor.wall_thickness},
         floor.resistance, floor.depth);
+}
+
+// m of soil that the column holds; the rest of the path is a resistance.
+double held_thickness(const Ground& ground) {
+    return std::min(most_soil, 0.5 * ground.path * ground.soil.conductivity);
 }
 
 // Soil that water moves through so easily that it stays as damp as its edge.
@@ -161,7 +165,7 @@ private:
 
     void add_soil() {
         const Ground& ground = *beyond_.ground;
-        const double thickness = std::min(most_soil, 0.5 * ground.path * ground.soil.conductivity);
+        const double thickness = held_thickness(ground);
         auto substance = std::make_shared<const Substance>(held_soil(ground));
         built_.column.substances.push_back(substance);
         const std::size_t first = built_.column.nodes.size();
@@ -186,8 +190,7 @@ private:
 
 // Where the soil that the column holds ends.
 double soil_beyond(const Ground& ground) {
-    const double held = std::min(most_soil, 0.5 * ground.path * ground.soil.conductivity);
-    return ground.path - held / ground.soil.conductivity;
+    return ground.path - held_thickness(ground) / ground.soil.conductivity;
 }
 
 void begin_at_ground(Built& built, const Beyond& beyond, const Run& run) {

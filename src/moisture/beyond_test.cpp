@@ -18,8 +18,6 @@ using assembly::Layer;
 
 namespace {
 
-constexpr double stefan_boltzmann = 5.670374419e-8;
-
 using invented::board;
 using invented::sheet;
 std::vector<Layer> deck() {

@@ -19,7 +19,6 @@ namespace {
 using assembly::AirKind;
 using assembly::Layer;
 
-constexpr double stefan_boltzmann = 5.670374419e-8;
 constexpr double indoor_heat_film = 7.7;     // W/(m2 K), Rsi 0.13 m2 K/W, ISO 6946 (memory)
 constexpr double indoor_convection = 2.5;    // W/(m2 K), ISO 6946 annex C (memory): moves the vapour
 constexpr double cavity_convection = 3.0;    // W/(m2 K) at each face of a ventilated cavity (our choice)
@@ -65,10 +64,9 @@ private:
         const auto& layers = wall_.layers;
         for (std::size_t i = 0; i < layers.size(); ++i) {
             if (layers[i].water && !water_layer_) water_layer_ = i;
-            const bool open = layers[i].kind == Layer::Kind::air && layers[i].air != AirKind::still;
-            if (open && !first_cavity_) first_cavity_ = i;
+            if (layers[i].ventilated() && !first_cavity_) first_cavity_ = i;
             const bool solid = layers[i].kind == Layer::Kind::material;
-            if ((solid || open) && lining_) past_lining_ = run_.air_past_lining;
+            if ((solid || layers[i].ventilated()) && lining_) past_lining_ = run_.air_past_lining;
             if (solid && !lining_) lining_ = i;
         }
         if (wall_.leak_layer >= 0 && wall_.leak_layer < static_cast<int>(layers.size())) {
@@ -489,6 +487,18 @@ Result<Built> build(const Run& run, const Options& options, Shelf& shelf) {
         return fail(Code::out_of_range,
                     fmt::format("{}: starts in hour {} for {} years", run.name, run.start_hour, run.years));
     return Builder(run, options, shelf).build();
+}
+
+Result<std::vector<Built>> build_all(std::span<const Run> runs, const Options& options) {
+    Shelf shelf;
+    std::vector<Built> built;
+    built.reserve(runs.size());
+    for (const Run& run : runs) {
+        auto made = build(run, options, shelf);
+        if (!made) return fail(made.error());
+        built.push_back(std::move(*made));
+    }
+    return built;
 }
 
 }  // namespace warmside::moisture

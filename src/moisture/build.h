@@ -3,6 +3,7 @@
 
 #include <map>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@
 
 namespace warmside::moisture {
 
+inline constexpr double stefan_boltzmann = 5.670374419e-8;  ///< W/(m2 K4)
 /// Lewis: vapour over heat of a film, beta = h_c/(rho c_p R_v T) at 283 K.
 inline constexpr double vapour_per_heat = 1.0 / (cavity_air_density * air_heat * vapour_constant * 283.15);
 
@@ -71,5 +73,7 @@ struct Built {
 /// Rules that are not in the assembly (paths, cavities, leak, mesh) are stated in docs/methods/moisture.md.
 /// Problem  unsupported: no material layer, missing weather, a layer that the method does not know
 [[nodiscard]] Result<Built> build(const Run& run, const Options& options, Shelf& shelf);
+/// Those of several runs, with tables of their own.
+[[nodiscard]] Result<std::vector<Built>> build_all(std::span<const Run> runs, const Options& options);
 
 }  // namespace warmside::moisture

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <deque>
 #include <memory>
 #include <optional>
@@ -18,8 +17,6 @@ namespace warmside::moisture {
 namespace {
 
 constexpr std::size_t runs_at_once = 24;
-constexpr std::array all_drivers{Driver::indoor_vapour, Driver::rain, Driver::sun, Driver::built_in_water,
-                                 Driver::air_leakage};
 
 /// One run to do, and who wants its history.
 struct Job {

@@ -50,9 +50,7 @@ void ProfileRecorder::hour(int hours_done, const Snapshot& now) {
         p.depth.push_back(column_.nodes[j].position);
         p.temperature.push_back(now.t(j));
         p.water.push_back(column_.nodes[j].substance->tables.at(Substance::water, now.u(j)).value);
-        const double theta = column_.nodes[j].substance->tables.at(Substance::theta, now.u(j)).value;
-        p.pressure.push_back(saturation_pressure(now.t(j)) *
-                             std::exp(-theta * reference_temperature / now.t(j)));
+        p.pressure.push_back(saturation_pressure(now.t(j)) * humidity_at(column_, now, j));
         p.total += now.w(j);
     }
     profiles_.push_back(std::move(p));

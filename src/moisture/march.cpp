@@ -426,6 +426,11 @@ private:
 
 }  // namespace
 
+double humidity_at(const Column& column, const Snapshot& now, std::size_t node) {
+    const double theta = column.nodes[node].substance->tables.at(Substance::theta, now.u(node)).value;
+    return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
+}
+
 double MarchResult::water_error() const {
     const double gain = water_end - water_start;
     return std::abs(through.water_in - through.water_out - gain) /

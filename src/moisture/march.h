@@ -25,6 +25,9 @@ struct Snapshot {
     [[nodiscard]] double w(std::size_t node) const { return stored_water[node * stride]; }
 };
 
+/// Relative humidity at a node, at most 1: that of the solver's vapour pressure over saturation.
+[[nodiscard]] double humidity_at(const Column& column, const Snapshot& now, std::size_t node);
+
 /// What crossed the exchanges of a column since the start, per m2.
 struct Throughput {
     double water_in = 0.0, water_out = 0.0;    ///< kg, both positive; net flow of each exchange in each step

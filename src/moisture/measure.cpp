@@ -58,8 +58,7 @@ std::size_t water_layer(const assembly::Assembly& a) {
 std::size_t cladding_begins(const assembly::Assembly& a) {
     const bool wall = a.part == assembly::Part::wall || a.part == assembly::Part::basement_wall;
     for (std::size_t i = a.layers.size(); wall && i-- > 0;)
-        if (a.layers[i].kind == assembly::Layer::Kind::air && a.layers[i].air != assembly::AirKind::still)
-            return i;
+        if (a.layers[i].ventilated()) return i;
     return water_layer(a) + 1 < a.layers.size() ? a.layers.size() - 1 : a.layers.size();
 }
 

@@ -31,10 +31,7 @@ public:
         // The first week still remembers how the run was started.
         if (hours_done <= week || hours_done % sample_every != 0) return;
         for (std::size_t j = 0; j < now.nodes; ++j) {
-            const double theta =
-                built_.column.nodes[j].substance->tables.at(Substance::theta, now.u(j)).value;
-            const double humidity = std::exp(-theta * reference_temperature / now.t(j));
-            pressure_[j] += humidity * saturation_pressure(now.t(j));
+            pressure_[j] += humidity_at(built_.column, now, j) * saturation_pressure(now.t(j));
             temperature_[j] += now.t(j);
         }
         ++samples_;
@@ -112,17 +109,14 @@ Result<std::vector<Pilot>> pilot(std::span<const Run> runs, const Options& optio
     coarse.mesh_level = 0;
     coarse.carpet_columns = 0;
     coarse.probe_every = std::max(3, options.probe_every);
-    Shelf shelf;
     std::vector<Run> years(runs.begin(), runs.end());
-    std::vector<Built> built;
-    built.reserve(runs.size());
     for (Run& run : years) {
         run.years = 1;
         run.mesh = nullptr;
-        auto made = build(run, coarse, shelf);
-        if (!made) return fail(made.error());
-        built.push_back(std::move(*made));
     }
+    const auto all = build_all(years, coarse);
+    if (!all) return fail(all.error());
+    const std::vector<Built>& built = *all;
     std::vector<std::unique_ptr<HistoryRecorder>> histories;
     std::vector<std::unique_ptr<CurvatureRecorder>> recorders;
     std::vector<Task> tasks;

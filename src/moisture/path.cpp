@@ -69,7 +69,7 @@ std::vector<Segment> path_through(const assembly::Assembly& wall, Path way, std:
     const auto core = run_of_core(wall);
     for (std::size_t i = 0; i < wall.layers.size(); ++i) {
         const Layer& layer = wall.layers[i];
-        const bool open_cavity = layer.kind == Layer::Kind::air && layer.air != AirKind::still;
+        const bool open_cavity = layer.ventilated();
         const bool member =
             way == Path::framing && layer.framing && core && layer.framing->run == *core && !open_cavity;
         if (member) {

@@ -10,12 +10,6 @@
 namespace warmside::moisture {
 namespace {
 
-// Table column theta first, then Kelvin: the same humidity as the solver's vapour pressure over saturation.
-double humidity_at(const Column& column, const Snapshot& now, std::size_t node) {
-    const double theta = column.nodes[node].substance->tables.at(Substance::theta, now.u(node)).value;
-    return std::min(1.0, std::exp(-theta * reference_temperature / now.t(node)));
-}
-
 std::size_t samples_of(const Run& run, const Options& options) {
     return static_cast<std::size_t>(run.years * climate::hours_in_year / std::max(1, options.probe_every));
 }

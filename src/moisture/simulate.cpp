@@ -61,14 +61,9 @@ const char* name_of(Path path) {
 
 Result<void> simulate_each(std::span<const Run> runs, const Options& options, const Control& control,
                            HistorySink& histories, CarpetSink* sink) {
-    Shelf shelf;
-    std::vector<Built> built;
-    built.reserve(runs.size());
-    for (const Run& run : runs) {
-        auto made = build(run, options, shelf);
-        if (!made) return fail(made.error());
-        built.push_back(std::move(*made));
-    }
+    const auto all = build_all(runs, options);
+    if (!all) return fail(all.error());
+    const std::vector<Built>& built = *all;
     std::vector<std::unique_ptr<Course>> courses;
     std::vector<Task> tasks;
     for (std::size_t i = 0; i < runs.size(); ++i) {

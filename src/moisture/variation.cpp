@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <numeric>
 
+#include "climate/calendar.h"
 #include "moisture/potential.h"
+#include "moisture/ventilation.h"
 #include "moisture/wording.h"
 
 namespace warmside::moisture {
@@ -17,7 +19,6 @@ using units::Exact;
 
 constexpr double drier_room = 0.10;                 // of relative humidity
 constexpr double drier_start = 0.70;                // relative humidity, wood at some 13 %
-constexpr int first_of_may = 2880;                  // hour of the year
 constexpr double perm = 5.72e-11;                   // kg/(s m2 Pa)
 constexpr double extra_wool = 0.0508;               // m, 2 in
 constexpr double extra_cavity = 0.01905;            // m, 3/4 in
@@ -105,10 +106,6 @@ void insert(Assembly& a, std::size_t at, Layer layer) {
     if (a.leak_layer >= static_cast<int>(at)) ++a.leak_layer;
 }
 
-bool is_open_air(const Layer& layer) {
-    return layer.kind == Layer::Kind::air && layer.air != assembly::AirKind::still;
-}
-
 bool is_tight(const material::Membrane& m) {
     return material::permeance(m, 0.25) <= perm;
 }
@@ -156,7 +153,7 @@ void open_up(const Assembly& a, std::vector<Candidate>& out) {
 
 void ventilate(const Assembly& a, std::vector<Candidate>& out) {
     if (a.part != assembly::Part::wall || a.layers.size() < 3) return;
-    if (std::any_of(a.layers.begin(), a.layers.end(), is_open_air)) return;
+    if (std::any_of(a.layers.begin(), a.layers.end(), [](const Layer& l) { return l.ventilated(); })) return;
     const Layer& cladding = a.layers.back();
     if (cladding.kind != Layer::Kind::material || cladding.material->is_insulation ||
         a.layers.size() - 1 <= a.datum())
@@ -175,12 +172,11 @@ void ventilate(const Assembly& a, std::vector<Candidate>& out) {
 void vent_freely(const Assembly& a, std::vector<Candidate>& out) {
     for (std::size_t i = 0; i < a.layers.size(); ++i) {
         const Layer& layer = a.layers[i];
-        if (!is_open_air(layer)) continue;
+        if (!layer.ventilated()) continue;
         const Layer* cladding = i + 1 < a.layers.size() ? &a.layers[i + 1] : nullptr;
-        const bool heavy = cladding && cladding->material && cladding->material->density > 1200.0;
         const bool little = layer.air_change > 0.0
                                 ? layer.air_change < 0.5 * free_air_change
-                                : layer.air == assembly::AirKind::slightly_ventilated || heavy;
+                                : layer.air == assembly::AirKind::slightly_ventilated || is_masonry(cladding);
         if (!little) return;
         Assembly changed = a;
         changed.layers[i].air = assembly::AirKind::ventilated;
@@ -251,7 +247,7 @@ void add_start(const Run& run, std::vector<Candidate>& out) {
         out.push_back(
             {fmt::format("closing in in May instead of {}", month_of(run.start_hour)), [](const Run& r) {
                  Trial trial(r);
-                 trial.run.start_hour = first_of_may;
+                 trial.run.start_hour = climate::first_hour_of(4);
                  return trial;
              }});
 }
@@ -277,8 +273,7 @@ std::optional<Trial> without(const Run& run, Driver driver) {
 
 Trial without_any(const Run& run, bool sun_too) {
     Trial trial(run);
-    for (const auto driver :
-         {Driver::indoor_vapour, Driver::rain, Driver::sun, Driver::built_in_water, Driver::air_leakage})
+    for (const Driver driver : all_drivers)
         if (driver != Driver::sun || sun_too) (void)remove(trial, driver);
     return trial;
 }

@@ -1,6 +1,7 @@
 // One run with one thing changed: a driver taken away, or something that the builder could do otherwise.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -21,6 +22,9 @@ struct Trial {
     std::shared_ptr<const std::vector<double>> air;
     explicit Trial(const Run& from) : run(from) {}
 };
+
+inline constexpr std::array all_drivers{Driver::indoor_vapour, Driver::rain, Driver::sun,
+                                        Driver::built_in_water, Driver::air_leakage};
 
 /// Relative humidity in which all materials start when their built-in water is taken away.
 inline constexpr double dry_start = 0.5;

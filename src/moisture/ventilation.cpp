@@ -24,11 +24,6 @@ constexpr double slight_opening =
 constexpr double both_ends = 0.1, one_end = 0.05;
 constexpr double mortar = 0.8;  // gamma of brick, 0.6 to 0.9 (memory)
 
-bool is_masonry(const Layer* cladding) {
-    return cladding && cladding->material && cladding->material->density > 1200.0 &&
-           cladding->thickness.metres() > 0.015;
-}
-
 // Battens across the way of the air leave gaps at their joints only.
 bool is_barred(const Layer& layer) {
     return layer.framing && layer.framing->run == assembly::Run::horizontal &&
@@ -36,6 +31,11 @@ bool is_barred(const Layer& layer) {
 }
 
 }  // namespace
+
+bool is_masonry(const Layer* cladding) {
+    return cladding && cladding->material && cladding->material->density > 1200.0 &&
+           cladding->thickness.metres() > 0.015;
+}
 
 Ventilation ventilation_of(const assembly::Assembly& a, std::size_t index) {
     const Layer& layer = a.layers[index];

@@ -14,8 +14,10 @@ struct Ventilation {
     double wind_coefficient = 0.0;  ///< difference of C_p between the ends
     std::string words;              ///< "10 mm slots below and above, 2.4 m high"
 };
+/// A cladding above 1200 kg/m3 and thicker than 15 mm (brick, stucco); null: none.
+[[nodiscard]] bool is_masonry(const assembly::Layer* cladding);
 /// By what the layer says, else by the cladding outside of it: sidings and roofings open at both ends,
-/// claddings above 1200 kg/m3 and thicker than 15 mm (brick, stucco) by weeps at the bottom alone; see
+/// masonry by weeps at the bottom alone; see
 /// docs/methods/moisture.md.
 [[nodiscard]] Ventilation ventilation_of(const assembly::Assembly& assembly, std::size_t layer);
 

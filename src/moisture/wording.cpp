@@ -2,10 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <vector>
+
+#include "climate/calendar.h"
 
 namespace warmside::moisture {
 
@@ -74,13 +75,8 @@ int week_of(int hour) {
 }
 
 std::string month_of(int hour) {
-    constexpr std::array names{"January", "February", "March",     "April",   "May",      "June",
-                               "July",    "August",   "September", "October", "November", "December"};
-    constexpr std::array days{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    int day = hour % climate::hours_in_year / 24;
-    std::size_t month = 0;
-    while (day >= days[month]) day -= days[month++];
-    return names[month];
+    const int month = climate::month_of(hour % climate::hours_in_year);
+    return climate::month_names[static_cast<std::size_t>(month)];
 }
 
 std::string figure(double value, const Finding& finding) {

@@ -140,9 +140,8 @@ std::string code_words(const Assembly& assembly, const Plates& plates) {
         "Handbook parallel path: its films, package R of insulation, other layers at 24 degC, ";
     text += plates.share ? fmt::format("{:.0f} % of the face framed", 100.0 * plates.fraction)
                          : "repeating members only";
-    const bool open = std::any_of(assembly.layers.begin(), assembly.layers.end(), [](const Layer& layer) {
-        return layer.kind == Layer::Kind::air && layer.air != assembly::AirKind::still;
-    });
+    const bool open = std::any_of(assembly.layers.begin(), assembly.layers.end(),
+                                  [](const Layer& layer) { return layer.ventilated(); });
     if (open) text += "; a ventilated cavity and the cladding outside it are not counted";
     return text + ".";
 }
