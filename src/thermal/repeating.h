@@ -7,8 +7,8 @@
 
 namespace warmside::thermal {
 
-/// What stands in the cell besides the fills.
-enum class Members { none, structural, all };
+/// Which members stand in the cell: none, those that carry load, all.
+enum class Include { fills, structural, all };
 
 struct RepeatingCell {
     conduction::Model model;  ///< x along the wall, y up it (or z), inside to outside along the remaining
@@ -22,7 +22,7 @@ struct RepeatingCell {
 /// out. Problem  unsupported: members of one direction without a common period within the limit (the caller
 /// falls back)
 [[nodiscard]] Result<RepeatingCell> repeating_cell(const assembly::Assembly& assembly, const States& states,
-                                                   Members members);
+                                                   Include include);
 
 struct CellValue {
     double u = 0.0;      ///< W/(m2 K), before point fasteners
@@ -31,7 +31,7 @@ struct CellValue {
     std::size_t cells = 0;
 };
 [[nodiscard]] Result<CellValue> cell_u(const assembly::Assembly& assembly, const States& states,
-                                       Members members, const conduction::SteadyOptions& options = {},
+                                       Include include, const conduction::SteadyOptions& options = {},
                                        const Control& control = {});
 
 /// chi of one fastener, W/K: axisymmetric cell of the area that one fastener serves, with it less without it.
