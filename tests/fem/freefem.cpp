@@ -1,0 +1,186 @@
+#include "freefem.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "mesh.h"
+
+namespace warmside::fem {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Said {
+    int status = -1;
+    std::string text;
+};
+
+Said run(const std::string& command) {
+    Said said;
+    FILE* pipe = popen((command + " 2>&1").c_str(), "r");
+    if (!pipe) return said;
+    char part[4096];
+    while (std::fgets(part, sizeof part, pipe)) said.text += part;
+    said.status = pclose(pipe);
+    return said;
+}
+
+// A folder of one's own, gone at the end.
+class Folder {
+public:
+    Folder() {
+        std::string name = (fs::temp_directory_path() / "warmside-fem-XXXXXX").string();
+        if (mkdtemp(name.data())) path_ = name;
+    }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+    ~Folder() {
+        std::error_code ignored;
+        if (!path_.empty()) fs::remove_all(path_, ignored);
+    }
+    [[nodiscard]] std::string file(const std::string& name) const { return (path_ / name).string(); }
+
+private:
+    fs::path path_;
+};
+
+// FreeFEM keeps a face that has an edge on whose left it lies. Edges that run towards growing x have the face
+// above on their left, and every face has one below it; the outermost run round the domain.
+std::string meshing_script(const Graph& graph, const std::string& out) {
+    double low = 1e300, high = -1e300, left = 1e300, right = -1e300;
+    for (const auto& p : graph.node) {
+        low = std::min(low, p[1]), high = std::max(high, p[1]);
+        left = std::min(left, p[0]), right = std::max(right, p[0]);
+    }
+    std::array<std::vector<double>, 4> ends;
+    for (const auto& e : graph.edge) {
+        auto a = graph.node[e[0]], b = graph.node[e[1]];
+        const auto on = [&](std::size_t axis, double value) {
+            return std::abs(a[axis] - value) < 1e-8 && std::abs(b[axis] - value) < 1e-8;
+        };
+        bool turn = a[0] > b[0];
+        if (on(1, high)) turn = a[0] < b[0];
+        if (on(0, right)) turn = a[1] > b[1];
+        if (on(0, left)) turn = a[1] < b[1];
+        if (turn) std::swap(a, b);
+        ends[0].push_back(a[0]), ends[1].push_back(a[1]), ends[2].push_back(b[0]), ends[3].push_back(b[1]);
+    }
+    std::string text;
+    for (std::size_t k = 0; k < 4; ++k)
+        text += fmt::format("real[int] E{}=[{:.12g}];\n", k, fmt::join(ends[k], ","));
+    text += fmt::format(R"(
+border all(t=0,1;i) {{ x=(1-t)*E0[i]+t*E2[i]; y=(1-t)*E1[i]+t*E3[i]; label=1; }}
+int[int] pieces(E0.n); pieces=1;
+mesh Th=buildmesh(all(pieces),fixedborder=true,nbvx=2000000);
+savemesh(Th,"{}");
+)",
+                        out);
+    return text;
+}
+
+std::string solving_script(const conduction::Model& model, const Mesh& mesh, const std::string& path) {
+    const bool solid = mesh.solid;
+    const std::size_t n = model.environments.size();
+    std::vector<double> conductivity;
+    for (const auto& region : model.regions) conductivity.push_back(std::max(region.conductivity, 1e-12));
+    std::string films, loads, energy;
+    for (std::size_t f = 0; f < mesh.film.size(); ++f) {
+        const std::string integral =
+            fmt::format("{}(Th,{},qforder=5)", solid ? "int2d" : "int1d", f + 1);
+        const double h = 1.0 / mesh.film[f].resistance;
+        films += fmt::format(" + {}({:.17g}*u*v)", integral, h);
+        loads += fmt::format(" + {}({:.17g}*(e=={})*v)", integral, h, mesh.film[f].environment);
+        energy += fmt::format(" + {}({:.17g}*(ui-(i=={}))*(uj-(j=={})))", integral, h, mesh.film[f].environment,
+                              mesh.film[f].environment);
+    }
+    const std::string head = solid ? "load \"msh3\"\nload \"medit\"\n" : "";
+    const std::string z = solid ? "+dz(A)*dz(B)" : "";
+    return head + fmt::format(R"(
+{mesh_type} Th={read}("{path}");
+fespace Kh(Th,{p0}); fespace Vh(Th,{p2});
+real[int] conductivity=[{k:.17g}];
+Kh k=conductivity[int(region)-1];
+macro gradients(A,B) (dx(A)*dx(B)+dy(A)*dy(B){z}) //
+varf form(u,v)={whole}(Th,qforder=3)(k*gradients(u,v)){films};
+matrix A=form(Vh,Vh,solver={solver});
+Vh[int] w({count});
+for (int e=0; e<{count}; ++e) {{
+  varf warm(u,v)={loads};
+  real[int] b=warm(0,Vh);
+  w[e][]=A^-1*b;
+}}
+cout.precision(15);
+cout << "elements " << Th.nt << " unknowns " << Vh.ndof << endl;
+for (int i=0; i<{count}; ++i) for (int j=0; j<{count}; ++j) {{
+  Vh ui=w[i], uj=w[j];
+  real energy={whole}(Th,qforder=3)(k*gradients(ui,uj)){energy};
+  cout << "form " << i << " " << j << " " << energy << endl;
+}}
+)",
+                              fmt::arg("mesh_type", solid ? "mesh3" : "mesh"),
+                              fmt::arg("read", solid ? "readmesh3" : "readmesh"), fmt::arg("path", path),
+                              fmt::arg("p0", solid ? "P03d" : "P0"), fmt::arg("p2", solid ? "P23d" : "P2"),
+                              fmt::arg("k", fmt::join(conductivity, ",")), fmt::arg("z", z),
+                              fmt::arg("whole", solid ? "int3d" : "int2d"), fmt::arg("films", films),
+                              fmt::arg("loads", loads.substr(3)),
+                              fmt::arg("energy", energy), fmt::arg("count", n),
+                              fmt::arg("solver", solid ? "CG,eps=-1e-24" : "sparsesolver"));
+}
+
+}  // namespace
+
+bool there_is_freefem() {
+    static const bool there = run("command -v FreeFem++").status == 0;
+    return there;
+}
+
+Solution solve(const conduction::Model& model, const Sizes& sizes) {
+    Solution out;
+    const Folder folder;
+    const auto fem = [&](const std::string& name, const std::string& script) {
+        std::ofstream(folder.file(name)) << script;
+        return run("FreeFem++ -nw -v 0 " + folder.file(name));
+    };
+    const Said meshed =
+        fem("mesh.edp", meshing_script(graph_of(model, sizes), folder.file("plane.msh")));
+    if (meshed.status != 0) {
+        out.trouble = meshed.text;
+        return out;
+    }
+    const bool solid = model.geometry == conduction::Geometry::solid;
+    const Mesh mesh =
+        material_mesh(model, folder.file("plane.msh"), solid ? levels_of(model, sizes) : std::vector<double>{});
+    const std::string path = folder.file(solid ? "material.mesh" : "material.msh");
+    write(mesh, path);
+    const Said solved = fem("solve.edp", solving_script(model, mesh, path));
+    if (const char* keep = std::getenv("WARMSIDE_FEM_KEEP"))
+        fs::copy(folder.file(""), keep, fs::copy_options::recursive | fs::copy_options::overwrite_existing);
+    const std::size_t n = model.environments.size();
+    out.coupling.assign(n * n, 0.0);
+    std::istringstream lines(solved.text);
+    std::string word;
+    std::size_t forms = 0;
+    while (lines >> word) {
+        if (word == "elements") lines >> out.elements >> word >> out.unknowns;
+        if (word != "form") continue;
+        std::size_t i = 0, j = 0;
+        double value = 0.0;
+        lines >> i >> j >> value;
+        if (i != j) out.coupling[i * n + j] = -value;
+        ++forms;
+    }
+    if (solved.status != 0 || forms != n * n) out.trouble = solved.text;
+    return out;
+}
+
+}  // namespace warmside::fem
