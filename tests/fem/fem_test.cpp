@@ -1,5 +1,5 @@
-// Couplings of our finite volumes against finite elements (FreeFEM), within 0.2 %. Skipped where FreeFEM is not
-// installed.
+// Couplings of our finite volumes against finite elements (FreeFEM), within 0.2 %. Skipped where FreeFEM is
+// not installed.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
@@ -43,10 +43,11 @@ void compare(const conduction::Model& model, const fem::Sizes& sizes) {
     const auto solved = conduction::steady(model);
     if (!solved) FAIL(solved.error().what);
     const double apart = difference(solved->coupling, fine.coupling);
-    MESSAGE(fmt::format("{}: {} elements, two meshes {:.4f} % apart; ours on {} cells {:.4f} % apart "
-                        "(error told {:.4f} %), coupling {:.6g} against {:.6g}",
-                        model.name, fine.elements, 100.0 * own, solved->grid.cells(), 100.0 * apart,
-                        100.0 * solved->error, solved->coupling[1], fine.coupling[1]));
+    MESSAGE(
+        fmt::format("{}: {} elements, two meshes {:.4f} % apart; ours on {} cells {:.4f} % apart "
+                    "(error told {:.4f} %), coupling {:.6g} against {:.6g}",
+                    model.name, fine.elements, 100.0 * own, solved->grid.cells(), 100.0 * apart,
+                    100.0 * solved->error, solved->coupling[1], fine.coupling[1]));
     CHECK(own < 5e-4);
     CHECK(apart < 2e-3);
 }
@@ -96,4 +97,3 @@ TEST_CASE("a steel bracket through insulation") {
 TEST_CASE("a sloped roof of rafters and battens") {
     compare(fem::sloped_roof(), solid);
 }
-

@@ -56,13 +56,15 @@ private:
 
 // FreeFEM keeps a face that has an edge on whose left it lies. Edges that run towards growing x have the face
 // above on their left, and every face has one below it; the outermost run round the domain.
-std::string meshing_script(const Graph& graph, const std::string& out) {
+std::string meshing_script(const Graph& graph, const std::string& ends_path, const std::string& out) {
     double low = 1e300, high = -1e300, left = 1e300, right = -1e300;
     for (const auto& p : graph.node) {
         low = std::min(low, p[1]), high = std::max(high, p[1]);
         left = std::min(left, p[0]), right = std::max(right, p[0]);
     }
-    std::array<std::vector<double>, 4> ends;
+    // As a file: a list in the script may not be longer than 1024.
+    std::ofstream ends(ends_path);
+    ends << graph.edge.size() << '\n';
     for (const auto& e : graph.edge) {
         auto a = graph.node[e[0]], b = graph.node[e[1]];
         const auto on = [&](std::size_t axis, double value) {
@@ -73,19 +75,20 @@ std::string meshing_script(const Graph& graph, const std::string& out) {
         if (on(0, right)) turn = a[1] > b[1];
         if (on(0, left)) turn = a[1] < b[1];
         if (turn) std::swap(a, b);
-        ends[0].push_back(a[0]), ends[1].push_back(a[1]), ends[2].push_back(b[0]), ends[3].push_back(b[1]);
+        ends << fmt::format("{:.12g} {:.12g} {:.12g} {:.12g}\n", a[0], a[1], b[0], b[1]);
     }
-    std::string text;
-    for (std::size_t k = 0; k < 4; ++k)
-        text += fmt::format("real[int] E{}=[{:.12g}];\n", k, fmt::join(ends[k], ","));
-    text += fmt::format(R"(
+    return fmt::format(R"(
+int n;
+ifstream ends("{}");
+ends >> n;
+real[int] E0(n),E1(n),E2(n),E3(n);
+for (int i=0; i<n; ++i) ends >> E0[i] >> E1[i] >> E2[i] >> E3[i];
 border all(t=0,1;i) {{ x=(1-t)*E0[i]+t*E2[i]; y=(1-t)*E1[i]+t*E3[i]; label=1; }}
-int[int] pieces(E0.n); pieces=1;
+int[int] pieces(n); pieces=1;
 mesh Th=buildmesh(all(pieces),fixedborder=true,nbvx=2000000);
 savemesh(Th,"{}");
 )",
-                        out);
-    return text;
+                       ends_path, out);
 }
 
 std::string solving_script(const conduction::Model& model, const Mesh& mesh, const std::string& path) {
@@ -95,17 +98,15 @@ std::string solving_script(const conduction::Model& model, const Mesh& mesh, con
     for (const auto& region : model.regions) conductivity.push_back(std::max(region.conductivity, 1e-12));
     std::string films, loads, energy;
     for (std::size_t f = 0; f < mesh.film.size(); ++f) {
-        const std::string integral =
-            fmt::format("{}(Th,{},qforder=5)", solid ? "int2d" : "int1d", f + 1);
+        const std::string integral = fmt::format("{}(Th,{},qforder=5)", solid ? "int2d" : "int1d", f + 1);
         const double h = 1.0 / mesh.film[f].resistance;
         films += fmt::format(" + {}({:.17g}*u*v)", integral, h);
         loads += fmt::format(" + {}({:.17g}*(e=={})*v)", integral, h, mesh.film[f].environment);
-        energy += fmt::format(" + {}({:.17g}*(ui-(i=={}))*(uj-(j=={})))", integral, h, mesh.film[f].environment,
-                              mesh.film[f].environment);
+        energy += fmt::format(" + {}({:.17g}*(ui-(i=={}))*(uj-(j=={})))", integral, h,
+                              mesh.film[f].environment, mesh.film[f].environment);
     }
-    const std::string head = solid ? "load \"msh3\"\nload \"medit\"\n" : "";
     const std::string z = solid ? "+dz(A)*dz(B)" : "";
-    return head + fmt::format(R"(
+    return fmt::format(R"(
 {mesh_type} Th={read}("{path}");
 fespace Kh(Th,{p0}); fespace Vh(Th,{p2});
 real[int] conductivity=[{k:.17g}];
@@ -127,14 +128,13 @@ for (int i=0; i<{count}; ++i) for (int j=0; j<{count}; ++j) {{
   cout << "form " << i << " " << j << " " << energy << endl;
 }}
 )",
-                              fmt::arg("mesh_type", solid ? "mesh3" : "mesh"),
-                              fmt::arg("read", solid ? "readmesh3" : "readmesh"), fmt::arg("path", path),
-                              fmt::arg("p0", solid ? "P03d" : "P0"), fmt::arg("p2", solid ? "P23d" : "P2"),
-                              fmt::arg("k", fmt::join(conductivity, ",")), fmt::arg("z", z),
-                              fmt::arg("whole", solid ? "int3d" : "int2d"), fmt::arg("films", films),
-                              fmt::arg("loads", loads.substr(3)),
-                              fmt::arg("energy", energy), fmt::arg("count", n),
-                              fmt::arg("solver", solid ? "CG,eps=-1e-24" : "sparsesolver"));
+                       fmt::arg("mesh_type", solid ? "mesh3" : "mesh"),
+                       fmt::arg("read", solid ? "readmesh3" : "readmesh"), fmt::arg("path", path),
+                       fmt::arg("p0", solid ? "P03d" : "P0"), fmt::arg("p2", solid ? "P23d" : "P2"),
+                       fmt::arg("k", fmt::join(conductivity, ",")), fmt::arg("z", z),
+                       fmt::arg("whole", solid ? "int3d" : "int2d"), fmt::arg("films", films),
+                       fmt::arg("loads", loads.substr(3)), fmt::arg("energy", energy), fmt::arg("count", n),
+                       fmt::arg("solver", solid ? "CG,eps=-1e-24" : "sparsesolver"));
 }
 
 }  // namespace
@@ -151,15 +151,15 @@ Solution solve(const conduction::Model& model, const Sizes& sizes) {
         std::ofstream(folder.file(name)) << script;
         return run("FreeFem++ -nw -v 0 " + folder.file(name));
     };
-    const Said meshed =
-        fem("mesh.edp", meshing_script(graph_of(model, sizes), folder.file("plane.msh")));
+    const Said meshed = fem("mesh.edp", meshing_script(graph_of(model, sizes), folder.file("edges.txt"),
+                                                       folder.file("plane.msh")));
     if (meshed.status != 0) {
         out.trouble = meshed.text;
         return out;
     }
     const bool solid = model.geometry == conduction::Geometry::solid;
-    const Mesh mesh =
-        material_mesh(model, folder.file("plane.msh"), solid ? levels_of(model, sizes) : std::vector<double>{});
+    const Mesh mesh = material_mesh(model, folder.file("plane.msh"),
+                                    solid ? levels_of(model, sizes) : std::vector<double>{});
     const std::string path = folder.file(solid ? "material.mesh" : "material.msh");
     write(mesh, path);
     const Said solved = fem("solve.edp", solving_script(model, mesh, path));

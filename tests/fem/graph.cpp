@@ -30,8 +30,8 @@ double length(const Node& a) {
 class Nodes {
 public:
     std::size_t at(const Node& p) {
-        const auto [found, fresh] = index_.try_emplace({std::llround(p[0] / close), std::llround(p[1] / close)},
-                                                       all.size());
+        const auto [found, fresh] =
+            index_.try_emplace({std::llround(p[0] / close), std::llround(p[1] / close)}, all.size());
         if (fresh) all.push_back(p);
         return found->second;
     }
@@ -53,7 +53,8 @@ std::vector<double> cuts(const Line& line, const std::vector<Line>& all) {
     for (const Line& other : all) {
         for (const Node& end : {other.from, other.to}) {
             const Node reach = minus(end, line.from);
-            if (std::abs(cross(along, reach)) < close * whole) at.push_back(dot(along, reach) / (whole * whole));
+            if (std::abs(cross(along, reach)) < close * whole)
+                at.push_back(dot(along, reach) / (whole * whole));
         }
         const Node direction = minus(other.to, other.from);
         const double turn = cross(along, direction);
@@ -93,7 +94,8 @@ double distance(const Node& p, const Line& line) {
     return length(minus(p, {line.from[0] + s * along[0], line.from[1] + s * along[1]}));
 }
 
-// Places between 0 and `whole` so that each step is what `size` allows there; steps are scaled to end exactly.
+// Places between 0 and `whole` so that each step is what `size` allows there; steps are scaled to end
+// exactly.
 template <class Size>
 std::vector<double> steps(double whole, Size size) {
     std::vector<double> at{0.0};
@@ -170,7 +172,8 @@ std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes
     for (std::size_t i = 0; i + 1 < planes.size(); ++i) {
         const double low = planes[i], whole = planes[i + 1] - low;
         const auto size = [&](double s) {
-            return std::min(sizes.most, sizes.corner + sizes.growth * std::min(std::abs(s), std::abs(whole - s)));
+            return std::min(sizes.most,
+                            sizes.corner + sizes.growth * std::min(std::abs(s), std::abs(whole - s)));
         };
         const auto at = steps(whole, size);
         for (std::size_t k = 1; k < at.size(); ++k) levels.push_back(low + at[k]);

@@ -69,7 +69,8 @@ double volume(const Mesh& mesh, const std::array<std::size_t, 4>& e) {
     std::array<Place, 3> d{};
     for (std::size_t k = 0; k < 3; ++k)
         for (std::size_t a = 0; a < 3; ++a) d[k][a] = mesh.node[e[k + 1]][a] - o[a];
-    return d[0][0] * (d[1][1] * d[2][2] - d[1][2] * d[2][1]) - d[0][1] * (d[1][0] * d[2][2] - d[1][2] * d[2][0]) +
+    return d[0][0] * (d[1][1] * d[2][2] - d[1][2] * d[2][1]) -
+           d[0][1] * (d[1][0] * d[2][2] - d[1][2] * d[2][0]) +
            d[0][2] * (d[1][0] * d[2][1] - d[1][1] * d[2][0]);
 }
 
@@ -109,12 +110,15 @@ Mesh material_mesh(const conduction::Model& model, const std::string& triangles,
         if (mesh.solid && volume(mesh, e) < 0.0) std::swap(e[2], e[3]);
         Place centre{};
         for (std::size_t k = 0; k < corners; ++k)
-            for (std::size_t a = 0; a < 3; ++a) centre[a] += mesh.node[e[k]][a] / static_cast<double>(corners);
+            for (std::size_t a = 0; a < 3; ++a)
+                centre[a] += mesh.node[e[k]][a] / static_cast<double>(corners);
         region.push_back(region_at(model, centre, mesh.solid));
         for (const Face& f : faces_of(e, mesh.solid)) beside[f].push_back(i);
     }
     const auto is_air = [&](std::size_t i) { return region[i] && model.regions[*region[i]].environment; };
-    const auto is_material = [&](std::size_t i) { return region[i] && !model.regions[*region[i]].environment; };
+    const auto is_material = [&](std::size_t i) {
+        return region[i] && !model.regions[*region[i]].environment;
+    };
     for (const auto& [face, sides] : beside) {
         if (sides.size() != 2) continue;
         for (const auto& [a, b] : {std::pair{sides[0], sides[1]}, std::pair{sides[1], sides[0]}}) {

@@ -24,8 +24,8 @@ struct Mesh {
     bool solid = false;
 };
 
-/// Reads the triangles that FreeFEM wrote (its .msh), pulls them along `levels` for a solid, and keeps what is
-/// material.
+/// Reads the triangles that FreeFEM wrote (its .msh), pulls them along `levels` for a solid, and keeps what
+/// is material.
 [[nodiscard]] Mesh material_mesh(const conduction::Model& model, const std::string& triangles,
                                  const std::vector<double>& levels);
 /// As FreeFEM reads it: .msh in the plane, .mesh for a solid. Elements are labelled by region, faces by film,

@@ -12,8 +12,8 @@ using conduction::Point;
 using conduction::Region;
 
 // W/(m K)
-constexpr double wood = 0.12, wool = 0.035, gypsum = 0.25, osb = 0.13, concrete = 2.0, soil = 1.5, eps = 0.036,
-                 steel = 50.0, masonry = 0.7;
+constexpr double wood = 0.12, wool = 0.035, gypsum = 0.25, osb = 0.13, concrete = 2.0, soil = 1.5,
+                 eps = 0.036, steel = 50.0, masonry = 0.7;
 
 Region material(const char* name, double conductivity, conduction::Shape shape) {
     return {.name = name, .shape = std::move(shape), .conductivity = conductivity, .over = true};
@@ -187,7 +187,9 @@ Model eave() {
     Region& blocking = m.regions[8];
     blocking.shape = strip(start, pitch, -0.05, -0.012, 0.0, 0.24);
     // Above the roof there is no inside air.
-    m.regions[1].shape.outline = {{0.1635, 0}, {1.2, 0}, {1.2, start.y + 1.2 * std::tan(pitch)},
+    m.regions[1].shape.outline = {{0.1635, 0},
+                                  {1.2, 0},
+                                  {1.2, start.y + 1.2 * std::tan(pitch)},
                                   {0.1635, start.y + 0.1635 * std::tan(pitch)}};
     return m;
 }
@@ -229,7 +231,8 @@ Model stud_and_furring() {
 Model steel_bracket() {
     Model m = model_of("steel bracket");
     m.geometry = conduction::Geometry::solid;
-    m.regions = {  // a quarter
+    m.regions = {
+        // a quarter
         air("inside", 0, 0.13, cuboid(0, 0.3, -0.05, 0, 0, 0.3)),
         material("concrete", concrete, cuboid(0, 0.3, 0, 0.15, 0, 0.3)),
         material("insulation", wool, cuboid(0, 0.3, 0.15, 0.27, 0, 0.3)),
