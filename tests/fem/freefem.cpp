@@ -96,16 +96,15 @@ std::string solving_script(const conduction::Model& model, const Mesh& mesh, con
     const std::size_t n = model.environments.size();
     std::vector<double> conductivity;
     for (const auto& region : model.regions) conductivity.push_back(std::max(region.conductivity, 1e-12));
-    std::string films, loads, energy;
+    const std::string z = solid ? "+dz(A)*dz(B)" : "";
+    std::string films, loads;
     for (std::size_t f = 0; f < mesh.film.size(); ++f) {
         const std::string integral = fmt::format("{}(Th,{},qforder=5)", solid ? "int2d" : "int1d", f + 1);
         const double h = 1.0 / mesh.film[f].resistance;
         films += fmt::format(" + {}({:.17g}*u*v)", integral, h);
         loads += fmt::format(" + {}({:.17g}*(e=={})*v)", integral, h, mesh.film[f].environment);
-        energy += fmt::format(" + {}({:.17g}*(ui-(i=={}))*(uj-(j=={})))", integral, h,
-                              mesh.film[f].environment, mesh.film[f].environment);
     }
-    const std::string z = solid ? "+dz(A)*dz(B)" : "";
+    // a(u_i, u_j) = w_i A w_j - w_i b_j - w_j b_i for i other than j; the weights add up to one.
     return fmt::format(R"(
 {mesh_type} Th={read}("{path}");
 fespace Kh(Th,{p0}); fespace Vh(Th,{p2});
@@ -114,17 +113,23 @@ Kh k=conductivity[int(region)-1];
 macro gradients(A,B) (dx(A)*dx(B)+dy(A)*dy(B){z}) //
 varf form(u,v)={whole}(Th,qforder=3)(k*gradients(u,v)){films};
 matrix A=form(Vh,Vh,solver={solver});
-Vh[int] w({count});
+int last={count}-1;
+real[int,int] w(Vh.ndof,{count}),b(Vh.ndof,{count}),Aw(Vh.ndof,{count});
+real[int] rest(Vh.ndof); rest=1.;
 for (int e=0; e<{count}; ++e) {{
   varf warm(u,v)={loads};
-  real[int] b=warm(0,Vh);
-  w[e][]=A^-1*b;
+  real[int] be=warm(0,Vh),we(Vh.ndof);
+  we=rest;
+  if (e<last) we=A^-1*be;
+  rest-=we;
+  real[int] Awe=A*we;
+  w(:,e)=we; b(:,e)=be; Aw(:,e)=Awe;
 }}
 cout.precision(15);
 cout << "elements " << Th.nt << " unknowns " << Vh.ndof << endl;
 for (int i=0; i<{count}; ++i) for (int j=0; j<{count}; ++j) {{
-  Vh ui=w[i], uj=w[j];
-  real energy={whole}(Th,qforder=3)(k*gradients(ui,uj)){energy};
+  real[int] wi=w(:,i),wj=w(:,j),bi=b(:,i),bj=b(:,j),Awj=Aw(:,j);
+  real energy=wi'*Awj; energy-=wi'*bj; energy-=wj'*bi;
   cout << "form " << i << " " << j << " " << energy << endl;
 }}
 )",
@@ -133,8 +138,8 @@ for (int i=0; i<{count}; ++i) for (int j=0; j<{count}; ++j) {{
                        fmt::arg("p0", solid ? "P03d" : "P0"), fmt::arg("p2", solid ? "P23d" : "P2"),
                        fmt::arg("k", fmt::join(conductivity, ",")), fmt::arg("z", z),
                        fmt::arg("whole", solid ? "int3d" : "int2d"), fmt::arg("films", films),
-                       fmt::arg("loads", loads.substr(3)), fmt::arg("energy", energy), fmt::arg("count", n),
-                       fmt::arg("solver", solid ? "CG,eps=-1e-24" : "sparsesolver"));
+                       fmt::arg("loads", loads.substr(3)), fmt::arg("count", n),
+                       fmt::arg("solver", solid ? "CG,eps=1e-10" : "sparsesolver"));
 }
 
 }  // namespace
@@ -151,15 +156,22 @@ Solution solve(const conduction::Model& model, const Sizes& sizes) {
         std::ofstream(folder.file(name)) << script;
         return run("FreeFem++ -nw -v 0 " + folder.file(name));
     };
-    const Said meshed = fem("mesh.edp", meshing_script(graph_of(model, sizes), folder.file("edges.txt"),
-                                                       folder.file("plane.msh")));
-    if (meshed.status != 0) {
-        out.trouble = meshed.text;
-        return out;
-    }
     const bool solid = model.geometry == conduction::Geometry::solid;
-    const Mesh mesh = material_mesh(model, folder.file("plane.msh"),
-                                    solid ? levels_of(model, sizes) : std::vector<double>{});
+    Mesh mesh;
+    if (solid && follows_axes(model)) {
+        mesh = cut_rectangles(levels_of(model, sizes, 0), levels_of(model, sizes, 1));
+    } else {
+        const std::string plane = folder.file("plane.msh");
+        const Said meshed =
+            fem("mesh.edp", meshing_script(graph_of(model, sizes), folder.file("edges.txt"), plane));
+        if (meshed.status != 0) {
+            out.trouble = meshed.text;
+            return out;
+        }
+        mesh = read_triangles(plane);
+    }
+    if (solid) mesh = pulled(mesh, levels_of(model, sizes, 2));
+    mesh = material_of(model, std::move(mesh));
     const std::string path = folder.file(solid ? "material.mesh" : "material.msh");
     write(mesh, path);
     const Said solved = fem("solve.edp", solving_script(model, mesh, path));

@@ -18,11 +18,11 @@ struct Solution {
 /// Whether the program is to be had.
 [[nodiscard]] bool there_is_freefem();
 
-/// Meshes the plane with FreeFEM (constrained to every edge), pulls it along z for a solid, gives each
-/// element the last region that holds its centre, leaves out air and nothing, puts films on the faces between
-/// material and air, and lets FreeFEM assemble and solve one unit problem for each environment but one.
-/// Couplings come from the energy form a(u_i, u_j), which converges twice as fast as the field. Films must be
-/// above 0.
+/// Meshes the plane with FreeFEM (constrained to every edge; solids that follow the axes by rectangles),
+/// pulls it along z for a solid, gives each element the last region that holds its centre, leaves out air and
+/// nothing, puts films on the faces between material and air, and lets FreeFEM assemble and solve one unit
+/// problem for each environment but one. Couplings come from the energy form a(u_i, u_j), which converges
+/// twice as fast as the field. Films must be above 0.
 [[nodiscard]] Solution solve(const conduction::Model& model, const Sizes& sizes);
 
 }  // namespace warmside::fem

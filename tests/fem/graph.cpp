@@ -159,11 +159,15 @@ Graph graph_of(const conduction::Model& model, const Sizes& sizes) {
     return graph;
 }
 
-std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes) {
+std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes, int axis) {
     std::vector<double> planes;
     for (const auto& region : model.regions) {
-        planes.push_back(region.shape.bottom);
-        planes.push_back(region.shape.top);
+        if (axis == 2) {
+            planes.push_back(region.shape.bottom);
+            planes.push_back(region.shape.top);
+            continue;
+        }
+        for (const auto& p : region.shape.outline) planes.push_back(axis == 0 ? p.x : p.y);
     }
     std::sort(planes.begin(), planes.end());
     planes.erase(std::unique(planes.begin(), planes.end(), [](double a, double b) { return b - a < close; }),
@@ -179,6 +183,17 @@ std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes
         for (std::size_t k = 1; k < at.size(); ++k) levels.push_back(low + at[k]);
     }
     return levels;
+}
+
+bool follows_axes(const conduction::Model& model) {
+    for (const auto& region : model.regions) {
+        const auto& o = region.shape.outline;
+        for (std::size_t i = 0; i < o.size(); ++i) {
+            const auto& next = o[(i + 1) % o.size()];
+            if (std::abs(o[i].x - next.x) > close && std::abs(o[i].y - next.y) > close) return false;
+        }
+    }
+    return true;
 }
 
 }  // namespace warmside::fem

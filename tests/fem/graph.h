@@ -23,7 +23,11 @@ struct Sizes {
 /// Edges of all outlines and of the box around them, crossing nowhere but in nodes, in pieces.
 [[nodiscard]] Graph graph_of(const conduction::Model& model, const Sizes& sizes);
 
-/// The planes where something begins or ends along z, with planes between them by the same rule.
-[[nodiscard]] std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes);
+/// The places along an axis (0 x, 1 y, 2 z) where something begins or ends, with more between them by the
+/// same rule. For x and y of models whose edges follow the axes.
+[[nodiscard]] std::vector<double> levels_of(const conduction::Model& model, const Sizes& sizes, int axis);
+
+/// Whether every edge of every outline follows x or y.
+[[nodiscard]] bool follows_axes(const conduction::Model& model);
 
 }  // namespace warmside::fem

@@ -31,39 +31,6 @@ std::optional<std::size_t> region_at(const conduction::Model& model, const Place
     return {};
 }
 
-void read_triangles(const std::string& path, Mesh& mesh) {
-    std::ifstream file(path);
-    std::size_t nodes = 0, triangles = 0, edges = 0;
-    int label = 0;
-    file >> nodes >> triangles >> edges;
-    mesh.node.resize(nodes);
-    for (auto& p : mesh.node) file >> p[0] >> p[1] >> label;
-    mesh.element.resize(triangles);
-    for (auto& e : mesh.element) {
-        file >> e[0] >> e[1] >> e[2] >> label;
-        for (std::size_t k = 0; k < 3; ++k) --e[k];
-    }
-}
-
-// Each prism becomes three tetrahedra, cut from its lowest-numbered corners so that neighbours agree.
-void pull(Mesh& mesh, const std::vector<double>& levels) {
-    const auto plane = mesh.node;
-    const auto triangles = mesh.element;
-    mesh.node.clear();
-    mesh.element.clear();
-    for (const double z : levels)
-        for (const auto& p : plane) mesh.node.push_back({p[0], p[1], z});
-    for (std::size_t k = 0; k + 1 < levels.size(); ++k) {
-        for (auto t : triangles) {
-            std::sort(t.begin(), t.begin() + 3);
-            const std::size_t low = k * plane.size(), high = low + plane.size();
-            mesh.element.push_back({low + t[0], low + t[1], low + t[2], high + t[2]});
-            mesh.element.push_back({low + t[0], low + t[1], high + t[1], high + t[2]});
-            mesh.element.push_back({low + t[0], high + t[0], high + t[1], high + t[2]});
-        }
-    }
-}
-
 double volume(const Mesh& mesh, const std::array<std::size_t, 4>& e) {
     const auto& o = mesh.node[e[0]];
     std::array<Place, 3> d{};
@@ -82,7 +49,7 @@ std::vector<Face> faces_of(const std::array<std::size_t, 4>& e, bool solid) {
         faces = {{e[0], e[1], e[2]}, {e[0], e[1], e[3]}, {e[0], e[2], e[3]}, {e[1], e[2], e[3]}};
     else
         faces = {{e[0], e[1], 0}, {e[1], e[2], 0}, {e[0], e[2], 0}};
-    for (Face& f : faces) std::sort(f.begin() + (solid ? 0 : 0), solid ? f.end() : f.begin() + 2);
+    for (Face& f : faces) std::sort(f.begin(), solid ? f.end() : f.begin() + 2);
     return faces;
 }
 
@@ -96,12 +63,56 @@ std::size_t film_index(Mesh& mesh, const conduction::Region& material, const con
 
 }  // namespace
 
-Mesh material_mesh(const conduction::Model& model, const std::string& triangles,
-                   const std::vector<double>& levels) {
+Mesh read_triangles(const std::string& path) {
     Mesh mesh;
-    mesh.solid = model.geometry == conduction::Geometry::solid;
-    read_triangles(triangles, mesh);
-    if (mesh.solid) pull(mesh, levels);
+    std::ifstream file(path);
+    std::size_t nodes = 0, triangles = 0, edges = 0;
+    int label = 0;
+    file >> nodes >> triangles >> edges;
+    mesh.node.resize(nodes);
+    for (auto& p : mesh.node) file >> p[0] >> p[1] >> label;
+    mesh.element.resize(triangles);
+    for (auto& e : mesh.element) {
+        file >> e[0] >> e[1] >> e[2] >> label;
+        for (std::size_t k = 0; k < 3; ++k) --e[k];
+    }
+    return mesh;
+}
+
+Mesh cut_rectangles(const std::vector<double>& x, const std::vector<double>& y) {
+    Mesh mesh;
+    for (const double v : y)
+        for (const double u : x) mesh.node.push_back({u, v, 0.0});
+    for (std::size_t j = 0; j + 1 < y.size(); ++j) {
+        for (std::size_t i = 0; i + 1 < x.size(); ++i) {
+            const std::size_t a = i + x.size() * j, b = a + x.size();
+            mesh.element.push_back({a, a + 1, b + 1, 0});
+            mesh.element.push_back({a, b + 1, b, 0});
+        }
+    }
+    return mesh;
+}
+
+// Each prism becomes three tetrahedra, cut from its lowest-numbered corners so that neighbours agree.
+Mesh pulled(const Mesh& triangles, const std::vector<double>& levels) {
+    Mesh mesh;
+    mesh.solid = true;
+    const std::size_t plane = triangles.node.size();
+    for (const double z : levels)
+        for (const auto& p : triangles.node) mesh.node.push_back({p[0], p[1], z});
+    for (std::size_t k = 0; k + 1 < levels.size(); ++k) {
+        for (auto t : triangles.element) {
+            std::sort(t.begin(), t.begin() + 3);
+            const std::size_t low = k * plane, high = low + plane;
+            mesh.element.push_back({low + t[0], low + t[1], low + t[2], high + t[2]});
+            mesh.element.push_back({low + t[0], low + t[1], high + t[1], high + t[2]});
+            mesh.element.push_back({low + t[0], high + t[0], high + t[1], high + t[2]});
+        }
+    }
+    return mesh;
+}
+
+Mesh material_of(const conduction::Model& model, Mesh mesh) {
     const std::size_t corners = mesh.solid ? 4 : 3;
     std::vector<std::optional<std::size_t>> region;
     std::map<Face, std::vector<std::size_t>> beside;

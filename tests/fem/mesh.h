@@ -24,10 +24,14 @@ struct Mesh {
     bool solid = false;
 };
 
-/// Reads the triangles that FreeFEM wrote (its .msh), pulls them along `levels` for a solid, and keeps what
-/// is material.
-[[nodiscard]] Mesh material_mesh(const conduction::Model& model, const std::string& triangles,
-                                 const std::vector<double>& levels);
+/// The triangles that FreeFEM wrote (its .msh).
+[[nodiscard]] Mesh read_triangles(const std::string& path);
+/// Rectangles between lines, each cut in two: long thin ones beside edges cost less in a solid.
+[[nodiscard]] Mesh cut_rectangles(const std::vector<double>& x, const std::vector<double>& y);
+/// Tetrahedra: the triangles pulled along z.
+[[nodiscard]] Mesh pulled(const Mesh& triangles, const std::vector<double>& levels);
+/// Gives each element the last region that holds its centre, keeps what is material, and finds the films.
+[[nodiscard]] Mesh material_of(const conduction::Model& model, Mesh mesh);
 /// As FreeFEM reads it: .msh in the plane, .mesh for a solid. Elements are labelled by region, faces by film,
 /// both from 1.
 void write(const Mesh& mesh, const std::string& path);

@@ -237,8 +237,8 @@ Model steel_bracket() {
         material("concrete", concrete, cuboid(0, 0.3, 0, 0.15, 0, 0.3)),
         material("insulation", wool, cuboid(0, 0.3, 0.15, 0.27, 0, 0.3)),
         air("outside", 1, 0.04, cuboid(0, 0.3, 0.27, 0.42, 0, 0.3)),
-        material("foot", steel, cuboid(0, 0.05, 0.15, 0.158, 0, 0.08)),
-        material("plate", steel, cuboid(0, 0.004, 0.15, 0.37, 0, 0.06)),
+        material("foot", steel, cuboid(0, 0.06, 0.15, 0.166, 0, 0.08)),
+        material("plate", steel, cuboid(0, 0.01, 0.15, 0.34, 0, 0.06)),
     };
     return m;
 }
