@@ -13,7 +13,7 @@ using conduction::Region;
 
 // W/(m K)
 constexpr double wood = 0.12, wool = 0.035, gypsum = 0.25, osb = 0.13, concrete = 2.0, soil = 1.5,
-                 eps = 0.036, steel = 50.0, masonry = 0.7;
+                 eps = 0.036, steel = 50.0, stainless = 15.0, masonry = 0.7;
 
 Region material(const char* name, double conductivity, conduction::Shape shape) {
     return {.name = name, .shape = std::move(shape), .conductivity = conductivity, .over = true};
@@ -229,7 +229,7 @@ Model stud_and_furring() {
 }
 
 Model steel_bracket() {
-    Model m = model_of("steel bracket");
+    Model m = model_of("stainless bracket");
     m.geometry = conduction::Geometry::solid;
     m.regions = {
         // a quarter
@@ -237,8 +237,7 @@ Model steel_bracket() {
         material("concrete", concrete, cuboid(0, 0.3, 0, 0.15, 0, 0.3)),
         material("insulation", wool, cuboid(0, 0.3, 0.15, 0.27, 0, 0.3)),
         air("outside", 1, 0.04, cuboid(0, 0.3, 0.27, 0.42, 0, 0.3)),
-        material("foot", steel, cuboid(0, 0.06, 0.15, 0.166, 0, 0.08)),
-        material("plate", steel, cuboid(0, 0.01, 0.15, 0.34, 0, 0.06)),
+        material("plate", stainless, cuboid(0, 0.01, 0.04, 0.33, 0, 0.06)),
     };
     return m;
 }
