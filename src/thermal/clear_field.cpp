@@ -113,7 +113,8 @@ std::string method_of(const ClearField& field) {
 }
 
 std::string iso_words(const Worth& w) {
-    std::string out = fmt::format("ISO 6946 reads {}, {}", r_text(w.iso_clear_r), beside(w.iso_clear_r, w.clear_r));
+    std::string out =
+        fmt::format("ISO 6946 reads {}, {}", r_text(w.iso_clear_r), beside(w.iso_clear_r, w.clear_r));
     if (w.clear_dimensions < 2 && w.fasteners.empty()) return out;
     if (w.clear_dimensions >= 2) {
         const double spread = w.upper_r - w.lower_r;
@@ -125,22 +126,23 @@ std::string iso_words(const Worth& w) {
         }
     }
     if (!w.fasteners.empty()) {
-        out += w.correction_u > 0.0
-                   ? fmt::format("; it takes {:.4f} W/(m2 K) for fasteners and air voids, here they cost {:.4f}",
-                                 w.correction_u, w.fastener_u + w.void_u)
-                   : fmt::format("; it leaves fasteners out below 3 % of U, here they cost {:.4f} W/(m2 K)",
-                                 w.fastener_u);
+        out +=
+            w.correction_u > 0.0
+                ? fmt::format("; it takes {:.4f} W/(m2 K) for fasteners and air voids, here they cost {:.4f}",
+                              w.correction_u, w.fastener_u + w.void_u)
+                : fmt::format("; it leaves fasteners out below 3 % of U, here they cost {:.4f} W/(m2 K)",
+                              w.fastener_u);
     }
     return out;
 }
 
 std::string handbook_words(const Worth& w) {
     if (w.parallel_r == 0.0) return {};
-    std::string out =
-        fmt::format("The handbook's parallel path reads {}, {}, its isothermal planes {}, {}: they have its "
-                    "films and air spaces, package R and conductivities at 24 degC",
-                    r_text(w.parallel_r), beside(w.parallel_r, w.clear_r), r_text(w.isothermal_r),
-                    beside(w.isothermal_r, w.clear_r));
+    std::string out = fmt::format(
+        "The handbook's parallel path reads {}, {}, its isothermal planes {}, {}: they have its "
+        "films and air spaces, package R and conductivities at 24 degC",
+        r_text(w.parallel_r), beside(w.parallel_r, w.clear_r), r_text(w.isothermal_r),
+        beside(w.isothermal_r, w.clear_r));
     if (!w.fasteners.empty()) out += ", and no fasteners";
     return out;
 }

@@ -131,28 +131,31 @@ private:
     }
 
     void cell() {
-        Derivation& d = add(
-            "cell_u", "U = L/A: heat through the cell a kelvin of difference, over its face",
-            "finite volumes with films, refined until the flow is known to 0.1 %", worth_.cell_u, u_unit);
+        Derivation& d =
+            add("cell_u", "U = L/A: heat through the cell a kelvin of difference, over its face",
+                "finite volumes with films, refined until the flow is known to 0.1 %", worth_.cell_u, u_unit);
         d.note = worth_.clear_dimensions == 1
                      ? "Nothing is framed: the layers add up."
-                     : fmt::format("{}D, {} cells, relative error {:.2f} %. The piece of the face that repeats, "
-                                   "no heat crosses its sides.",
-                                   worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.clear_error);
+                     : fmt::format(
+                           "{}D, {} cells, relative error {:.2f} %. The piece of the face that repeats, "
+                           "no heat crosses its sides.",
+                           worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.clear_error);
         add_films(d);
         add_layers(d);
     }
 
     void fasteners() {
-        Derivation& d = add("fastener_u", "sum of n chi", "axisymmetric cell of the face that one fastener serves",
-                            worth_.fastener_u, u_unit);
+        Derivation& d =
+            add("fastener_u", "sum of n chi", "axisymmetric cell of the face that one fastener serves",
+                worth_.fastener_u, u_unit);
         if (worth_.fasteners.empty()) d.note = "No fasteners are stated in a layer that counts.";
         for (const FastenerWorth& f : worth_.fasteners) {
             const std::string& title = worth_.layers[f.layer].title;
             const Origin& origin = assembly_.layers[f.layer].fasteners->origin;
             d.terms.push_back({title + ": fasteners", f.per_area, "1/m2", origin, {}});
             d.terms.push_back({title + ": chi of one", f.chi, "W/K", computed, {}});
-            d.terms.push_back({title + ": Delta U by ISO 6946 annex F, before its 3 % rule", f.iso_u, u_unit, iso, {}});
+            d.terms.push_back(
+                {title + ": Delta U by ISO 6946 annex F, before its 3 % rule", f.iso_u, u_unit, iso, {}});
         }
     }
 

@@ -31,8 +31,7 @@ struct Batten {
     double thickness = 0.0, radius = 0.0, conductivity = 0.0;
 };
 
-std::vector<Disc> discs_of(const Assembly& assembly, const States& states,
-                           std::optional<std::size_t> holds) {
+std::vector<Disc> discs_of(const Assembly& assembly, const States& states, std::optional<std::size_t> holds) {
     std::vector<Disc> out;
     double depth = 0.0;
     const std::vector<Band> framed = bands_of(assembly, states, Include::all);

@@ -151,8 +151,8 @@ std::vector<Band> bands_of(const Assembly& assembly, const States& states, Inclu
         const LayerState& state = states.layers[i];
         if (state.counted == 0.0 || layer.kind == Layer::Kind::membrane) continue;
         const double fill = layer.thickness.metres() / (state.counted * state.fill);
-        const bool stands = layer.framing &&
-                            (include == Include::all || (include == Include::structural && structural[i]));
+        const bool stands =
+            layer.framing && (include == Include::all || (include == Include::structural && structural[i]));
         if (!stands) {
             out.push_back({.layer = i, .thickness = layer.thickness.metres(), .fill = fill});
             continue;
@@ -163,10 +163,8 @@ std::vector<Band> bands_of(const Assembly& assembly, const States& states, Inclu
             const units::Exact width = units::Exact::nearest(slice.width);
             if (slice.member && width.count() > 0) {
                 const assembly::Framing& f = *layer.framing;
-                band.member =
-                    material::conductivity(*slice.member, state.member_temperature) / state.counted;
-                band.run =
-                    f.run == assembly::Run::vertical ? Ply::Run::vertical : Ply::Run::horizontal;
+                band.member = material::conductivity(*slice.member, state.member_temperature) / state.counted;
+                band.run = f.run == assembly::Run::vertical ? Ply::Run::vertical : Ply::Run::horizontal;
                 band.members = {.width = width, .spacing = f.spacing, .offset = f.offset};
             }
             out.push_back(band);

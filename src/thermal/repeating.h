@@ -20,12 +20,12 @@ struct RepeatingCell {
 
 /// One slice of the face as the cell has it, inside to outside.
 struct Band {
-    std::size_t layer = 0;     ///< index into Assembly::layers
-    double thickness = 0.0;    ///< m
-    double fill = 0.0;         ///< W/(m K): thickness over the resistance that counts
-    double member = 0.0;       ///< W/(m K); 0 without members
+    std::size_t layer = 0;   ///< index into Assembly::layers
+    double thickness = 0.0;  ///< m
+    double fill = 0.0;       ///< W/(m K): thickness over the resistance that counts
+    double member = 0.0;     ///< W/(m K); 0 without members
     Ply::Run run = Ply::Run::none;
-    Members members;           ///< read with members only
+    Members members;  ///< read with members only
 };
 
 /// What counts of an assembly, in slices: what lies outside a ventilated layer is left out, what counts by
@@ -47,10 +47,10 @@ struct Band {
                                                    Include include, int periods = 1);
 
 struct CellValue {
-    double u = 0.0;       ///< W/(m2 K), before point fasteners
-    double error = 0.0;   ///< relative
-    int dimensions = 1;   ///< 1: nothing is framed, the layers add up
-    bool bound = true;    ///< error is a bound, not an estimate
+    double u = 0.0;      ///< W/(m2 K), before point fasteners
+    double error = 0.0;  ///< relative
+    int dimensions = 1;  ///< 1: nothing is framed, the layers add up
+    bool bound = true;   ///< error is a bound, not an estimate
     std::size_t cells = 0;
 };
 

@@ -35,9 +35,7 @@ std::vector<Group> group(std::span<const Members> members) {
     for (const std::size_t i : order) {
         const std::int64_t spacing = scale * members[i].spacing.count();
         assert(spacing > 0);
-        const auto fits = [&](const Group& g) {
-            return both(g.period, spacing) <= most_members * spacing;
-        };
+        const auto fits = [&](const Group& g) { return both(g.period, spacing) <= most_members * spacing; };
         const auto home = std::find_if(groups.begin(), groups.end(), fits);
         if (home == groups.end()) {
             groups.push_back({spacing, {i}});

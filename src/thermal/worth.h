@@ -73,7 +73,7 @@ struct Worth {
     std::string clear_method;  ///< "3D conduction over the repeating cell, 40000 cells, error at most 0.07 %"
     std::string iso_words;     ///< how the ISO 6946 value compares, and why
     std::string handbook_words;  ///< how parallel path and isothermal planes compare
-    double face_r = 0.0;       ///< m2 K/W, with plates, headers by published fractions; junctions not counted
+    double face_r = 0.0;  ///< m2 K/W, with plates, headers by published fractions; junctions not counted
     double framing_fraction = 0.0;  ///< whole face, published
     Origin framing_origin;
     double code_u = 0.0;  ///< W/(m2 K), the way the code means
@@ -91,8 +91,8 @@ struct Worth {
 /// made or solved, the ISO 6946 combined value with its corrections, and clear_method says so. Face R adds
 /// plates and headers as a share P of the face that is wood through every structural layer, so that the
 /// framed share reaches the published fraction F: P = (F - s)/(1 - s), s the repeating share of the deepest
-/// structural layer; the cell's R is taken times the ratio of the ISO 6946 combined values with P and without.
-/// Code U is the handbook's parallel path, with the same P on a wall.
+/// structural layer; the cell's R is taken times the ratio of the ISO 6946 combined values with P and
+/// without. Code U is the handbook's parallel path, with the same P on a wall.
 ///
 /// Solves two cells at most and a cylinder for each layer with fasteners: milliseconds in 2D, tens in 3D.
 /// Callers keep the result.
@@ -106,8 +106,8 @@ struct Worth {
                                   const Control& control = {});
 
 /// How each figure of `worth` came about; solves nothing again. Paths are relative: "clear_r", "cell_u",
-/// "iso_clear_r", "label_r", "code_u", "stair/studs", "stair/plates_and_headers", "layers/3" (from 1, inside to
-/// outside). Terms carry the Origin of each input.
+/// "iso_clear_r", "label_r", "code_u", "stair/studs", "stair/plates_and_headers", "layers/3" (from 1, inside
+/// to outside). Terms carry the Origin of each input.
 [[nodiscard]] std::vector<Derivation> derive(const assembly::Assembly& assembly, const Conditions& conditions,
                                              const Worth& worth);
 
