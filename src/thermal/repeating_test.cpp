@@ -53,8 +53,8 @@ Layer cellulose(const char* thickness) {
 Assembly double_stud(const char* offset) {
     Framing outer = lumber("1 1/2 in", "3 1/2 in", "24 in");
     outer.offset = length(offset);
-    return wall({framed(cellulose("3 1/2 in"), lumber("1 1/2 in", "3 1/2 in", "24 in")),
-                 cellulose("2 in"), framed(cellulose("3 1/2 in"), outer)});
+    return wall({framed(cellulose("3 1/2 in"), lumber("1 1/2 in", "3 1/2 in", "24 in")), cellulose("2 in"),
+                 framed(cellulose("3 1/2 in"), outer)});
 }
 
 }  // namespace
@@ -99,8 +99,8 @@ TEST_CASE("studs alone are a 2D cell of half a spacing, crossing furring a 3D ce
 }
 
 TEST_CASE("members of one direction: it makes no difference which") {
-    Assembly a = wall({framed(cellulose("5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "16 in")),
-                       board("osb", "7/16 in")});
+    Assembly a = wall(
+        {framed(cellulose("5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "16 in")), board("osb", "7/16 in")});
     const States states = winter(a);
     const double up = solved(a, states).u;
     a.layers[0].framing->run = Run::horizontal;
@@ -156,9 +156,9 @@ TEST_CASE("the limits bracket every cell: studs, crossing furring, joists, truss
 }
 
 TEST_CASE("ASHRAE example 3: parallel path and isothermal planes bracket the cell") {
-    // Layers of proof/thermal/framed_walls.toml, example 3 (seen), as conductivities; the boards are as thick as
-    // we take them, the text gives resistances only. 90 mm studs of 0.77
-    // m2 K/W between bays of 2.3; a share of 25 % as members of 100 mm at 400 mm.
+    // Layers of proof/thermal/framed_walls.toml, example 3 (seen), as conductivities; the boards are as thick
+    // as we take them, the text gives resistances only. 90 mm studs of 0.77 m2 K/W between bays of 2.3; a
+    // share of 25 % as members of 100 mm at 400 mm.
     std::array<material::Material, 5> m;
     const std::array thickness{"13 mm", "90 mm", "25 mm", "12 mm"};
     const std::array resistance{0.08, 2.3, 0.7, 0.11};
@@ -229,7 +229,8 @@ TEST_CASE("rows set apart resist more than rows in line; a cut that is no mirror
     const Assembly a = double_stud("8 in");
     const States states = winter(a);
     CHECK_FALSE(solved(a, states).bound);
-    const auto one = repeating_cell(a, states, Include::all, 1), three = repeating_cell(a, states, Include::all, 3);
+    const auto one = repeating_cell(a, states, Include::all, 1),
+               three = repeating_cell(a, states, Include::all, 3);
     const double cut = through(*one), wide = through(*three);
     CHECK(wide >= cut * (1.0 - 1e-3));
     CHECK(wide == doctest::Approx(cut).epsilon(2e-3));
