@@ -229,6 +229,50 @@ TEST_CASE(
     CHECK(1.0 / many->iso_clear_r == doctest::Approx(1.0 / few->iso_clear_r + many->correction_u));
 }
 
+TEST_CASE("screws cost n chi on top of the cell, with a note that has both figures; air voids cost in full") {
+    Assembly a = wall({framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "24 in")),
+                       board("osb", "7/16 in"), board("eps", "6 in")});
+    const auto without = worth(a, cold);
+    a.layers[2].fasteners =
+        assembly::Fasteners{.per_area = 4.0, .cross_section = 2e-5, .conductivity = 50.0, .origin = {}};
+    const auto with = worth(a, cold);
+    REQUIRE(with);
+    REQUIRE(with->fasteners.size() == 1);
+    CHECK(with->fasteners[0].chi > 0.0);
+    CHECK(with->fastener_u == doctest::Approx(4.0 * with->fasteners[0].chi));
+    CHECK(with->cell_u == without->cell_u);
+    CHECK(with->clear_u == doctest::Approx(with->cell_u + with->fastener_u));
+    CHECK(tread(*with, "fasteners").r_change.value() < 0.0);
+    CHECK(std::any_of(with->notes.begin(), with->notes.end(),
+                      [](const auto& n) { return n.find("has chi") != std::string::npos; }));
+    a.layers[2].void_level = 1;
+    const auto loose = worth(a, cold);
+    CHECK(loose->void_u > 0.0);
+    CHECK(loose->clear_u == doctest::Approx(with->clear_u + loose->void_u));
+}
+
+TEST_CASE("where no cell can be made the ISO 6946 value stands in, and method and notes say so") {
+    Assembly a = inner_cavity();
+    a.layers[1].framing->run = Run::vertical;
+    a.layers[1].framing->spacing = length("611 mm");
+    const auto w = worth(a, cold);
+    REQUIRE(w);
+    CHECK(w->clear_dimensions == 0);
+    CHECK(w->clear_r == w->iso_clear_r);
+    CHECK(w->clear_method.find("no common period") != std::string::npos);
+    CHECK(std::any_of(w->notes.begin(), w->notes.end(),
+                      [](const auto& n) { return n.find("could not be solved") != std::string::npos; }));
+    CHECK(worth(inner_cavity(), cold)->clear_dimensions == 3);
+}
+
+TEST_CASE("a stop is a stop, not an ISO 6946 value") {
+    StopSource stop;
+    stop.stop();
+    const auto w = worth(inner_cavity(), cold, {.stop = stop.token()});
+    REQUIRE_FALSE(w);
+    CHECK(w.error().code == Code::stopped);
+}
+
 TEST_CASE("steel in place of studs takes the method to its limit, and a note says so") {
     Assembly a = inner_cavity();
     material::Material steel = of("spruce");
@@ -286,6 +330,8 @@ TEST_CASE("every figure has a derivation whose value is the figure, every input 
     CHECK(value("upper_r") == w->upper_r);
     CHECK(value("lower_r") == w->lower_r);
     CHECK(value("clear_r") == w->clear_r);
+    CHECK(value("cell_u") == w->cell_u);
+    CHECK(value("iso_clear_r") == w->iso_clear_r);
     CHECK(value("clear_u") == w->clear_u);
     CHECK(value("face_r") == w->face_r);
     CHECK(value("code_u") == w->code_u);
