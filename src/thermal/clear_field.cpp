@@ -32,15 +32,6 @@ bool counts(const Layer& layer, const LayerState& state) {
     return layer.kind == Layer::Kind::material && state.counted * state.fill > 0.0;
 }
 
-Result<double> iso_of(const Layer& layer, const LayerState& state, double bay) {
-    return fastener_correction({.per_area = layer.fasteners->per_area,
-                                .cross_section = layer.fasteners->cross_section,
-                                .conductivity = layer.fasteners->conductivity,
-                                .layer_thickness = layer.thickness.metres(),
-                                .penetration = layer.thickness.metres()},
-                               state.counted * state.fill, bay);
-}
-
 Result<void> add_points(const Assembly& assembly, const States& winter, double bay, const Control& control,
                         ClearField& out) {
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
@@ -53,7 +44,7 @@ Result<void> add_points(const Assembly& assembly, const States& winter, double b
             out.void_u += *voids;
         }
         if (!layer.fasteners || !(layer.fasteners->per_area > 0.0)) continue;
-        const auto iso = iso_of(layer, state, bay);
+        const auto iso = iso_fasteners(layer, state, bay);
         if (!iso) return fail(iso.error());
         const auto chi = fastener_chi(assembly, winter, i, options(chi_tolerance), control);
         if (!chi) return fail(chi.error());
@@ -84,6 +75,16 @@ std::string beside(double value, double reference) {
 }
 
 }  // namespace
+
+Result<double> iso_fasteners(const Layer& layer, const LayerState& state, double bay) {
+    if (!layer.fasteners) return 0.0;
+    return fastener_correction({.per_area = layer.fasteners->per_area,
+                                .cross_section = layer.fasteners->cross_section,
+                                .conductivity = layer.fasteners->conductivity,
+                                .layer_thickness = layer.thickness.metres(),
+                                .penetration = layer.thickness.metres()},
+                               state.counted * state.fill, bay);
+}
 
 Result<ClearField> clear_field(const Assembly& assembly, const States& winter, double bay,
                                const Control& control) {

@@ -25,6 +25,9 @@ struct ClearField {
 [[nodiscard]] Result<ClearField> clear_field(const assembly::Assembly& assembly, const States& winter,
                                              double bay, const Control& control = {});
 
+/// Delta U of a layer's fasteners by ISO 6946 annex F, before its 3 % rule, W/(m2 K); bay as clear_field().
+[[nodiscard]] Result<double> iso_fasteners(const assembly::Layer& layer, const LayerState& state, double bay);
+
 /// "3D conduction over the repeating cell, error at most 0.07 %; screws by chi".
 [[nodiscard]] std::string method_of(const ClearField& field);
 

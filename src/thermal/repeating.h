@@ -18,6 +18,11 @@ struct RepeatingCell {
     bool mirrored = true;     ///< every side plane is one of symmetry, so that no heat crosses it
 };
 
+/// Inside and outside air at the temperatures of `states` (20 and 0 degC where it has none), and how deep
+/// either is drawn, m: only its film counts.
+[[nodiscard]] std::vector<conduction::Environment> environments_of(const States& states);
+inline constexpr double drawn_air = 0.05;
+
 /// One slice of the face as the cell has it, inside to outside.
 struct Band {
     std::size_t layer = 0;   ///< index into Assembly::layers

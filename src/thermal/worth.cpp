@@ -73,16 +73,9 @@ Result<double> correction(const Assembly& assembly, const States& winter, double
             if (!voids) return voids;
             sum += *voids;
         }
-        if (layer.fasteners) {
-            const auto screws = fastener_correction({.per_area = layer.fasteners->per_area,
-                                                     .cross_section = layer.fasteners->cross_section,
-                                                     .conductivity = layer.fasteners->conductivity,
-                                                     .layer_thickness = layer.thickness.metres(),
-                                                     .penetration = layer.thickness.metres()},
-                                                    r, total);
-            if (!screws) return screws;
-            sum += *screws;
-        }
+        const auto screws = iso_fasteners(layer, winter.layers[i], total);
+        if (!screws) return screws;
+        sum += *screws;
     }
     return sum;
 }
