@@ -140,8 +140,8 @@ std::string iso_words(const Worth& w) {
 std::string handbook_words(const Worth& w) {
     if (w.parallel_r == 0.0) return {};
     std::string out = fmt::format(
-        "The handbook's parallel path reads {}, {}, its isothermal planes {}, {}: they have its "
-        "films and air spaces, package R and conductivities at 24 degC",
+        "parallel path reads {}, {}, isothermal planes {}, {}: they have the handbook's films and "
+        "air spaces, package R and conductivities at 24 degC",
         r_text(w.parallel_r), beside(w.parallel_r, w.clear_r), r_text(w.isothermal_r),
         beside(w.isothermal_r, w.clear_r));
     if (!w.fasteners.empty()) out += ", and no fasteners";
