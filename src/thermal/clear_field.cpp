@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t most_cells = 1'000'000;
 constexpr double cell_tolerance = 1e-3;
 // chi is a difference of two flows of which it is about a hundredth.
-constexpr double chi_tolerance = 2e-4;
+constexpr double chi_tolerance = 1e-4;
 
 conduction::SteadyOptions options(double tolerance) {
     conduction::SteadyOptions out;
@@ -48,8 +48,9 @@ Result<void> add_points(const Assembly& assembly, const States& winter, double b
         if (!iso) return fail(iso.error());
         const auto chi = fastener_chi(assembly, winter, i, options(chi_tolerance), control);
         if (!chi) return fail(chi.error());
-        out.fasteners.push_back({i, layer.fasteners->per_area, *chi, *iso});
-        out.fastener_u += layer.fasteners->per_area * *chi;
+        out.fasteners.push_back({i, layer.fasteners->per_area, chi->chi, *iso});
+        out.fastener_u += layer.fasteners->per_area * chi->chi;
+        out.fastener_error += layer.fasteners->per_area * chi->error;
     }
     return {};
 }
@@ -107,7 +108,7 @@ std::string method_of(const ClearField& field) {
     if (field.cell.dimensions > 1) {
         out = fmt::format("{}D conduction over the repeating cell, {} cells, error {} {:.2f} %",
                           field.cell.dimensions, field.cell.cells, field.cell.bound ? "at most" : "about",
-                          100.0 * field.cell.error);
+                          100.0 * field.error());
     }
     if (!field.fasteners.empty()) out += "; fasteners by chi";
     return out;

@@ -12,9 +12,11 @@ struct ClearField {
     double studs_u = 0.0;  ///< structural members only
     CellValue cell;        ///< all members
     std::vector<FastenerWorth> fasteners;
-    double fastener_u = 0.0;  ///< sum of n chi
-    double void_u = 0.0;      ///< air voids, ISO 6946 annex F in full: the cell knows none
+    double fastener_u = 0.0;      ///< sum of n chi
+    double fastener_error = 0.0;  ///< of that, W/(m2 K)
+    double void_u = 0.0;          ///< air voids, ISO 6946 annex F in full: the cell knows none
     [[nodiscard]] double u() const { return cell.u + fastener_u + void_u; }
+    [[nodiscard]] double error() const { return (cell.error * cell.u + fastener_error) / u(); }  ///< relative
 };
 
 /// Two cells at most (one where every member is structural), and one cylinder a layer with fasteners. One

@@ -153,17 +153,19 @@ Result<RepeatingCell> fastener_cell(const Assembly& assembly, const States& stat
     return out;
 }
 
-Result<double> fastener_chi(const Assembly& assembly, const States& states, std::size_t layer,
-                            const conduction::SteadyOptions& options, const Control& control) {
-    double through[2] = {0.0, 0.0};
+Result<FastenerChi> fastener_chi(const Assembly& assembly, const States& states, std::size_t layer,
+                                 const conduction::SteadyOptions& options, const Control& control) {
+    FastenerChi out;
     for (const bool fastener : {false, true}) {
         const auto cell = fastener_cell(assembly, states, layer, fastener);
         if (!cell) return fail(cell.error());
         const auto solved = conduction::steady(cell->model, options, control);
         if (!solved) return fail(solved.error());
-        through[fastener ? 1 : 0] = solved->between(0, 1);
+        const double through = solved->between(0, 1);
+        out.chi += fastener ? through : -through;
+        out.error += solved->error * through;
     }
-    return through[1] - through[0];
+    return out;
 }
 
 }  // namespace warmside::thermal

@@ -77,10 +77,16 @@ struct CellValue {
 [[nodiscard]] Result<RepeatingCell> fastener_cell(const assembly::Assembly& assembly, const States& states,
                                                   std::size_t layer, bool fastener);
 
-/// chi of one fastener of a layer, W/K: the cylinder with it less the cylinder without it.
+struct FastenerChi {
+    double chi = 0.0;    ///< W/K of one
+    double error = 0.0;  ///< W/K
+};
+
+/// chi of one fastener of a layer: the cylinder with it less the cylinder without it.
 /// Problem  those of fastener_cell and conduction::steady
-[[nodiscard]] Result<double> fastener_chi(const assembly::Assembly& assembly, const States& states,
-                                          std::size_t layer, const conduction::SteadyOptions& options = {},
-                                          const Control& control = {});
+[[nodiscard]] Result<FastenerChi> fastener_chi(const assembly::Assembly& assembly, const States& states,
+                                               std::size_t layer,
+                                               const conduction::SteadyOptions& options = {},
+                                               const Control& control = {});
 
 }  // namespace warmside::thermal

@@ -191,7 +191,7 @@ void by_cell(const ClearField& field, Worth& out, StairValues& v) {
     v.furring = 1.0 / field.cell.u;
     v.fasteners = 1.0 / field.u();
     out.clear_dimensions = field.cell.dimensions;
-    out.clear_error = field.cell.error;
+    out.clear_error = field.error();
     out.clear_cells = field.cell.cells;
     out.cell_u = field.cell.u;
     out.fastener_u = field.fastener_u;
