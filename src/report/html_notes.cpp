@@ -112,9 +112,10 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
     if (w.clear_r > 0.0) {
         out += fmt::format("<div><h3>What it is worth</h3><p>{}.</p>",
                            escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
-        out += fmt::format("<p class=\"quiet\">Clear-field {} by the {}; its error is at most {:.0f} %.",
-                           escape(both(r_value(w.clear_r, first))), escape(w.clear_method),
-                           100.0 * w.relative_error);
+        out += fmt::format("<p class=\"quiet\">Clear-field {}: {}.", escape(both(r_value(w.clear_r, first))),
+                           escape(w.clear_method));
+        if (!w.iso_words.empty()) out += fmt::format(" {}.", escape(w.iso_words));
+        if (!w.handbook_words.empty()) out += fmt::format(" Handbook: {}.", escape(w.handbook_words));
         if (w.face_r > 0.0) {
             out +=
                 fmt::format(" Whole face {}, {:.1f} % framing ({}).", escape(both(r_value(w.face_r, first))),
