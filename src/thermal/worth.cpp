@@ -195,6 +195,7 @@ void by_cell(const ClearField& field, Worth& out, StairValues& v) {
     out.clear_error = field.error();
     out.clear_cells = field.cell.cells;
     out.cell_u = field.cell.u;
+    out.cell_error = field.cell.error;
     out.fastener_u = field.fastener_u;
     out.void_u = field.void_u;
     out.fasteners = field.fasteners;

@@ -66,6 +66,7 @@ struct Worth {
     double clear_error = 0.0;   ///< relative, of clear_u: cell and fasteners
     std::size_t clear_cells = 0;
     double cell_u = 0.0;      ///< W/(m2 K), of the cell before fasteners and air voids
+    double cell_error = 0.0;  ///< relative, of cell_u
     double fastener_u = 0.0;  ///< W/(m2 K), sum of n chi
     double void_u = 0.0;      ///< W/(m2 K), air voids by ISO 6946 annex F without its 3 % rule
     std::vector<FastenerWorth> fasteners;
