@@ -11,7 +11,7 @@ namespace warmside::thermal {
 namespace {
 
 constexpr const char* u_unit = "W/(m2 K)";
-constexpr const char* psi_unit = "W/(m K)";
+constexpr const char* psi_unit = "W/K per m";
 
 // "Corners and rims take away R-1.2 (0.21 m2 K/W)"
 std::string words(const char* subject, double change) {
