@@ -206,7 +206,7 @@ std::vector<Field> make_fields() {
             word(Kind::word, "frame_place", "sheathing, middle, inner", "sheathing",
                  "where window frames stand: flush with the sheathing's outer face, in the middle of the framing, "
                  "flush with its inner face"),
-            sizes(Kind::length, "frame_lap", 0.0, 0.2, "0 in", "of exterior insulation over the frame"),
+            sizes(Kind::length, "frame_lap", 0.0, 0.2, "0 in", "of exterior insulation over frames at the sheathing"),
             sizes(Kind::length, "frame_depth", 0.04, 0.3, "80 mm", "of window frames, through the wall"),
             sizes(Kind::length, "frame_width", 0.03, 0.3, "115 mm", "of window frames, in view"),
             quantity("frame_u", units::transmittance, 0.4, 4.0, "1.0 W/(m2 K)", "of window frames"),

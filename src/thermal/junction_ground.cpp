@@ -121,10 +121,15 @@ Result<JunctionDrawing> sill_on_basement(const Buildup& wall, const Buildup& bas
                             {shift + basement.depth(i + 1), 0.0}),
                   basement.sheets[i].conductivity);
     }
+    // Foam between slab and concrete, as far as the insulation inside of the concrete covers it.
+    const double concrete = shift + basement.depth(core);
+    const double foam = std::min(details.edge_insulation.value, basement.depth(core));
+    if (foam > 0.0)
+        draft.lay("edge insulation", rectangle({concrete - foam, under}, {concrete, down}), foam_conductivity);
     for (std::size_t i = 0; i < floor.sheets.size(); ++i) {
         const auto sheet = draft.lay(floor.sheets[i].name,
                                      rectangle({left, down - floor.depth(i + 1)},
-                                               {shift + basement.depth(core), down - floor.depth(i)}),
+                                               {concrete - foam, down - floor.depth(i)}),
                                      floor.sheets[i].conductivity);
         if (i == 0) draft.own_film(sheet, floor.inside_film);
     }

@@ -139,8 +139,15 @@ JunctionDrawing eave_under_roof(const Buildup& wall, const Buildup& roof, const 
         if (i == 0 && draft.out().model.regions.size() > before) draft.own_film(before, roof.inside_film);
     }
     // The rafters sit on the plates with a notch; between them blocks close the bays.
-    const double seat = underside(wall.inner()), s = details.member.value;
-    draft.plates(wall, "top plates", seat - details.top_plates.value * s, seat);
+    const double s = details.member.value;
+    double seat = 0.0;
+    for (std::size_t i = 0; i < wall.sheets.size(); ++i) {
+        const Sheet& sheet = wall.sheets[i];
+        if (!sheet.structural) continue;
+        const double a = wall.depth(i), b = a + sheet.thickness;
+        seat = std::min(underside(a), over_structure(b));
+        draft.member("top plates", rectangle({a, seat - details.top_plates.value * s}, {b, seat}), sheet.wood);
+    }
     const Shape block = between(outer - s, outer, {seat, 0.0}, over_structure);
     if (block.outline.size() >= 3) draft.member("blocking", block, roof.wood());
     JunctionDrawing& out = draft.out();

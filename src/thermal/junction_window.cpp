@@ -94,10 +94,9 @@ JunctionDrawing window(JunctionKind kind, const Buildup& wall, const Details& de
         draft.lay("outer reveal", rectangle({0.0, at.outer}, {trim, thickness}), 0.13);
     frame_and_pane(draft, details, at);
     const double lap = std::min(details.frame_lap.value, details.frame_width.value);
-    for (std::size_t i = 0; lap > 0.0 && i < wall.sheets.size(); ++i) {
-        if (wall.depth(i + 1) <= at.outer) continue;
-        draft.lay(wall.sheets[i].name,
-                  rectangle({0.0, std::max(wall.depth(i), at.outer)}, {gap + lap, wall.depth(i + 1)}),
+    for (std::size_t i = wall.last_structural() + 2; lap > 0.0 && i < wall.sheets.size(); ++i) {
+        if (wall.depth(i) < at.outer - 1e-9) continue;
+        draft.lay(wall.sheets[i].name, rectangle({0.0, wall.depth(i)}, {gap + lap, wall.depth(i + 1)}),
                   wall.sheets[i].conductivity);
     }
 
