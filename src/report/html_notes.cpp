@@ -7,6 +7,7 @@
 #include "drawing/svg.h"
 #include "report/dry_files.h"
 #include "report/html_parts.h"
+#include "report/junctions.h"
 #include "report/words.h"
 #include "units/quantity.h"
 
@@ -65,6 +66,26 @@ std::string layers(const Context& c, const thermal::Worth& w) {
     return out + "</table>";
 }
 
+std::string junctions(const RungAnswer& rung, bool first) {
+    if (rung.junctions.empty()) return {};
+    std::string out = fmt::format("<table class=\"data\"><caption>Where it meets the rest: {}</caption><tr>",
+                                  escape(junction_words(rung, first)));
+    const auto heads = junction_heads();
+    for (std::size_t i = 0; i < heads.size(); ++i)
+        out += fmt::format("<th scope=\"col\"{}>{}</th>", i > 0 ? " class=\"n\"" : "", escape(heads[i]));
+    out += "</tr>";
+    for (const auto& row : junction_rows(rung, first)) {
+        out += "<tr>";
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out += fmt::format("<td{}>{}</td>", i > 0 ? " class=\"n\"" : "", escape(row[i]));
+        out += "</tr>";
+    }
+    return out +
+           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest surface "
+           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor humidity at "
+           "20 °C that keeps the surface at or below 80 % in the coldest month.</p>";
+}
+
 std::string findings(const moisture::Verdict& v) {
     if (v.findings.empty()) return {};
     std::string out =
@@ -112,9 +133,10 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
     if (w.clear_r > 0.0) {
         out += fmt::format("<div><h3>What it is worth</h3><p>{}.</p>",
                            escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
-        out += fmt::format("<p class=\"quiet\">Clear-field {} by the {}; its error is at most {:.0f} %.",
-                           escape(both(r_value(w.clear_r, first))), escape(w.clear_method),
-                           100.0 * w.relative_error);
+        out += fmt::format("<p class=\"quiet\">Clear-field {}: {}.", escape(both(r_value(w.clear_r, first))),
+                           escape(w.clear_method));
+        if (!w.iso_words.empty()) out += fmt::format(" {}.", escape(w.iso_words));
+        if (!w.handbook_words.empty()) out += fmt::format(" Handbook: {}.", escape(w.handbook_words));
         if (w.face_r > 0.0) {
             out +=
                 fmt::format(" Whole face {}, {:.1f} % framing ({}).", escape(both(r_value(w.face_r, first))),
@@ -123,7 +145,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         if (w.code_u > 0.0)
             out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))),
                                w.code_note.empty() ? "" : ": ", escape(without_stop(w.code_note)));
-        out += "</p>" + layers(c, w) + list(w.notes) + "</div>";
+        out += "</p>" + layers(c, w) + junctions(rung, first) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
         const auto& v = *rung.verdict;

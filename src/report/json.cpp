@@ -36,17 +36,60 @@ Json stair_json(const thermal::Worth& worth) {
     return out;
 }
 
+Json fastener_json(const thermal::FastenerWorth& f) {
+    Json out;
+    out["layer"] = f.layer + 1;
+    out["per_area"] = f.per_area;
+    out["chi"] = f.chi;
+    out["iso_u"] = f.iso_u;
+    return out;
+}
+
 void add_worth(Json& out, const thermal::Worth& w) {
     out["label_r"] = positive(w.label_r);
     out["clear_r"] = positive(w.clear_r);
     out["clear_u"] = positive(w.clear_u);
     out["clear_method"] = maybe(w.clear_method);
+    const bool solved = w.clear_dimensions > 0;
+    out["clear_dimensions"] = solved ? Json(w.clear_dimensions) : Json(nullptr);
+    out["clear_error"] = solved ? Json(w.clear_error) : Json(nullptr);
+    out["iso_clear_r"] = positive(w.iso_clear_r);
+    out["iso_words"] = maybe(w.iso_words);
+    out["parallel_r"] = positive(w.parallel_r);
+    out["isothermal_r"] = positive(w.isothermal_r);
+    out["handbook_words"] = maybe(w.handbook_words);
     out["built_r"] = maybe(w.built_r);
     out["face_r"] = positive(w.face_r);
     out["framing_fraction"] = positive(w.framing_fraction);
     out["code_u"] = positive(w.code_u);
     out["code_note"] = maybe(w.code_note);
     out["stair"] = stair_json(w);
+}
+
+Json junction_json(const thermal::Junction& j) {
+    Json out;
+    out["kind"] = thermal::name_of(j.kind);
+    out["name"] = j.name;
+    out["length"] = j.length;
+    out["psi_internal"] = j.psi_internal;
+    out["psi_overall"] = j.psi_overall;
+    out["psi_external"] = j.psi_external;
+    out["psi_plain"] = maybe(j.psi_plain);
+    out["coupling"] = j.coupling;
+    out["error"] = j.error;
+    out["factor"] = j.factor;
+    out["factor_glazing"] = maybe(j.factor_glazing);
+    out["humidity"] = j.humidity;
+    out["notes"] = j.notes;
+    return out;
+}
+
+void add_junctions(Json& out, const answer::RungAnswer& rung) {
+    out["built_absent"] = maybe(rung.built_absent);
+    out["junction_heat"] = rung.junctions.empty() ? Json(nullptr) : Json(rung.junction_heat);
+    out["junction_area"] = rung.junctions.empty() ? Json(nullptr) : Json(rung.junction_area);
+    out["junctions"] = Json::array();
+    for (const auto& j : rung.junctions) out["junctions"].push_back(junction_json(j));
 }
 
 Json allowance_json(const std::optional<moisture::WettingAllowance>& w) {
@@ -142,6 +185,7 @@ Json head_of(const answer::RungAnswer& rung, assembly::Part part) {
 Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     Json out = head_of(rung, part);
     add_worth(out, rung.worth);
+    add_junctions(out, rung);
     add_verdict(out, rung);
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);
@@ -295,22 +339,44 @@ Json answer_json(const answer::Answer& a) {
     return out;
 }
 
+namespace {
+
+Json daily_json(const std::optional<conduction::Periodic>& swing) {
+    if (!swing) return nullptr;
+    Json out;
+    out["transmittance"] = std::abs(swing->periodic_transmittance);
+    out["decrement"] = swing->decrement;
+    out["time_shift"] = swing->time_shift;
+    out["inside_admittance"] = std::abs(swing->inside_admittance);
+    out["inside_capacity"] = swing->inside_capacity;
+    out["outside_capacity"] = swing->outside_capacity;
+    return out;
+}
+
+}  // namespace
+
 Json heat_json(const answer::Answer& a, std::string_view rung) {
     Json out = document_of(a);
     out["ladders"] = ladders_of(a, rung, [](const answer::RungAnswer& it, assembly::Part part) {
         Json row = head_of(it, part);
         const auto& w = it.worth;
         add_worth(row, w);
+        add_junctions(row, it);
         row["upper_r"] = positive(w.upper_r);
         row["lower_r"] = positive(w.lower_r);
-        row["parallel_r"] = positive(w.parallel_r);
-        row["isothermal_r"] = positive(w.isothermal_r);
         row["relative_error"] = w.relative_error;
         row["correction_u"] = w.correction_u;
+        row["cell_u"] = positive(w.cell_u);
+        row["cells"] = w.clear_cells;
+        row["fastener_u"] = w.fastener_u;
+        row["void_u"] = w.void_u;
+        row["fasteners"] = Json::array();
+        for (const auto& f : w.fasteners) row["fasteners"].push_back(fastener_json(f));
         row["framing_origin"] = json_of(w.framing_origin);
         row["layers"] = Json::array();
         for (const auto& l : w.layers) row["layers"].push_back(layer_json(l));
         row["bay_temperatures"] = w.bay_temperatures;
+        row["daily"] = daily_json(w.daily);
         row["notes"] = w.notes;
         return row;
     });

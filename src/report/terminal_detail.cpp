@@ -3,9 +3,11 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/json.h"
 #include "report/terminal.h"
+#include "report/junctions.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -51,6 +53,33 @@ std::string layer_table(const thermal::Worth& w, bool first, const Style& style)
     return out;
 }
 
+std::string junction_table(const answer::RungAnswer& rung, bool first, const Style& style) {
+    Table table({1, 2, 3, 4, 5, 6, 7});
+    table.row(junction_heads());
+    for (auto& row : junction_rows(rung, first)) table.row(std::move(row));
+    return table.text(2, 1, style) + "\n" + entry("junctions", junction_words(rung, first), style, 2, 14) +
+           entry("", "psi in W/(m K); f is the lowest surface temperature factor with Rsi 0.25, of frame and pane 0.13; "
+                     "humidity at 20 °C that keeps the surface at or below 80 % in the coldest month",
+                 style, 2, 14);
+}
+
+/// "reads R-46.8 (8.25 m2 K/W), 0.8 % higher: ..." behind the label "ISO 6946".
+std::string iso_line(const thermal::Worth& w, bool first) {
+    constexpr std::string_view lead = "ISO 6946 ";
+    if (w.iso_words.starts_with(lead)) return w.iso_words.substr(lead.size());
+    return fmt::format("upper {}, lower {}", both(r_value(w.upper_r, first)),
+                       both(r_value(w.lower_r, first)));
+}
+
+std::string daily_words(const conduction::Periodic& swing) {
+    return fmt::format(
+        "over 24 h heat swings {:.3f} W/(m² K) through the bay, {:.0f} % of the steady U, {:.1f} h late; the "
+        "inside "
+        "stores {:.0f} kJ/(m² K) (ISO 13786)",
+        std::abs(swing.periodic_transmittance), 100.0 * swing.decrement, -swing.time_shift / 3600.0,
+        swing.inside_capacity / 1000.0);
+}
+
 }  // namespace
 
 std::string heat_text(const answer::Answer& a, const Style& style, std::string_view rung) {
@@ -65,21 +94,21 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
         line("label R", both(r_value(w.label_r, first)));
         line("clear-field R", fmt::format("{}, {}; {}", both(r_value(w.clear_r, first)),
                                           both(u_value(w.clear_u, first)), w.clear_method));
-        line("ISO 6946", fmt::format("upper {}, lower {}, error of the method at most {:.0f} %",
-                                     both(r_value(w.upper_r, first)), both(r_value(w.lower_r, first)),
+        line("ISO 6946", fmt::format("{}; error of the method at most {:.0f} %", iso_line(w, first),
                                      100.0 * w.relative_error));
-        line("handbook",
-             fmt::format("parallel path {}, isothermal planes {}", both(r_value(w.parallel_r, first)),
-                         both(r_value(w.isothermal_r, first))));
+        if (!w.handbook_words.empty()) line("handbook", w.handbook_words);
         if (w.face_r > 0.0) {
             line("whole face", fmt::format("{}, {:.1f} % framing ({})", both(r_value(w.face_r, first)),
                                            100.0 * w.framing_fraction, describe(w.framing_origin)));
         }
         if (w.code_u > 0.0)
             line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
-        line("built R", w.built_r ? both(r_value(*w.built_r, first)) : "not yet, junctions are not counted");
+        line("built R", w.built_r ? both(r_value(*w.built_r, first))
+                                  : built_or_why(it, first).substr(std::string_view("built R: ").size()));
+        if (w.daily) line("daily swing", daily_words(*w.daily));
         line("R stair", fmt::format("{}", fmt::join(stair_words(w, first), ", ")));
         for (const auto& note : w.notes) line("note", note);
+        if (!it.junctions.empty()) out += "\n" + junction_table(it, first, style);
         return out;
     });
 }
