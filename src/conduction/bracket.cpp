@@ -30,9 +30,9 @@ struct Sums {
 
 class Evaluation {
 public:
-    Evaluation(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
+    Evaluation(const System& system, const Field& field, const std::vector<Fluxes>& flux, const std::vector<Fluxes>& sent,
                const std::vector<std::vector<double>>& t, double near)
-        : s_(system), field_(field), x_(x), t_(t), near_(near), n_(x.size()), axes_(system.solid() ? 3 : 2) {
+        : s_(system), field_(field), flux_(flux), sent_(sent), t_(t), near_(near), n_(flux.size()), axes_(system.solid() ? 3 : 2) {
         // Facets of a cell lie together, in the order of the patches.
         for (std::size_t f = 0; f < field.facets().size(); ++f) {
             const std::size_t slab = system.place(system.patches[field.facets()[f].patch].cell)[2];
@@ -53,12 +53,12 @@ public:
                 while (patch < s_.patches.size() && s_.patches[patch].cell < c) ++patch;
                 if (!s_.part[c] || left_out({i, j, k})) continue;
                 if (const CutCell* cut = s_.plan.cut_at(i + nx * j)) {
-                    cut_cell(*cut, {i, j, k}, sums);
+                    cut_cell(*cut, {i, j, k}, patch, sums);
                     continue;
                 }
                 for (std::size_t e = 0; e < n_; ++e) {
                     parts[e] = {};
-                    const auto out = outflow(s_, c, patch, x_[e], e);
+                    const auto out = outflow(s_, c, patch, flux_[e]);
                     if (s_.solid())
                         solid_cell(c, {i, j, k}, out, t_[e], parts[e]);
                     else
@@ -209,7 +209,7 @@ private:
         std::vector<std::array<double, 4>> drive(n_), other(n_);
         for (std::size_t e = 0; e < n_; ++e) {
             const double air = p.environment == e ? 1.0 : 0.0;
-            const double flux = cut ? 0.0 : p.conductance * (x_[e][p.cell] - air) / p.area;
+            const double flux = cut ? 0.0 : flux_[e].patch[f.patch] / p.area;
             for (std::size_t v = 0; v < f.count; ++v) {
                 drive[e][v] = (t_[e][f.node[v]] - air) / f.film;
                 other[e][v] = cut ? 0.0 : flux - drive[e][v];
@@ -236,7 +236,7 @@ private:
 
     // In a cut cell the gap is estimated from the jumps of the field's own flux across the edges between its
     // triangles and at its films: 1/6 of edge length^2 x jump^2 over the sum of the conductivities.
-    void cut_cell(const CutCell& cut, const Place3& at, Sums& sums) const {
+    void cut_cell(const CutCell& cut, const Place3& at, std::size_t patch, Sums& sums) const {
         const Plan& plan = s_.plan;
         const auto index = static_cast<std::size_t>(plan.index[cut.cell]);
         const std::size_t from = plan.first_triangle[index], to = plan.first_triangle[index + 1];
@@ -282,7 +282,8 @@ private:
                     sums.energy[i * n_ + j] += energy;
                 }
         }
-        const std::vector<double> gap = jumps(cut, at, from, to, slope);
+        std::vector<double> gap = jumps(cut, at, from, to, slope);
+        unbalanced(at, patch, gap);
         double trace = turn, last = 0.0;
         for (std::size_t i = 0; i < n_; ++i)
             for (std::size_t j = 0; j < n_; ++j) {
@@ -294,6 +295,27 @@ private:
         give(0.5 * (n_ > 1 ? trace - turn + last : trace - turn), 0, at, sums);
         give(0.5 * (n_ > 1 ? trace - turn + last : trace - turn), 1, at, sums);
         if (sides == 2) give(turn, 2, at, sums);
+    }
+
+    // What balancing had to send through the faces of a cut cell (half of it belongs to the neighbour) and its
+    // surfaces, over the conductances.
+    void unbalanced(const Place3& at, std::size_t patch, std::vector<double>& gap) const {
+        const Stencil& s = s_.stencil;
+        const std::size_t row = s.nx, plane = s.nx * s.ny, c = at[0] + row * at[1] + plane * at[2];
+        const auto face = [&](float g, auto&& value, double share) {
+            if (!(g > 0.0F)) return;
+            for (std::size_t i = 0; i < n_; ++i)
+                for (std::size_t j = 0; j < n_; ++j)
+                    gap[i * n_ + j] += share * value(sent_[i]) * value(sent_[j]) / static_cast<double>(g);
+        };
+        face(s.east[c], [&](const Fluxes& f) { return f.east[c]; }, 0.5);
+        face(s.north[c], [&](const Fluxes& f) { return f.north[c]; }, 0.5);
+        if (at[0] > 0) face(s.east[c - 1], [&](const Fluxes& f) { return f.east[c - 1]; }, 0.5);
+        if (at[1] > 0) face(s.north[c - row], [&](const Fluxes& f) { return f.north[c - row]; }, 0.5);
+        if (s.nz > 1) face(s.up[c], [&](const Fluxes& f) { return f.up[c]; }, 0.5);
+        if (at[2] > 0) face(s.up[c - plane], [&](const Fluxes& f) { return f.up[c - plane]; }, 0.5);
+        for (; patch < s_.patches.size() && s_.patches[patch].cell == c; ++patch)
+            face(static_cast<float>(s_.patches[patch].conductance), [&](const Fluxes& f) { return f.patch[patch]; }, 1.0);
     }
 
     std::vector<double> jumps(const CutCell& cut, const Place3& at, std::size_t from, std::size_t to,
@@ -359,7 +381,8 @@ private:
 
     const System& s_;
     const Field& field_;
-    const std::vector<std::vector<double>>& x_;
+    const std::vector<Fluxes>& flux_;
+    const std::vector<Fluxes>& sent_;
     const std::vector<std::vector<double>>& t_;
     double near_;
     std::size_t n_, axes_;
@@ -368,10 +391,10 @@ private:
 
 }  // namespace
 
-Bracket bracket(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
+Bracket bracket(const System& system, const Field& field, const std::vector<Fluxes>& flux, const std::vector<Fluxes>& sent,
                 const std::vector<std::vector<double>>& t, double near, unsigned threads) {
-    const std::size_t n = x.size(), slabs = system.stencil.nz;
-    const Evaluation evaluation(system, field, x, t, near);
+    const std::size_t n = flux.size(), slabs = system.stencil.nz;
+    const Evaluation evaluation(system, field, flux, sent, t, near);
     std::vector<Sums> sums(slabs);
     parallel_for(slabs, [&](std::size_t k) { evaluation.slab(k, sums[k]); }, {}, threads);
     Bracket out{.problems = n, .energy = std::vector<double>(n * n, 0.0), .gap = std::vector<double>(n * n, 0.0)};

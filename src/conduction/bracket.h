@@ -28,9 +28,9 @@ struct Bracket {
     }
 };
 
-/// x [problem][cell], t [problem][node]: problem i has 1 K in environment i. Cells closer than `near` to a place
+/// flux [problem] balanced in every cell, t [problem][node]: problem i has 1 K in environment i. Cells closer than `near` to a place
 /// where two temperatures meet without film are left out.
-[[nodiscard]] Bracket bracket(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
+[[nodiscard]] Bracket bracket(const System& system, const Field& field, const std::vector<Fluxes>& flux, const std::vector<Fluxes>& sent,
                               const std::vector<std::vector<double>>& t, double near, unsigned threads);
 
 }  // namespace warmside::conduction

@@ -115,12 +115,44 @@ private:
                 PlanPatch patch{.cell = cut.cell, .side = 6, .end = {from, to}, .region = a, .air = b,
                                 .area = length * metric_.weight(0.5 * (s.x + e.x)),
                                 .film = film_between(model_, a, b)};
-                const double resistance =
-                    std::max({patch.film + depth / lambda_[a], 0.5 * patch.film, least / lambda_[a]});
+                const double half = depth > 0.0 ? straight(cut, {x, y}, s, e, depth, a) : depth / lambda_[a];
+                const double resistance = std::max({patch.film + half, 0.5 * patch.film, least / lambda_[a]});
                 patch.conductance = patch.area / resistance;
                 if (patch.area > 0.0) out_.patch.push_back(patch);
             }
         }
+    }
+
+    // m2 K/W from the cell's centre straight to the line of an edge; beyond the cell in the edge's own material.
+    double straight(const CutCell& cut, const Point& centre, const Point& s, const Point& e, double depth,
+                    std::uint16_t own) const {
+        const double length = std::hypot(e.x - s.x, e.y - s.y);
+        const Point out{(e.y - s.y) / length, (s.x - e.x) / length};
+        double sum = 0.0, covered = 0.0;
+        for (std::size_t p = 0; p < cut.piece.size(); ++p) {
+            const std::uint16_t r = piece_[cut.first_piece + p];
+            if (!is_material(model_, r)) continue;
+            double from = 0.0, to = depth;
+            const auto& node = cut.piece[p].node;
+            for (std::size_t v = 0; v < node.size(); ++v) {
+                // Within a piece lies what is left of all its edges.
+                const Point& a = plan_.node[node[v]];
+                const Point& b = plan_.node[node[(v + 1) % node.size()]];
+                const double at = (b.x - a.x) * (centre.y - a.y) - (b.y - a.y) * (centre.x - a.x);
+                const double rate = (b.x - a.x) * out.y - (b.y - a.y) * out.x;
+                if (rate == 0.0) {
+                    if (at < 0.0) to = from;
+                } else if (rate > 0.0) {
+                    from = std::max(from, -at / rate);
+                } else {
+                    to = std::min(to, -at / rate);
+                }
+            }
+            if (to <= from) continue;
+            sum += (to - from) / lambda_[r];
+            covered += to - from;
+        }
+        return sum + std::max(0.0, depth - covered) / lambda_[own];
     }
 
     // Region of the piece that has the same edge the other way round.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "base/parallel.h"
 
@@ -40,6 +41,7 @@ Field::Field(const Model& model, const System& system, unsigned threads)
     fixed_.assign(size(), -1);
     place_facets();
     diagonal();
+    weigh();
 }
 
 void Field::place_facets() {
@@ -160,17 +162,18 @@ std::vector<bool> Field::used() const {
     return out;
 }
 
-void Field::recover(std::span<const double> x, std::size_t warm, std::vector<double>& t) const {
+void Field::recover(std::span<const double> x, const Fluxes& flux, std::size_t warm,
+                    std::vector<double>& t) const {
     t.assign(size(), 0.0);
     std::vector<double> weight(size(), 0.0);
-    for (std::size_t k = 0; k < system_.stencil.nz; ++k) carry(x, warm, k, t, weight);
+    for (std::size_t k = 0; k < system_.stencil.nz; ++k) carry(x, flux, k, t, weight);
     for (std::size_t n = 0; n < size(); ++n) {
         if (weight[n] > 0.0) t[n] /= weight[n];
         if (fixed_[n] >= 0) t[n] = fixed_[n] == static_cast<std::int16_t>(warm) ? 1.0 : 0.0;
     }
 }
 
-void Field::carry(std::span<const double> x, std::size_t warm, std::size_t slab, std::vector<double>& sum,
+void Field::carry(std::span<const double> x, const Fluxes& flux, std::size_t slab, std::vector<double>& sum,
                   std::vector<double>& weight) const {
     const Grid& g = system_.grid;
     const Metric& m = system_.metric;
@@ -181,7 +184,7 @@ void Field::carry(std::span<const double> x, std::size_t warm, std::size_t slab,
         for (std::size_t i = 0; i < nx; ++i, ++c) {
             while (patch < system_.patches.size() && system_.patches[patch].cell < c) ++patch;
             if (!system_.part[c]) continue;
-            const auto out = outflow(system_, c, patch, x, warm);
+            const auto out = outflow(system_, c, patch, flux);
             if (const CutCell* cut = system_.plan.cut_at(i + nx * j)) {
                 carry_cut(*cut, slab, x[c], out, sum, weight);
                 continue;
@@ -199,6 +202,83 @@ void Field::carry(std::span<const double> x, std::size_t warm, std::size_t slab,
                 weight[n] += lambda;
             }
         }
+}
+
+std::pair<double, bool> Field::value(const std::vector<double>& t, std::size_t i, std::size_t j, std::size_t slab,
+                                     const Point& at) const {
+    const Grid& g = system_.grid;
+    const std::size_t nx = g.count(0), cell = i + nx * j;
+    const double w = system_.solid() ? (at.z - g.line[2][slab]) / g.width(2, slab) : 0.0;
+    const auto node = [&](std::size_t n) {
+        const double* low = t.data() + stride_ * slab + n;
+        return system_.solid() ? (1.0 - w) * low[0] + w * low[stride_] : low[0];
+    };
+    const CutCell* cut = system_.plan.cut_at(cell);
+    if (cut == nullptr) {
+        const double u = (at.x - g.line[0][i]) / g.width(0, i), v = (at.y - g.line[1][j]) / g.width(1, j);
+        const std::size_t n = i + (nx + 1) * j, row = nx + 1;
+        return {(1 - v) * ((1 - u) * node(n) + u * node(n + 1)) + v * ((1 - u) * node(n + row) + u * node(n + row + 1)),
+                whole_[cell + nx * g.count(1) * slab] > 0.0};
+    }
+    const auto index = static_cast<std::size_t>(system_.plan.index[cell]);
+    std::pair<double, bool> out{0.0, false};
+    double best = -std::numeric_limits<double>::infinity();
+    for (std::size_t n = system_.plan.first_triangle[index]; n < system_.plan.first_triangle[index + 1]; ++n) {
+        const Triangle& triangle = system_.plan.triangle[n];
+        const auto slope = slopes(triangle);
+        std::array<double, 3> share{};
+        for (std::size_t e = 0; e < 3; ++e) {
+            const Point& far = system_.plan.node[triangle.node[(e + 1) % 3]];
+            share[e] = slope[e].x * (at.x - far.x) + slope[e].y * (at.y - far.y);
+        }
+        const bool material = lambda(*cut, triangle, slab) > 0.0;
+        const double within = std::min({share[0], share[1], share[2]}) - (material ? 0.0 : 1e-3);
+        if (within <= best) continue;
+        best = within;
+        out = {share[0] * node(triangle.node[0]) + share[1] * node(triangle.node[1]) + share[2] * node(triangle.node[2]),
+               material && within > -1e-3};
+    }
+    return out;
+}
+
+void Field::to_centres(const std::vector<double>& t, std::vector<double>& x) const {
+    const Grid& g = system_.grid;
+    for (std::size_t c = 0; c < x.size(); ++c) {
+        if (!system_.part[c]) continue;
+        const auto [i, j, k] = system_.place(c);
+        const auto [v, material] = value(t, i, j, k, {g.centre(0, i), g.centre(1, j), g.centre(2, k)});
+        if (material) x[c] = v;
+    }
+}
+
+void Field::carry_over(const Field& other, const std::vector<double>& from, std::vector<double>& t) const {
+    const Grid& g = other.system_.grid;
+    // Cells of the other grid that a coordinate lies in or on the edge of.
+    const auto cells = [&](std::size_t axis, double v) {
+        const auto& line = g.line[axis];
+        const auto at = std::upper_bound(line.begin(), line.end(), v) - line.begin();
+        const auto i = static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(at - 1, 0, static_cast<std::ptrdiff_t>(line.size()) - 2));
+        const bool on = i > 0 && v - line[i] < 1e-9 * g.width(axis, i);
+        return std::pair<std::size_t, std::size_t>{on ? i - 1 : i, i};
+    };
+    for (std::size_t level = 0; level < levels_; ++level) {
+        const double z = system_.solid() ? system_.grid.line[2][level] : 0.5;
+        const auto ks = cells(2, z);
+        for (std::size_t n = 0; n < stride_; ++n) {
+            const std::size_t v = n + stride_ * level;
+            if (fixed_[v] >= 0) continue;
+            const Point at{system_.plan.node[n].x, system_.plan.node[n].y, z};
+            const auto is = cells(0, at.x), js = cells(1, at.y);
+            bool found = false;
+            for (std::size_t k = ks.first; k <= ks.second && !found; ++k)
+                for (std::size_t j = js.first; j <= js.second && !found; ++j)
+                    for (std::size_t i = is.first; i <= is.second && !found; ++i) {
+                        const auto [value, material] = other.value(from, i, j, k, at);
+                        if (material) t[v] = value;
+                        found = material;
+                    }
+        }
+    }
 }
 
 // The flux in a cut cell: the mean of its faces, each over the whole width.
@@ -225,9 +305,7 @@ void Field::carry_cut(const CutCell& cut, std::size_t slab, double value, const 
     }
 }
 
-std::size_t Field::improve(std::size_t warm, std::vector<double>& t, double enough, std::size_t most) const {
-    const std::size_t n = size();
-    std::vector<double> r(n), p(n), q(n);
+void Field::residual(std::size_t warm, const std::vector<double>& t, std::vector<double>& r) const {
     product(t.data(), r.data());
     for (double& v : r) v = -v;
     for (const Facet& f : facets_) {
@@ -237,6 +315,29 @@ std::size_t Field::improve(std::size_t warm, std::vector<double>& t, double enou
         f.product(one.data(), part.data());
         for (std::size_t e = 0; e < f.count; ++e) r[f.node[e]] += part[e] / f.film;
     }
+    for (std::size_t v = 0; v < size(); ++v)
+        if (diagonal_[v] == 0.0) r[v] = 0.0;
+}
+
+double Field::mix(std::size_t warm, const std::vector<double>& other, std::vector<double>& t) const {
+    std::vector<double> r(size()), d(size()), kd(size());
+    residual(warm, t, r);
+    for (std::size_t v = 0; v < size(); ++v) d[v] = diagonal_[v] > 0.0 ? other[v] - t[v] : 0.0;
+    product(d.data(), kd.data());
+    double drive = 0.0, stiffness = 0.0;
+    for (std::size_t v = 0; v < size(); ++v) {
+        drive += r[v] * d[v];
+        stiffness += kd[v] * d[v];
+    }
+    if (!(stiffness > 0.0)) return 0.0;
+    for (std::size_t v = 0; v < size(); ++v) t[v] += drive / stiffness * d[v];
+    return drive * drive / stiffness;
+}
+
+double Field::improve(std::size_t warm, std::vector<double>& t, double enough, std::size_t most) const {
+    const std::size_t n = size();
+    std::vector<double> r(n), p(n), q(n);
+    residual(warm, t, r);
     std::vector<double> partial(levels_);
     const auto total = [&] {
         double sum = 0.0;
@@ -253,9 +354,8 @@ std::size_t Field::improve(std::size_t warm, std::vector<double>& t, double enou
         }, {}, threads_);
         return total();
     };
-    double now = rz(), before = 0.0;
-    std::size_t steps = 0;
-    for (; steps < most && now > 0.0; ++steps) {
+    double now = rz(), before = 0.0, lately = 0.0, fallen = 0.0;
+    for (std::size_t steps = 0; steps < most && now > 0.0; ++steps) {
         const double beta = steps == 0 ? 0.0 : now / before;
         parallel_for(levels_, [&](std::size_t l) {
             for (std::size_t v = stride_ * l; v < stride_ * (l + 1); ++v)
@@ -276,14 +376,55 @@ std::size_t Field::improve(std::size_t warm, std::vector<double>& t, double enou
                 r[v] -= alpha * q[v];
             }
         }, {}, threads_);
-        if (alpha * now < enough) {
-            ++steps;
-            break;
-        }
+        fallen += alpha * now;
+        // Not after one small step: the next may find more.
+        lately = lately * 0.75 + alpha * now;
+        if (steps >= 4 && lately < enough) break;
         before = now;
         now = rz();
     }
-    return steps;
+    return fallen;
+}
+
+template <class F>
+void Field::each_weight(std::size_t slab, F&& f) const {
+    const std::size_t nx = system_.stencil.nx, ny = system_.stencil.ny, ends = system_.solid() ? 2 : 1;
+    for (std::size_t j = 0, c = nx * ny * slab; j < ny; ++j)
+        for (std::size_t i = 0; i < nx; ++i, ++c) {
+            if (whole_[c] > 0.0)
+                for (std::size_t e = 0; e < 4 * ends; ++e)
+                    f(c, i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (slab + e / 4), whole_[c]);
+            const CutCell* cut = system_.plan.cut_at(i + nx * j);
+            if (cut == nullptr) continue;
+            const auto index = static_cast<std::size_t>(system_.plan.index[i + nx * j]);
+            for (std::size_t n = system_.plan.first_triangle[index]; n < system_.plan.first_triangle[index + 1]; ++n) {
+                const double l = lambda(*cut, system_.plan.triangle[n], slab);
+                if (l > 0.0)
+                    for (const std::uint32_t v : system_.plan.triangle[n].node)
+                        for (std::size_t e = 0; e < ends; ++e) f(c, v + stride_ * (slab + e), l);
+            }
+        }
+}
+
+void Field::weigh() {
+    weight_.assign(size(), 0.0);
+    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
+        each_weight(k, [&](std::size_t, std::size_t node, double w) { weight_[node] += w; });
+}
+
+void Field::left_over(std::size_t warm, const std::vector<double>& t, std::span<double> b) const {
+    std::vector<double> r(size());
+    residual(warm, t, r);
+    std::fill(b.begin(), b.end(), 0.0);
+    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
+        each_weight(k, [&](std::size_t cell, std::size_t node, double w) { b[cell] += r[node] * w / weight_[node]; });
+}
+
+double Field::correct(std::size_t warm, std::span<const double> x, std::vector<double>& t) const {
+    std::vector<double> moved(t);
+    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
+        each_weight(k, [&](std::size_t cell, std::size_t node, double w) { moved[node] += x[cell] * w / weight_[node]; });
+    return mix(warm, moved, t);
 }
 
 }  // namespace warmside::conduction

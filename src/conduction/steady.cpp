@@ -8,16 +8,16 @@
 #include <limits>
 #include <memory>
 
+#include "conduction/balance.h"
 #include "conduction/bracket.h"
 #include "conduction/lines.h"
-#include "conduction/multigrid.h"
 #include "conduction/shape.h"
 
 namespace warmside::conduction {
 
 namespace {
 
-constexpr double loose = 1e-6, tight = 1e-11;  // residuals of rounds to come and of the last
+constexpr double loose = 1e-6, tight = 1e-12;  // residuals of rounds to come and of the last
 constexpr std::size_t most_rounds = 30;
 
 std::size_t cells_that_fit(std::size_t problems) {
@@ -29,7 +29,9 @@ std::size_t cells_that_fit(std::size_t problems) {
 struct Round {
     System system;
     std::unique_ptr<Field> field;
+    std::unique_ptr<Multigrid> multigrid;
     std::vector<std::vector<double>> x, t;  // [problem] by cell, by node
+    std::vector<Fluxes> flux, sent;         // [problem] balanced; what balancing added
     Bracket bracket;
 };
 
@@ -89,17 +91,18 @@ private:
         next->system = discretise(model_, std::move(grid));
         const System& s = next->system;
         std::vector<double> b(s.grid.cells());
-        Multigrid multigrid(s.stencil, options_.threads);
+        next->multigrid = std::make_unique<Multigrid>(s.stencil, options_.threads);
         for (std::size_t e = 0; e < problems_; ++e) {
             unit_load(s, e, b);
             std::vector<double> x = now_ ? guess(*now_, e, s) : std::vector<double>(b.size(), 0.0);
-            if (auto done = solve(multigrid, b, x, residual); !done) return done;
+            if (auto done = solve(*next->multigrid, b, x, residual); !done) return done;
             next->x.push_back(std::move(x));
         }
         next->field = std::make_unique<Field>(model_, s, threads(s));
         before_ = std::move(now_);
+        if (before_) before_->multigrid.reset();
         now_ = std::move(next);
-        return evaluate();
+        return evaluate(residual);
     }
 
     Result<void> solve(Multigrid& multigrid, const std::vector<double>& b, std::vector<double>& x, double residual) {
@@ -115,17 +118,42 @@ private:
 
     unsigned threads(const System& s) const { return s.grid.cells() < 40000 ? 1 : options_.threads; }
 
-    // The continuous fields and the bracket; its half width relative to the largest coupling.
-    Result<void> evaluate() {
+    // The continuous fields and balanced fluxes.
+    Result<void> evaluate(double residual) {
         Round& r = *now_;
         r.t.resize(problems_);
+        r.flux.resize(problems_);
+        r.sent.resize(problems_);
         const double enough = scale_ > 0.0 ? 0.02 * std::max(options_.tolerance, 0.2 * error_) * scale_ : 0.0;
         for (std::size_t e = 0; e < problems_; ++e) {
-            r.field->recover(r.x[e], e, r.t[e]);
-            r.field->improve(e, r.t[e], enough, 30);
+            r.flux[e] = fluxes_of(r.system, r.x[e], e);
+            r.field->recover(r.x[e], r.flux[e], e, r.t[e]);
+            if (before_) {
+                std::vector<double> carried = r.t[e];
+                r.field->carry_over(*before_->field, before_->t[e], carried);
+                r.field->mix(e, carried, r.t[e]);
+            }
+            if (auto done = improve(r, e, enough); !done) return done;
+            if (!r.system.plan.cut.empty())
+                if (auto done = balance(r, e, residual); !done) return done;
             if (control_.stop.stopped()) return fail(Code::stopped, "stopped");
         }
-        r.bracket = bracket(r.system, *r.field, r.x, r.t, near_, threads(r.system));
+        weigh();
+        return {};
+    }
+
+    Result<void> balance(Round& r, std::size_t e, double residual) {
+        auto flux = balanced(r.system, *r.field, r.t[e], e, *r.multigrid,
+                             {.residual = residual, .threads = options_.threads}, control_.stop, r.sent[e], iterations_);
+        if (!flux) return fail(flux.error());
+        r.flux[e] = std::move(*flux);
+        return {};
+    }
+
+    // The bracket; its half width relative to the largest coupling.
+    void weigh() {
+        Round& r = *now_;
+        r.bracket = bracket(r.system, *r.field, r.flux, r.sent, r.t, near_, threads(r.system));
         scale_ = 0.0;
         double widest = 0.0, last = 0.0;
         const std::size_t n = problems_;
@@ -140,6 +168,20 @@ private:
             widest = std::max(widest, r.bracket.gap[i * n + i]);
         }
         error_ = scale_ > 0.0 ? 0.5 * std::max(widest, last) / scale_ : 0.0;
+    }
+
+    // Conjugate gradients take the ragged part of the error away, the multigrid the smooth one.
+    Result<void> improve(Round& r, std::size_t e, double enough) {
+        std::vector<double> b(r.system.grid.cells()), x(b.size());
+        for (int cycle = 0; cycle < (scale_ > 0.0 ? 6 : 2); ++cycle) {
+            double fallen = r.field->improve(e, r.t[e], 0.5 * enough, 12);
+            r.field->left_over(e, r.t[e], b);
+            std::fill(x.begin(), x.end(), 0.0);
+            if (auto done = solve(*r.multigrid, b, x, 0.1); !done) return done;
+            const double more = r.field->correct(e, x, r.t[e]);
+            if (more < enough && (cycle > 0 || fallen < enough)) break;
+        }
+        r.field->improve(e, r.t[e], 0.5 * enough, 5);
         return {};
     }
 
@@ -178,16 +220,21 @@ private:
         return same;
     }
 
-    // The last round again, to the tight residual.
+    // The last round again, to the tight residual; with cut cells the fluxes do not come from there.
     Result<void> settle() {
         Round& r = *now_;
-        Multigrid multigrid(r.system.stencil, options_.threads);
         std::vector<double> b(r.system.grid.cells());
         for (std::size_t e = 0; e < problems_; ++e) {
+            if (!r.system.plan.cut.empty()) {
+                if (auto done = balance(r, e, 1e-3 * loose); !done) return done;
+                continue;
+            }
             unit_load(r.system, e, b);
-            if (auto done = solve(multigrid, b, r.x[e], tight); !done) return done;
+            if (auto done = solve(*r.multigrid, b, r.x[e], tight); !done) return done;
+            r.flux[e] = fluxes_of(r.system, r.x[e], e);
         }
-        return evaluate();
+        weigh();
+        return {};
     }
 
     // The field of the round before at the centres of the new cells.
@@ -232,6 +279,8 @@ private:
         out.region = r.system.region;
         out.stride = r.field->stride();
         out.weight = r.x;
+        if (!r.system.plan.cut.empty())
+            for (std::size_t e = 0; e < problems_; ++e) r.field->to_centres(r.t[e], out.weight[e]);
         out.corner = r.t;
         if (environments_ > 0) {
             std::vector<double> last(out.grid.cells(), 0.0), corner(r.field->size(), 0.0);
@@ -281,7 +330,7 @@ private:
             for (std::size_t j = 0; j < n; ++j)
                 out.flow[i] += out.coupling[i * n + j] *
                                (model_.environments[i].temperature - model_.environments[j].temperature);
-        out.imbalance = imbalance(out);
+        out.imbalance = imbalance();
         out.surface = surface_extremes(model_, out);
         return out;
     }
@@ -296,11 +345,11 @@ private:
     // Flows of the cells' balances, where the bracket has no meaning.
     std::vector<double> balances() const {
         std::vector<double> flow(problems_ * problems_, 0.0), out(flow);
-        for (const Patch& p : now_->system.patches)
+        const auto& patches = now_->system.patches;
+        for (std::size_t p = 0; p < patches.size(); ++p)
             for (std::size_t e = 0; e < problems_; ++e)
-                if (p.environment < problems_)
-                    flow[e * problems_ + p.environment] +=
-                        p.conductance * ((p.environment == e ? 1.0 : 0.0) - now_->x[e][p.cell]);
+                if (patches[p].environment < problems_)
+                    flow[e * problems_ + patches[p].environment] -= now_->flux[e].patch[p];
         for (std::size_t i = 0; i < problems_; ++i)
             for (std::size_t j = 0; j < problems_; ++j)
                 out[i * problems_ + j] = 0.5 * (flow[i * problems_ + j] + flow[j * problems_ + i]);
@@ -308,12 +357,13 @@ private:
     }
 
     // Of the cells' balances, not of the couplings, which add up by construction.
-    double imbalance(const Steady& s) const {
+    double imbalance() const {
         std::vector<double> flow(environments_, 0.0);
-        for (const Patch& p : now_->system.patches) {
-            double t = 0.0;
-            for (std::size_t e = 0; e < environments_; ++e) t += s.weight[e][p.cell] * model_.environments[e].temperature;
-            flow[p.environment] += p.conductance * (model_.environments[p.environment].temperature - t);
+        const auto& patches = now_->system.patches;
+        for (std::size_t e = 0; e < problems_; ++e) {
+            const double over = model_.environments[e].temperature - model_.environments.back().temperature;
+            for (std::size_t p = 0; p < patches.size(); ++p)
+                flow[patches[p].environment] -= over * now_->flux[e].patch[p];
         }
         double sum = 0.0, largest = 0.0;
         for (const double f : flow) {

@@ -192,22 +192,36 @@ void unit_load(const System& system, std::size_t environment, std::span<double> 
         if (p.environment == environment) b[p.cell] += p.conductance;
 }
 
-std::array<double, 7> outflow(const System& system, std::size_t c, std::size_t patch, std::span<const double> x,
-                              std::size_t warm) {
+Fluxes fluxes_of(const System& system, std::span<const double> x, std::size_t warm) {
+    const Stencil& s = system.stencil;
+    const std::size_t row = s.nx, plane = s.nx * s.ny, n = s.cells();
+    Fluxes out;
+    out.east.assign(n, 0.0);
+    out.north.assign(n, 0.0);
+    out.up.assign(s.nz > 1 ? n : 0, 0.0);
+    for (std::size_t c = 0; c < n; ++c) {
+        if (s.east[c] > 0.0F) out.east[c] = static_cast<double>(s.east[c]) * (x[c] - x[c + 1]);
+        if (s.north[c] > 0.0F) out.north[c] = static_cast<double>(s.north[c]) * (x[c] - x[c + row]);
+        if (s.nz > 1 && s.up[c] > 0.0F) out.up[c] = static_cast<double>(s.up[c]) * (x[c] - x[c + plane]);
+    }
+    for (const Patch& p : system.patches)
+        out.patch.push_back(p.conductance * (x[p.cell] - (p.environment == warm ? 1.0 : 0.0)));
+    return out;
+}
+
+std::array<double, 7> outflow(const System& system, std::size_t c, std::size_t patch, const Fluxes& flux) {
     const Stencil& s = system.stencil;
     const std::size_t row = s.nx, plane = s.nx * s.ny;
     const auto [i, j, k] = system.place(c);
     std::array<double, 7> out{};
-    if (i > 0) out[0] = static_cast<double>(s.east[c - 1]) * (x[c] - x[c - 1]);
-    if (i + 1 < s.nx) out[1] = static_cast<double>(s.east[c]) * (x[c] - x[c + 1]);
-    if (j > 0) out[2] = static_cast<double>(s.north[c - row]) * (x[c] - x[c - row]);
-    if (j + 1 < s.ny) out[3] = static_cast<double>(s.north[c]) * (x[c] - x[c + row]);
-    if (k > 0) out[4] = static_cast<double>(s.up[c - plane]) * (x[c] - x[c - plane]);
-    if (k + 1 < s.nz) out[5] = static_cast<double>(s.up[c]) * (x[c] - x[c + plane]);
-    for (; patch < system.patches.size() && system.patches[patch].cell == c; ++patch) {
-        const Patch& p = system.patches[patch];
-        out[p.side] += p.conductance * (x[c] - (p.environment == warm ? 1.0 : 0.0));
-    }
+    if (i > 0) out[0] = -flux.east[c - 1];
+    out[1] = flux.east[c];
+    if (j > 0) out[2] = -flux.north[c - row];
+    out[3] = flux.north[c];
+    if (k > 0) out[4] = -flux.up[c - plane];
+    if (k + 1 < s.nz) out[5] = flux.up[c];
+    for (; patch < system.patches.size() && system.patches[patch].cell == c; ++patch)
+        out[system.patches[patch].side] += flux.patch[patch];
     return out;
 }
 
