@@ -1,6 +1,7 @@
 // Steady conduction through a model: flows, coupling coefficients, temperature factors, with an error bound.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -26,6 +27,19 @@ struct SurfaceExtreme {
     Point lowest_at, highest_at;
 };
 
+/// A piece of surface between a material and the air of an environment, within one cell.
+struct Patch {
+    std::size_t cell = 0;      ///< the material's
+    std::uint16_t region = 0;  ///< the material
+    std::uint16_t air = 0;     ///< region of the air
+    std::uint16_t environment = 0;
+    std::uint8_t side = 0;      ///< face of the cell: 0 low x, 1 high x, 2 low y ... 5 high z; 6 slope within
+    double area = 0.0;          ///< m2 (plane: m)
+    double film = 0.0;          ///< m2 K/W
+    double conductance = 0.0;   ///< W/K, cell to air
+    std::array<Point, 4> at{};  ///< ends of the piece: two in two dimensions, four in three
+};
+
 struct Steady {
     Grid grid;
     std::vector<std::uint16_t>
@@ -33,6 +47,11 @@ struct Steady {
     /// Temperature weights g of ISO 10211 [environment][cell]: T = sum g_k T_k, sum g_k = 1. Zero outside
     /// material.
     std::vector<std::vector<double>> weight;
+    /// The same weights at the corners of the cells [environment][corner], corner (i, j, k) at
+    /// i + (nx + 1)(j + (ny + 1) k): temperatures there are the continuous field of the bracket. 0 where no
+    /// material meets.
+    std::vector<std::vector<double>> corner;
+    std::vector<Patch> patches;  ///< all surfaces
     /// W/K (2D plane: W/(m K)), row-major [i][j], symmetric, diagonal 0: heat from i to j is L_ij (T_i -
     /// T_j).
     std::vector<double> coupling;
@@ -47,7 +66,8 @@ struct Steady {
     std::size_t rounds = 0, iterations = 0;
 
     [[nodiscard]] double between(std::size_t i, std::size_t j) const;  ///< L_ij
-    /// K at a cell's centre, for the given environment temperatures.
+    /// K at a cell's centre, for the given environment temperatures; not a number outside material and in
+    /// material that no environment reaches.
     [[nodiscard]] double temperature(std::size_t cell, std::span<const double> environments) const;
 };
 
@@ -73,9 +93,13 @@ struct Steady {
 [[nodiscard]] Result<std::vector<double>> weights_at(const Model& model, const Steady& solution,
                                                      const Point& point);
 
+/// The coldest and warmest place of each environment's surfaces, for the model's temperatures; lowest above
+/// highest where an environment touches nothing.
+[[nodiscard]] std::vector<SurfaceExtreme> surface_extremes(const Model& model, const Steady& solution);
+
 /// The lowest temperature factor on surfaces that `inside` touches, of the named regions only when given
-/// (indices into Model::regions): f = (T_s - T_outside)/(T_inside - T_outside) = 1 - weight of `outside`
-/// for two environments.
+/// (indices into Model::regions): f = (T_s - T_outside)/(T_inside - T_outside) with all
+/// other environments at T_outside: the weight of `inside`.
 struct SurfaceFactor {
     double factor = 1.0;
     Point at;
