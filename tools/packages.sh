@@ -2,9 +2,9 @@
 packages_build="g++ cmake ninja-build ccache mold pkg-config libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libexpected-dev
   libcli11-dev libcpp-httplib-dev libpng-dev libfreetype-dev zlib1g-dev"
 packages_test="doctest-dev librapidcheck-dev libudunits2-dev liberfa-dev libxml2-utils nodejs
-  libsundials-dev libsuitesparse-dev"
+  libsundials-dev libsuitesparse-dev freefem++"
 packages_lint="clang-format-19 clang-tidy-19 clang-19 libclang-rt-19-dev"
-packages_bench="time libsundials-dev libsuitesparse-dev libbenchmark-dev"
+packages_bench="time libsundials-dev libsuitesparse-dev libbenchmark-dev libhypre-dev libopenmpi-dev libopenblas-dev"
 
 # Installs what is missing of the named lists. Says what it does; needs root or sudo only when something is missing.
 install_packages() {

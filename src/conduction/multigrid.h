@@ -12,7 +12,7 @@ namespace warmside::conduction {
 
 struct SolveOptions {
     double residual = 1e-10;  ///< relative to the right-hand side, Euclidean norm
-    std::size_t most_iterations = 200;
+    std::size_t most_iterations = 1000;
     unsigned threads = 0;  ///< 0: one a core
 };
 
@@ -41,8 +41,9 @@ public:
     [[nodiscard]] Result<SolveReport> solve(std::span<const double> b, std::span<double> x,
                                             const SolveOptions& options = {}, const StopToken& stop = {});
 
+    struct Levels;  ///< internal
+
 private:
-    struct Levels;
     std::unique_ptr<Levels> levels_;
 };
 

@@ -35,5 +35,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> moisture_operations();
 [[nodiscard]] std::span<const Operation> moisture_solver_operations();
 [[nodiscard]] std::span<const Operation> ground_operations();
+[[nodiscard]] std::span<const Operation> conduction_operations();
 
 }  // namespace warmside::proof

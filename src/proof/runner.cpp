@@ -4,6 +4,7 @@
 #include <cctype>
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 #include <optional>
 
 #include "base/embedded.h"
@@ -167,20 +168,19 @@ public:
         if (!expect) reader_.missing("expect");
         const auto* within = reader_.node("within");
         if (!within) reader_.missing("within");
-        const auto evidence = reader_.required(
-            reader_.word("evidence", {"seen", "quoted", "memory", "computed", "practice"}), "evidence");
+        if (!reader_.has("evidence")) reader_.missing("evidence");
+        const bool known = read_evidence();
         source_ = reader_.text("source").value_or(common_.source);
         place_ = reader_.text("place").value_or("");
         known_gap_ = reader_.text("known_gap");
         const auto operation_name = reader_.text("operation").value_or(common_.operation);
         for (const auto* told : {"note", "measured", "why"}) (void)reader_.text(told);  // for people
         reader_.finish();
-        if (!name || !expect || !within || !evidence) return;
+        if (!name || !expect || !within || !known) return;
         if (!has_source(source_)) {
             reader_.complain("source", Code::unknown_name,
                              fmt::format("source \"{}\" is not in docs/sources", source_));
         }
-        evidence_ = evidence_of(*evidence);
         name_ = *name;
         const Operation* found = operation(operation_name);
         if (!found) {
@@ -193,6 +193,33 @@ public:
     }
 
 private:
+    /// One word, or a table with a word for each result.
+    bool read_evidence() {
+        const auto word = [](units::TableReader& from, std::string_view key) {
+            return from.required(from.word(key, {"seen", "quoted", "memory", "computed", "practice"}), key);
+        };
+        const auto* node = reader_.node("evidence");
+        const auto* table = node ? node->as_table() : nullptr;
+        if (!table) {
+            const auto one = word(reader_, "evidence");
+            if (one) evidence_ = evidence_of(*one);
+            return one.has_value();
+        }
+        units::TableReader each(*table, "evidence", report_.problems);
+        bool all = true;
+        for (const auto& [key, value] : *table) {
+            const auto one = word(each, key.str());
+            all = all && one;
+            if (one) evidence_by_result_.emplace(key.str(), evidence_of(*one));
+        }
+        return all;
+    }
+
+    [[nodiscard]] Evidence evidence_for(std::string_view result) const {
+        const auto found = evidence_by_result_.find(result);
+        return found == evidence_by_result_.end() ? evidence_ : found->second;
+    }
+
     void compare(const Result<Outcome>& outcome, const toml::table& expect, const toml::node& within) {
         for (const auto& [key, node] : expect) {
             const auto expected = expectation_of(key.str(), node);
@@ -202,6 +229,12 @@ private:
             }
             const toml::node* band = &within;
             if (const auto* table = within.as_table()) band = table->get(key.str());
+            if (!evidence_by_result_.empty() && !evidence_by_result_.contains(key.str())) {
+                report_.problems.push_back({.code = Code::missing,
+                                            .what = fmt::format("evidence says nothing about {}", key.str()),
+                                            .where = units::place_of(node)});
+                continue;
+            }
             if (!band) {
                 report_.problems.push_back({.code = Code::missing,
                                             .what = fmt::format("within says nothing about {}", key.str()),
@@ -251,7 +284,7 @@ private:
         check.tolerance = width.width(amount);
         check.source = source_line(source_);
         check.place = place_;
-        check.evidence = evidence_;
+        check.evidence = evidence_for(expected.result);
         check.note = note;
         if (got) {
             check.computed = true;
@@ -271,6 +304,7 @@ private:
     std::string source_, place_, name_;
     std::optional<std::string> known_gap_;
     Evidence evidence_ = Evidence::none;
+    std::map<std::string, Evidence, std::less<>> evidence_by_result_;
 };
 
 }  // namespace
