@@ -197,14 +197,14 @@ void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const Heat
     Labels labels(panel, subject.words);
     const std::size_t plain = all.size();
     if (subject.critical) {
-        for (auto& one : isotherms(panel, *subject.critical, degrees.shown(*subject.critical))) {
-            group.items.emplace_back(
-                Polygon{.points = one.line, .closed = false, .stroke = {.ink = Ink::accent, .width = 1.6}});
+        for (auto& one : isotherms(panel, *subject.critical, degrees.shown(*subject.critical)))
             all.push_back(std::move(one));
-        }
     }
     for (std::size_t i = 0; i < plain; ++i)
         labels.draw(group.items, all[i], all, {.ink = Ink::ink, .width = 0.5});
+    for (std::size_t i = plain; i < all.size(); ++i)
+        group.items.emplace_back(
+            Polygon{.points = all[i].line, .closed = false, .stroke = {.ink = Ink::accent, .width = 1.6}});
     add(items, std::move(group));
 }
 

@@ -93,13 +93,15 @@ std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::
     }
     std::vector<std::pair<std::string, Point>> out;
     for (std::size_t w = 0; w < l.words.size(); ++w) {
-        double best = -1.0;
+        double best = -1e9;
         Point place;
+        // Each at a height of its own, so that leaders do not run into one another.
+        const double level = 0.25 + 0.5 * (static_cast<double>(w) + 0.5) / static_cast<double>(l.words.size());
         for (int r = 0; r < l.rows; ++r) {
             for (int c = 0; c < l.columns; ++c) {
                 if (l.word[at(c, r)] != static_cast<int>(w)) continue;
                 // Long strips have many best places: the one nearest to the sides leads to a short leader.
-                const double side = std::min(c, l.columns - 1 - c), off = std::abs(r - 0.4 * l.rows);
+                const double side = std::min(c, l.columns - 1 - c), off = std::abs(r - level * l.rows);
                 const double value = std::min(away[at(c, r)], 9.0) - 0.004 * side - 0.006 * off;
                 if (value > best) {
                     best = value;
