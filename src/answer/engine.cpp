@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <fmt/format.h>
+#include <map>
 #include <mutex>
+#include <set>
 
 #include "answer/answer.h"
 #include "answer/gather.h"
@@ -10,6 +12,7 @@
 #include "answer/setting.h"
 #include "answer/stage.h"
 #include "assembly/geometry.h"
+#include "base/parallel.h"
 #include "moisture/causes.h"
 #include "moisture/second_opinion.h"
 #include "moisture/series.h"
@@ -135,38 +138,78 @@ struct Engine::Store {
     Stage<DryAnswer> dry{64};
     Count count;
 
-    [[nodiscard]] Result<std::vector<RungAnswer>> steady(const assembly::House& house,
-                                                         const assembly::Ladder& ladder, const Ask& ask,
-                                                         const thermal::Conditions& conditions);
+    [[nodiscard]] Result<std::vector<LadderAnswer>> steady(const assembly::House& house, const Ask& ask,
+                                                           const thermal::Conditions& conditions,
+                                                           const Control& control);
     [[nodiscard]] Result<void> dryness(const assembly::House& house, const Key& weather,
                                        const Surroundings& around, std::vector<RungAnswer*>& rungs,
                                        const Ask& ask, const Control& control, Stream* stream);
 
 private:
+    using WorthOf = std::map<std::size_t, std::shared_ptr<const thermal::Worth>>;  // by assembly
+    [[nodiscard]] Result<WorthOf> worths_of(const assembly::House& house, const std::set<std::size_t>& asked,
+                                            const thermal::Conditions& conditions, const Control& control);
     [[nodiscard]] Result<Faces> faces_for(const assembly::House& house, const Key& weather,
                                           const Surroundings& around, const assembly::Assembly& a);
 };
 
-Result<std::vector<RungAnswer>> Engine::Store::steady(const assembly::House& house,
-                                                      const assembly::Ladder& ladder, const Ask& ask,
-                                                      const thermal::Conditions& conditions) {
-    std::vector<RungAnswer> rungs;
-    for (const std::size_t index : ladder.rungs) {
-        const auto& a = house.assemblies[index];
-        if (!ask.rung.empty() && a.name != ask.rung) continue;
-        auto kept = worths.get(key_of(a, conditions.inside, conditions.outside),
-                               [&] { return thermal::worth(a, conditions); });
-        if (!kept) return fail(std::move(kept).error());
-        RungAnswer rung;
-        rung.name = a.name;
-        rung.title = a.title;
-        rung.assembly = index;
-        rung.thickness = a.thickness().metres();
-        rung.worth = **kept;
-        rung.verdict_absent = ask.dry ? outside_the_model(house, a) : "not asked for";
-        rungs.push_back(std::move(rung));
+Result<Engine::Store::WorthOf> Engine::Store::worths_of(const assembly::House& house,
+                                                        const std::set<std::size_t>& asked,
+                                                        const thermal::Conditions& conditions,
+                                                        const Control& control) {
+    WorthOf out;
+    std::vector<std::size_t> missing;
+    const auto key = [&](std::size_t i) {
+        return key_of(house.assemblies[i], conditions.inside, conditions.outside);
+    };
+    for (const std::size_t i : asked) {
+        if (auto kept = worths.find(key(i)))
+            out[i] = std::move(kept);
+        else
+            missing.push_back(i);
     }
-    return rungs;
+    std::vector<Result<thermal::Worth>> made(missing.size());
+    parallel_for(
+        missing.size(),
+        [&](std::size_t k) { made[k] = thermal::worth(house.assemblies[missing[k]], conditions, control); },
+        control.stop);
+    if (control.stop.stopped()) return fail(Code::stopped, "stopped while heat was solved");
+    for (std::size_t k = 0; k < missing.size(); ++k) {
+        if (!made[k]) return fail(std::move(made[k]).error());
+        out[missing[k]] = worths.keep(key(missing[k]), std::move(*made[k]));
+    }
+    return out;
+}
+
+Result<std::vector<LadderAnswer>> Engine::Store::steady(const assembly::House& house, const Ask& ask,
+                                                        const thermal::Conditions& conditions,
+                                                        const Control& control) {
+    std::set<std::size_t> asked;
+    for (const auto& ladder : house.ladders) {
+        for (const std::size_t index : ladder.rungs) {
+            if (ask.rung.empty() || house.assemblies[index].name == ask.rung) asked.insert(index);
+        }
+    }
+    const auto found = worths_of(house, asked, conditions, control);
+    if (!found) return fail(found.error());
+    std::vector<LadderAnswer> out;
+    for (const auto& ladder : house.ladders) {
+        LadderAnswer answered{ladder.part, {}};
+        for (const std::size_t index : ladder.rungs) {
+            if (!asked.contains(index)) continue;
+            const auto& a = house.assemblies[index];
+            RungAnswer rung;
+            rung.name = a.name;
+            rung.title = a.title;
+            rung.assembly = index;
+            rung.thickness = a.thickness().metres();
+            rung.worth = *found->at(index);
+            rung.verdict_absent = ask.dry ? outside_the_model(house, a) : "not asked for";
+            answered.rungs.push_back(std::move(rung));
+        }
+        if (!answered.rungs.empty()) out.push_back(std::move(answered));
+    }
+    return out;
 }
 
 Result<Engine::Store::Faces> Engine::Store::faces_for(const assembly::House& house, const Key& weather,
@@ -316,11 +359,9 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     const thermal::Conditions conditions{.inside = house.indoor.temperature,
                                          .outside = (*around)->summary.january};
     control.report("heat", 0.0);
-    for (const auto& ladder : house.ladders) {
-        auto rungs = store.steady(house, ladder, ask, conditions);
-        if (!rungs) return fail(std::move(rungs).error());
-        if (!rungs->empty()) answer.ladders.push_back({ladder.part, std::move(*rungs)});
-    }
+    auto ladders = store.steady(house, ask, conditions, control);
+    if (!ladders) return fail(std::move(ladders).error());
+    answer.ladders = std::move(*ladders);
     if (!ask.rung.empty() && answer.ladders.empty()) {
         return fail(Code::unknown_name, fmt::format("no ladder has a rung \"{}\"", ask.rung),
                     house.origin.where);

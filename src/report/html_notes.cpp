@@ -112,9 +112,11 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
     if (w.clear_r > 0.0) {
         out += fmt::format("<div><h3>What it is worth</h3><p>{}.</p>",
                            escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
-        out += fmt::format("<p class=\"quiet\">Clear-field {} by the {}; its error is at most {:.0f} %.",
-                           escape(both(r_value(w.clear_r, first))), escape(w.clear_method),
-                           100.0 * w.relative_error);
+        out += fmt::format("<p class=\"quiet\">Clear-field {}: {}.", escape(both(r_value(w.clear_r, first))),
+                           escape(w.clear_method));
+        for (const std::string& words : {w.iso_words, w.handbook_words}) {
+            if (!words.empty()) out += fmt::format(" {}.", escape(words));
+        }
         if (w.face_r > 0.0) {
             out +=
                 fmt::format(" Whole face {}, {:.1f} % framing ({}).", escape(both(r_value(w.face_r, first))),

@@ -36,11 +36,28 @@ Json stair_json(const thermal::Worth& worth) {
     return out;
 }
 
+Json fastener_json(const thermal::FastenerWorth& f) {
+    Json out;
+    out["layer"] = f.layer + 1;
+    out["per_area"] = f.per_area;
+    out["chi"] = f.chi;
+    out["iso_u"] = f.iso_u;
+    return out;
+}
+
 void add_worth(Json& out, const thermal::Worth& w) {
     out["label_r"] = positive(w.label_r);
     out["clear_r"] = positive(w.clear_r);
     out["clear_u"] = positive(w.clear_u);
     out["clear_method"] = maybe(w.clear_method);
+    const bool solved = w.clear_dimensions > 0;
+    out["clear_dimensions"] = solved ? Json(w.clear_dimensions) : Json(nullptr);
+    out["clear_error"] = solved ? Json(w.clear_error) : Json(nullptr);
+    out["iso_clear_r"] = positive(w.iso_clear_r);
+    out["iso_words"] = maybe(w.iso_words);
+    out["parallel_r"] = positive(w.parallel_r);
+    out["isothermal_r"] = positive(w.isothermal_r);
+    out["handbook_words"] = maybe(w.handbook_words);
     out["built_r"] = maybe(w.built_r);
     out["face_r"] = positive(w.face_r);
     out["framing_fraction"] = positive(w.framing_fraction);
@@ -303,10 +320,14 @@ Json heat_json(const answer::Answer& a, std::string_view rung) {
         add_worth(row, w);
         row["upper_r"] = positive(w.upper_r);
         row["lower_r"] = positive(w.lower_r);
-        row["parallel_r"] = positive(w.parallel_r);
-        row["isothermal_r"] = positive(w.isothermal_r);
         row["relative_error"] = w.relative_error;
         row["correction_u"] = w.correction_u;
+        row["cell_u"] = positive(w.cell_u);
+        row["cells"] = w.clear_cells;
+        row["fastener_u"] = w.fastener_u;
+        row["void_u"] = w.void_u;
+        row["fasteners"] = Json::array();
+        for (const auto& f : w.fasteners) row["fasteners"].push_back(fastener_json(f));
         row["framing_origin"] = json_of(w.framing_origin);
         row["layers"] = Json::array();
         for (const auto& l : w.layers) row["layers"].push_back(layer_json(l));

@@ -61,7 +61,15 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
     w.parallel_r = w.upper_r;
     w.isothermal_r = w.lower_r;
     w.relative_error = 0.03;
-    w.clear_method = "combined method (made up)";
+    w.iso_clear_r = 1.01 * w.clear_r;
+    w.clear_dimensions = 3;
+    w.clear_error = 0.0008;
+    w.clear_cells = 12345;
+    w.cell_u = w.clear_u;
+    w.fasteners = {{.layer = 0, .per_area = 4.0, .chi = 0.0002, .iso_u = 0.0015}};
+    w.clear_method = "conduction over a cell (made up)";
+    w.iso_words = "ISO 6946 reads otherwise (made up)";
+    w.handbook_words = "the handbook reads otherwise (made up)";
     w.framing_fraction = 0.23;
     w.framing_origin = {
         .kind = Origin::Kind::standard, .where = {}, .source = "a made-up table", .evidence = Evidence::none};

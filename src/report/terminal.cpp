@@ -84,7 +84,7 @@ std::string common_words(const answer::LadderAnswer& ladder, const Style& style)
         out += entry("all rest on", fmt::format("{}", fmt::join(*all, "; ")), style, 2, 11);
     for (const auto& rung : ladder.rungs) {
         if (rung.worth.clear_r <= 0.0) continue;
-        out += entry("clear-field", rung.worth.clear_method, style, 2, 11);
+        out += entry("clear-field", clear_words(ladder), style, 2, 11);
         if (!rung.worth.built_r) out += entry("built R", "not yet, junctions are not counted", style, 2, 11);
         break;
     }

@@ -65,12 +65,13 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
         line("label R", both(r_value(w.label_r, first)));
         line("clear-field R", fmt::format("{}, {}; {}", both(r_value(w.clear_r, first)),
                                           both(u_value(w.clear_u, first)), w.clear_method));
-        line("ISO 6946", fmt::format("upper {}, lower {}, error of the method at most {:.0f} %",
-                                     both(r_value(w.upper_r, first)), both(r_value(w.lower_r, first)),
+        line("ISO 6946", fmt::format("{}; error of the method at most {:.0f} %",
+                                     w.iso_words.empty()
+                                         ? fmt::format("upper {}, lower {}", both(r_value(w.upper_r, first)),
+                                                       both(r_value(w.lower_r, first)))
+                                         : w.iso_words,
                                      100.0 * w.relative_error));
-        line("handbook",
-             fmt::format("parallel path {}, isothermal planes {}", both(r_value(w.parallel_r, first)),
-                         both(r_value(w.isothermal_r, first))));
+        if (!w.handbook_words.empty()) line("handbook", w.handbook_words);
         if (w.face_r > 0.0) {
             line("whole face", fmt::format("{}, {:.1f} % framing ({})", both(r_value(w.face_r, first)),
                                            100.0 * w.framing_fraction, describe(w.framing_origin)));

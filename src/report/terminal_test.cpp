@@ -61,6 +61,19 @@ TEST_CASE("each rung has its row, its stair, its verdict and its reason") {
     }
 }
 
+TEST_CASE("a ladder says how its clear-field values came about, rungs by method, and what ISO 6946 reads") {
+    const auto house = made_up::house(3);
+    auto ladder = made_up::answer(house).ladders[0];
+    for (auto& rung : ladder.rungs) rung.worth.clear_error = 0.0004;
+    ladder.rungs[0].worth.clear_dimensions = 2;
+    ladder.rungs[0].worth.clear_error = 0.0009;
+    ladder.rungs[0].worth.iso_clear_r = 0.98 * ladder.rungs[0].worth.clear_r;
+    ladder.rungs[1].worth.clear_dimensions = 0;
+    CHECK(report::clear_words(ladder) ==
+          "the repeating cell solved in 3D (w3); the repeating cell solved in 2D (w1); the ISO 6946 combined "
+          "method, no cell (w2); error up to 0.09 %; ISO 6946 reads 2.0 % lower to 1.0 % higher");
+}
+
 TEST_CASE("one rung can be asked for alone") {
     const auto house = made_up::house();
     const auto answer = made_up::answer(house);

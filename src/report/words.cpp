@@ -225,6 +225,50 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
     return out;
 }
 
+namespace {
+
+// "w1, w2": rungs whose clear-field R has so many dimensions.
+std::string rungs_with(const answer::LadderAnswer& ladder, int dimensions) {
+    std::string out;
+    for (const auto& rung : ladder.rungs) {
+        if (rung.worth.clear_r <= 0.0 || rung.worth.clear_dimensions != dimensions) continue;
+        out += (out.empty() ? "" : ", ") + rung.name;
+    }
+    return out;
+}
+
+std::string percent(double part) {
+    return fmt::format("{:.1f} % {}", 100.0 * std::abs(part), part < 0.0 ? "lower" : "higher");
+}
+
+}  // namespace
+
+std::string clear_words(const answer::LadderAnswer& ladder) {
+    const std::string solid = rungs_with(ladder, 3), plane = rungs_with(ladder, 2),
+                      plain = rungs_with(ladder, 1), iso = rungs_with(ladder, 0);
+    std::vector<std::string> ways;
+    if (!solid.empty()) ways.push_back(fmt::format("the repeating cell solved in 3D ({})", solid));
+    if (!plane.empty()) ways.push_back(fmt::format("the repeating cell solved in 2D ({})", plane));
+    if (!plain.empty()) ways.push_back(fmt::format("layers added up, nothing is framed ({})", plain));
+    if (!iso.empty()) ways.push_back(fmt::format("the ISO 6946 combined method, no cell ({})", iso));
+    std::string out = fmt::format("{}", fmt::join(ways, "; "));
+    double error = 0.0, low = 0.0, high = 0.0;
+    bool any = false;
+    for (const auto& rung : ladder.rungs) {
+        const auto& w = rung.worth;
+        if (w.clear_dimensions < 2 || w.clear_r <= 0.0) continue;
+        const double gap = w.iso_clear_r / w.clear_r - 1.0;
+        error = std::max(error, w.clear_error);
+        low = any ? std::min(low, gap) : gap;
+        high = any ? std::max(high, gap) : gap;
+        any = true;
+    }
+    if (!any) return out;
+    out += fmt::format("; error up to {:.2f} %; ISO 6946 reads {}", 100.0 * error, percent(low));
+    if (percent(low) != percent(high)) out += " to " + percent(high);
+    return out;
+}
+
 std::string built_words(const thermal::Worth& worth, bool first) {
     if (worth.built_r) return "built " + r_value(*worth.built_r, first).first;
     return "built R: not yet, junctions are not counted";

@@ -56,6 +56,10 @@ struct Pair {
 /// The R stair in words, one tread each: "label R-23", "boards, air spaces and films add R-2.1".
 [[nodiscard]] std::vector<std::string> stair_words(const thermal::Worth& worth, bool inch_pound_first);
 
+/// How clear-field R came about over a ladder: "the repeating cell solved in 3D (w3, w4) and 2D (w1, w2),
+/// error at most 0.08 %; ISO 6946 reads 0.6 % to 2.1 % higher".
+[[nodiscard]] std::string clear_words(const answer::LadderAnswer& ladder);
+
 /// "built R: not yet, junctions are not counted".
 [[nodiscard]] std::string built_words(const thermal::Worth& worth, bool inch_pound_first);
 

@@ -68,4 +68,8 @@ struct Strip {
 /// The strips that members of one direction make together; shares sum to 1.
 [[nodiscard]] std::vector<Strip> strips(std::span<const Members> members);
 
+/// The least length after which all of them repeat; nothing where there is none within 64 members, the limit
+/// of strips().
+[[nodiscard]] std::optional<units::Exact> common_period(std::span<const Members> members);
+
 }  // namespace warmside::thermal

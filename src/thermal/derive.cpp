@@ -107,16 +107,66 @@ private:
     }
 
     void clear() {
-        Derivation& r = add("clear_r", "R = 1/(2/(R'_T + R''_T) + Delta U)",
-                            "ISO 6946:2017 6.7.2 and annex F", worth_.clear_r, r_unit);
-        r.note = fmt::format("{}. Relative error at most {:.1f} %.", worth_.clear_method,
+        if (worth_.clear_dimensions > 0) {
+            Derivation& r = add("clear_r", "R = 1/(U of the cell + sum of n chi + air voids)",
+                                "conduction over the repeating cell; ISO 10211:2017 for the method",
+                                worth_.clear_r, r_unit);
+            r.note = fmt::format("{}. {}.", worth_.clear_method, worth_.iso_words);
+            r.terms = {result("U of the repeating cell", worth_.cell_u, u_unit, "cell_u"),
+                       result("fasteners, sum of n chi", worth_.fastener_u, u_unit, "fastener_u"),
+                       result("air voids", worth_.void_u, u_unit, "")};
+            cell();
+            fasteners();
+        } else {
+            Derivation& r = add("clear_r", "R = 1/(2/(R'_T + R''_T) + Delta U)",
+                                "ISO 6946:2017 6.7.2 and annex F", worth_.clear_r, r_unit);
+            r.note = fmt::format("{}. Relative error at most {:.1f} %.", worth_.clear_method,
+                                 100.0 * worth_.relative_error);
+            r.terms = {result("clear-field R by ISO 6946", worth_.iso_clear_r, r_unit, "iso_clear_r")};
+        }
+        add("clear_u", "U = 1/R", "", worth_.clear_u, u_unit).terms = {
+            result("clear-field R", worth_.clear_r, r_unit, "clear_r")};
+        iso_clear();
+        correction();
+    }
+
+    void cell() {
+        Derivation& d =
+            add("cell_u", "U = L/A: heat through the cell a kelvin of difference, over its face",
+                "finite volumes with films, refined until the flow is known to 0.1 %", worth_.cell_u, u_unit);
+        d.note = worth_.clear_dimensions == 1
+                     ? "Nothing is framed: the layers add up."
+                     : fmt::format(
+                           "{}D, {} cells, relative error {:.2f} %. The piece of the face that repeats, "
+                           "no heat crosses its sides.",
+                           worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.clear_error);
+        add_films(d);
+        add_layers(d);
+    }
+
+    void fasteners() {
+        Derivation& d =
+            add("fastener_u", "sum of n chi", "axisymmetric cell of the face that one fastener serves",
+                worth_.fastener_u, u_unit);
+        if (worth_.fasteners.empty()) d.note = "No fasteners are stated in a layer that counts.";
+        for (const FastenerWorth& f : worth_.fasteners) {
+            const std::string& title = worth_.layers[f.layer].title;
+            const Origin& origin = assembly_.layers[f.layer].fasteners->origin;
+            d.terms.push_back({title + ": fasteners", f.per_area, "1/m2", origin, {}});
+            d.terms.push_back({title + ": chi of one", f.chi, "W/K", computed, {}});
+            d.terms.push_back(
+                {title + ": Delta U by ISO 6946 annex F, before its 3 % rule", f.iso_u, u_unit, iso, {}});
+        }
+    }
+
+    void iso_clear() {
+        Derivation& r = add("iso_clear_r", "R = 1/(2/(R'_T + R''_T) + Delta U)",
+                            "ISO 6946:2017 6.7.2 and annex F", worth_.iso_clear_r, r_unit);
+        r.note = fmt::format("A second opinion. Relative error of the method at most {:.1f} %.",
                              100.0 * worth_.relative_error);
         r.terms = {result("upper limit R'_T", worth_.upper_r, r_unit, "upper_r"),
                    result("lower limit R''_T", worth_.lower_r, r_unit, "lower_r"),
                    result("Delta U", worth_.correction_u, u_unit, "correction_u")};
-        add("clear_u", "U = 1/R", "", worth_.clear_u, u_unit).terms = {
-            result("clear-field R", worth_.clear_r, r_unit, "clear_r")};
-        correction();
     }
 
     void correction() {
@@ -177,8 +227,8 @@ private:
     void face() {
         Derivation& r =
             add("face_r",
-                "R = 1/(2/(R'_T + R''_T) + Delta U) with a share P = (F - s)/(1 - s) of the face wood "
-                "through every structural layer",
+                "R = 1/(1/(Q R_cell) + sum of n chi + air voids), Q = combined ISO 6946 R with a share "
+                "P = (F - s)/(1 - s) of the face wood through every structural layer, over that without",
                 "ISO 6946:2017 6.7.2; published framing fraction", worth_.face_r, r_unit);
         r.terms.push_back(result("clear-field R", worth_.clear_r, r_unit, "clear_r"));
         if (worth_.framing_fraction > 0.0) {

@@ -21,7 +21,7 @@ struct Group {
 
 constexpr std::int64_t most_members = 64;
 
-std::int64_t common_period(std::int64_t a, std::int64_t b) {
+std::int64_t both(std::int64_t a, std::int64_t b) {
     return a / std::gcd(a, b) * b;
 }
 
@@ -35,14 +35,12 @@ std::vector<Group> group(std::span<const Members> members) {
     for (const std::size_t i : order) {
         const std::int64_t spacing = scale * members[i].spacing.count();
         assert(spacing > 0);
-        const auto fits = [&](const Group& g) {
-            return common_period(g.period, spacing) <= most_members * spacing;
-        };
+        const auto fits = [&](const Group& g) { return both(g.period, spacing) <= most_members * spacing; };
         const auto home = std::find_if(groups.begin(), groups.end(), fits);
         if (home == groups.end()) {
             groups.push_back({spacing, {i}});
         } else {
-            home->period = common_period(home->period, spacing);
+            home->period = both(home->period, spacing);
             home->which.push_back(i);
         }
     }
@@ -93,6 +91,12 @@ Shares shares_of(std::span<const Members> members, const Group& g) {
 }
 
 }  // namespace
+
+std::optional<units::Exact> common_period(std::span<const Members> members) {
+    const std::vector<Group> groups = group(members);
+    if (groups.size() != 1) return std::nullopt;
+    return units::Exact::eighths_of_micrometre(groups.front().period / scale);
+}
 
 std::vector<Strip> strips(std::span<const Members> members) {
     Shares all{{std::vector<bool>(members.size(), false), 1.0}};

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "framing/fractions.h"
+#include "thermal/clear_field.h"
 #include "thermal/corrections.h"
 #include "thermal/stair.h"
 #include "units/quantity.h"
@@ -167,53 +168,94 @@ Result<double> combined(const Cell& cell) {
     return limits(cell).map([](const Limits& l) { return l.combined(); });
 }
 
-// Fills the framed half of the stair and the figures that stand on its treads.
-Result<void> climb(const Assembly& assembly, const Cell& cell, const Plates& plates, double raw,
-                   StairValues& v, Worth& out) {
-    const auto studs = combined(without_furring(cell));
-    if (!studs) return fail(studs.error());
+// ISO 6946: both limits and the combined value with its corrections.
+Result<void> iso_way(const Cell& cell, double raw, Worth& out) {
     const auto both = limits(cell);
     if (!both) return fail(both.error());
-    v.studs = *studs;
-    v.furring = both->combined();
     out.upper_r = both->upper;
     out.lower_r = both->lower;
     out.relative_error = both->relative_error();
-    out.correction_u = counted_correction(raw, 1.0 / v.furring);
-    v.fasteners = 1.0 / (1.0 / v.furring + out.correction_u);
-    if (plates.share) {
-        Cell face = cell;
-        face.plates = *plates.share;
-        const auto with_plates = combined(face);
-        if (!with_plates) return fail(with_plates.error());
-        v.plates = 1.0 / (1.0 / *with_plates + out.correction_u);
-    }
-    out.clear_r = v.fasteners;
-    out.clear_u = 1.0 / out.clear_r;
-    out.face_r = v.plates.value_or(v.fasteners);
-    out.stair = stair(v, assembly.part);
+    out.correction_u = counted_correction(raw, 1.0 / both->combined());
+    out.iso_clear_r = 1.0 / (1.0 / both->combined() + out.correction_u);
     if (both->ratio() > 1.5) {
         out.notes.push_back(
-            fmt::format("The limits of ISO 6946 lie {:.2f} apart (R' over R''), above 1.5: the combined "
-                        "method is at its limit, a numerical method should decide.",
+            fmt::format("The limits of ISO 6946 lie {:.2f} apart (R' over R''), above 1.5: its combined "
+                        "method is at its limit, the cell decides.",
                         both->ratio()));
     }
     if (raw > 0.0 && out.correction_u == 0.0) {
         out.notes.push_back(
-            fmt::format("Fasteners and air voids come to {:.4f} W/(m2 K), below 3 % of U: ISO 6946 leaves "
-                        "them out.",
+            fmt::format("By ISO 6946 fasteners and air voids come to {:.4f} W/(m2 K), below 3 % of U: it "
+                        "leaves them out.",
                         raw));
     }
     return {};
 }
 
+// U of the framed treads, by the cell.
+void by_cell(const ClearField& field, Worth& out, StairValues& v) {
+    v.studs = 1.0 / field.studs_u;
+    v.furring = 1.0 / field.cell.u;
+    v.fasteners = 1.0 / field.u();
+    out.clear_dimensions = field.cell.dimensions;
+    out.clear_error = field.cell.error;
+    out.clear_cells = field.cell.cells;
+    out.cell_u = field.cell.u;
+    out.fastener_u = field.fastener_u;
+    out.void_u = field.void_u;
+    out.fasteners = field.fasteners;
+    out.clear_method = method_of(field);
+}
+
+// The same by ISO 6946, where there is no cell.
+Result<void> by_iso(const Cell& cell, const Problem& why, Worth& out, StairValues& v) {
+    const auto studs = combined(without_furring(cell));
+    if (!studs) return fail(studs.error());
+    v.studs = *studs;
+    v.furring = 0.5 * (out.upper_r + out.lower_r);
+    v.fasteners = out.iso_clear_r;
+    out.clear_method = "ISO 6946 combined method, no cell could be solved: " + why.what;
+    out.notes.push_back(fmt::format(
+        "Clear-field R is the ISO 6946 value, because the repeating cell could not be solved: {}.",
+        why.what));
+    return {};
+}
+
+// Fills the framed half of the stair and the figures that stand on its treads.
+Result<void> climb(const Assembly& assembly, const States& winter, const Plates& plates, double raw,
+                   const Control& control, StairValues& v, Worth& out) {
+    const Cell cell = cell_of(assembly, winter);
+    if (auto done = iso_way(cell, raw, out); !done) return done;
+    const auto field = clear_field(assembly, winter, v.temperature, control);
+    if (field) {
+        by_cell(*field, out, v);
+    } else if (field.error().code == Code::stopped) {
+        return fail(field.error());
+    } else if (auto done = by_iso(cell, field.error(), out, v); !done) {
+        return done;
+    }
+    if (plates.share) {
+        Cell face = cell;
+        face.plates = *plates.share;
+        const auto with_plates = combined(face);
+        if (!with_plates) return fail(with_plates.error());
+        const double ratio = *with_plates / (0.5 * (out.upper_r + out.lower_r));
+        const double points = 1.0 / v.fasteners - 1.0 / v.furring;
+        v.plates = 1.0 / (1.0 / (v.furring * ratio) + points);
+    }
+    out.clear_r = v.fasteners;
+    out.clear_u = 1.0 / out.clear_r;
+    out.face_r = v.plates.value_or(v.fasteners);
+    out.stair = stair(v, assembly.part);
+    return {};
+}
+
 }  // namespace
 
-Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
+Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, const Control& control) {
     if (auto good = check(assembly); !good) return fail(good.error());
     const auto winter = winter_states(assembly, conditions);
     if (!winter) return fail(winter.error());
-    const Cell cell = cell_of(assembly, *winter);
     const Plates plates = plates_of(assembly);
     StairValues values = bay_values(assembly, *winter);
     const auto raw = correction(assembly, *winter, values.temperature);
@@ -222,8 +264,8 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
     Worth out;
     out.thickness = assembly.thickness().metres();
     out.label_r = values.label;
-    if (auto done = climb(assembly, cell, plates, *raw, values, out); !done) return fail(done.error());
-    out.clear_method = "ISO 6946 combined method, repeating members only; a 3D cell will replace it";
+    if (auto done = climb(assembly, *winter, plates, *raw, control, values, out); !done)
+        return fail(done.error());
     out.framing_fraction = plates.fraction;
     out.framing_origin = plates.origin;
     if (on_ground(assembly)) {
@@ -238,6 +280,10 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions) {
         out.code_u = code->u;
         out.code_note = code_words(assembly, plates);
     }
+    if (out.clear_dimensions > 0) out.iso_words = iso_words(out);
+    out.handbook_words = handbook_words(out);
+    for (const FastenerWorth& f : out.fasteners)
+        out.notes.push_back(fastener_words(f, assembly.layers[f.layer].title()));
     out.layers = layer_worths(assembly, *winter);
     out.bay_temperatures = winter->temperatures;
     if (!plates.note.empty()) out.notes.push_back(plates.note);

@@ -8,79 +8,15 @@
 #include <numbers>
 
 #include "thermal/films.h"
+#include "thermal/made_up.h"
 #include "units/quantity.h"
 
 using namespace warmside;
 using namespace warmside::thermal;
-using assembly::AirKind;
-using assembly::Assembly;
-using assembly::Framing;
-using assembly::Layer;
+using namespace warmside::thermal::made_up;
 using assembly::Part;
-using assembly::Run;
-using units::Exact;
 
 namespace {
-
-constexpr Conditions cold{.inside = 294.15, .outside = 263.15};
-
-const material::Material& of(const char* name) {
-    const material::Material* m = material::built_in().material(name);
-    REQUIRE_MESSAGE(m, name);
-    return *m;
-}
-
-Exact length(const char* text) {
-    return *units::parse_exact(text);
-}
-
-Layer board(const char* name, const char* thickness) {
-    Layer layer;
-    layer.material = &of(name);
-    layer.thickness = length(thickness);
-    return layer;
-}
-
-Layer air(AirKind kind, const char* thickness) {
-    Layer layer;
-    layer.kind = Layer::Kind::air;
-    layer.air = kind;
-    layer.thickness = length(thickness);
-    return layer;
-}
-
-Framing lumber(const char* width, const char* depth, const char* spacing, Run run = Run::vertical) {
-    Framing f;
-    f.member = depth;
-    f.width = length(width);
-    f.depth = length(depth);
-    f.spacing = length(spacing);
-    f.run = run;
-    f.material = &of("spruce");
-    return f;
-}
-
-Layer framed(Layer layer, Framing f) {
-    layer.framing = std::move(f);
-    return layer;
-}
-
-Assembly wall(std::vector<Layer> layers) {
-    Assembly a;
-    a.name = "w";
-    a.layers = std::move(layers);
-    return a;
-}
-
-// 2x6 at 24 in with an inner cavity of crossing 2x2.
-Assembly inner_cavity() {
-    return wall({board("gypsum board", "1/2 in"),
-                 framed(board("stone wool batt", "1 1/2 in"),
-                        lumber("1 1/2 in", "1 1/2 in", "24 in", Run::horizontal)),
-                 framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "24 in")),
-                 board("osb", "7/16 in"), air(AirKind::ventilated, "3/4 in"),
-                 board("spruce siding", "3/4 in")});
-}
 
 const Tread& tread(const Worth& w, const char* name) {
     const auto found =
@@ -123,8 +59,9 @@ TEST_CASE(
     "lower limit <= clear-field R <= upper limit, and parallel path never resists less than isothermal "
     "planes") {
     const auto w = worth(inner_cavity(), cold);
-    CHECK(w->lower_r <= w->clear_r);
-    CHECK(w->clear_r <= w->upper_r);
+    CHECK(w->clear_dimensions == 3);
+    CHECK(w->lower_r <= w->clear_r * (1.0 + w->clear_error));
+    CHECK(w->clear_r <= w->upper_r * (1.0 + w->clear_error));
     CHECK(w->isothermal_r <= w->parallel_r);
     CHECK(w->face_r < w->clear_r);
     CHECK(w->clear_r < w->label_r * 1.2);
@@ -242,7 +179,9 @@ TEST_CASE("plates and headers follow the published fraction; without one the fac
     // 25 % wood is what studs of 4 in at 16 in would be.
     const auto wide = worth(
         wall({framed(board("stone wool batt", "5 1/2 in"), lumber("4 in", "5 1/2 in", "16 in"))}), cold);
-    CHECK(at("16 in").face_r == doctest::Approx(wide->clear_r).epsilon(1e-12));
+    // The cell's R times the ratio of the combined values.
+    CHECK(at("16 in").face_r / at("16 in").clear_r ==
+          doctest::Approx(wide->iso_clear_r / at("16 in").iso_clear_r).epsilon(1e-12));
     const Worth dense = at("12 in");
     CHECK(dense.framing_fraction == 0.0);
     CHECK(dense.face_r == dense.clear_r);
@@ -274,8 +213,9 @@ TEST_CASE("an I-joist wall is better than one of solid studs of its depth, a dou
 }
 
 TEST_CASE(
-    "screws through outside insulation count when they cost 3 % or more, else a note says what they would "
-    "cost") {
+    "ISO 6946 counts screws through outside insulation when they cost 3 % or more, else a note says what "
+    "they "
+    "would cost") {
     Assembly a = wall({board("osb", "7/16 in"), board("eps", "6 in")});
     a.layers[1].fasteners =
         assembly::Fasteners{.per_area = 1.0, .cross_section = 1e-5, .conductivity = 50.0, .origin = {}};
@@ -285,8 +225,52 @@ TEST_CASE(
                       [](const auto& n) { return n.find("below 3 %") != std::string::npos; }));
     a.layers[1].fasteners->per_area = 8.0;
     const auto many = worth(a, cold);
-    CHECK(many->correction_u > 0.03 * few->clear_u);
-    CHECK(many->clear_u == doctest::Approx(few->clear_u + many->correction_u));
+    CHECK(many->correction_u > 0.03 / few->iso_clear_r);
+    CHECK(1.0 / many->iso_clear_r == doctest::Approx(1.0 / few->iso_clear_r + many->correction_u));
+}
+
+TEST_CASE("screws cost n chi on top of the cell, with a note that has both figures; air voids cost in full") {
+    Assembly a = wall({framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "24 in")),
+                       board("osb", "7/16 in"), board("eps", "6 in")});
+    const auto without = worth(a, cold);
+    a.layers[2].fasteners =
+        assembly::Fasteners{.per_area = 4.0, .cross_section = 2e-5, .conductivity = 50.0, .origin = {}};
+    const auto with = worth(a, cold);
+    REQUIRE(with);
+    REQUIRE(with->fasteners.size() == 1);
+    CHECK(with->fasteners[0].chi > 0.0);
+    CHECK(with->fastener_u == doctest::Approx(4.0 * with->fasteners[0].chi));
+    CHECK(with->cell_u == without->cell_u);
+    CHECK(with->clear_u == doctest::Approx(with->cell_u + with->fastener_u));
+    CHECK(tread(*with, "fasteners").r_change.value() < 0.0);
+    CHECK(std::any_of(with->notes.begin(), with->notes.end(),
+                      [](const auto& n) { return n.find("has chi") != std::string::npos; }));
+    a.layers[2].void_level = 1;
+    const auto loose = worth(a, cold);
+    CHECK(loose->void_u > 0.0);
+    CHECK(loose->clear_u == doctest::Approx(with->clear_u + loose->void_u));
+}
+
+TEST_CASE("where no cell can be made the ISO 6946 value stands in, and method and notes say so") {
+    Assembly a = inner_cavity();
+    a.layers[1].framing->run = Run::vertical;
+    a.layers[1].framing->spacing = length("611 mm");
+    const auto w = worth(a, cold);
+    REQUIRE(w);
+    CHECK(w->clear_dimensions == 0);
+    CHECK(w->clear_r == w->iso_clear_r);
+    CHECK(w->clear_method.find("no common period") != std::string::npos);
+    CHECK(std::any_of(w->notes.begin(), w->notes.end(),
+                      [](const auto& n) { return n.find("could not be solved") != std::string::npos; }));
+    CHECK(worth(inner_cavity(), cold)->clear_dimensions == 3);
+}
+
+TEST_CASE("a stop is a stop, not an ISO 6946 value") {
+    StopSource stop;
+    stop.stop();
+    const auto w = worth(inner_cavity(), cold, {.stop = stop.token()});
+    REQUIRE_FALSE(w);
+    CHECK(w.error().code == Code::stopped);
 }
 
 TEST_CASE("steel in place of studs takes the method to its limit, and a note says so") {
@@ -346,6 +330,8 @@ TEST_CASE("every figure has a derivation whose value is the figure, every input 
     CHECK(value("upper_r") == w->upper_r);
     CHECK(value("lower_r") == w->lower_r);
     CHECK(value("clear_r") == w->clear_r);
+    CHECK(value("cell_u") == w->cell_u);
+    CHECK(value("iso_clear_r") == w->iso_clear_r);
     CHECK(value("clear_u") == w->clear_u);
     CHECK(value("face_r") == w->face_r);
     CHECK(value("code_u") == w->code_u);
@@ -385,8 +371,10 @@ TEST_CASE(
     REQUIRE(w);
     CHECK(std::abs(w->upper_r - 3.485) < 0.002);
     CHECK(std::abs(w->lower_r - 3.312) < 0.002);
-    CHECK(std::abs(w->clear_r - 3.398) < 0.002);
-    CHECK(std::abs(w->clear_u - 0.294) < 0.001);
+    CHECK(std::abs(w->iso_clear_r - 3.398) < 0.002);
+    CHECK(std::abs(1.0 / w->iso_clear_r - 0.294) < 0.001);
+    CHECK(w->clear_r > 3.312);
+    CHECK(w->clear_r < 3.485);
 }
 
 TEST_CASE("a truss wall loses less than solid studs; more web, more loss") {
