@@ -5,12 +5,14 @@
 #include <fmt/format.h>
 
 #include "answer/answer.h"
+#include "answer/heat_section.h"
 #include "app/files.h"
 #include "app/house.h"
 #include "app/print.h"
 #include "app/terminal.h"
 #include "app/workbench.h"
 #include "project/read.h"
+#include "report/heat_files.h"
 #include "report/html.h"
 
 namespace warmside::app {
@@ -60,6 +62,33 @@ int write_out(const Options& options, const Answered& answered, const std::strin
     return written ? done : give_up(written.error(), options.json);
 }
 
+/// Pictures of each rung's repeating cell. What has no members has no picture.
+Result<void> draw_heat(const Options& options, const Answered& answered, StopSource& stop) {
+    const auto& house = *answered.loaded.house;
+    const report::HeatWish wish{.inch_pound_first = answered.answer.inch_pound_first, .dark = options.dark};
+    const thermal::Conditions conditions{.inside = house.indoor.temperature,
+                                         .outside = answered.answer.weather.january};
+    ProgressLine progress;
+    for (const auto& ladder : answered.answer.ladders) {
+        for (const auto& rung : ladder.rungs) {
+            const auto& a = house.assemblies[rung.assembly];
+            progress.note(rung.name);
+            const auto section =
+                answer::clear_field_section(a, conditions, {.stop = stop.token(), .progress = &progress});
+            if (!section && section.error().code == Code::unsupported) continue;
+            if (!section) return fail(section.error());
+            const auto files =
+                report::section_files(*section, report::file_word(rung.name) + "-clear-field", wish);
+            if (!files) return fail(files.error());
+            for (const auto& file : *files) {
+                if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done) return done;
+            }
+        }
+    }
+    progress.wipe();
+    return {};
+}
+
 }  // namespace
 
 bool all_dry(const answer::Answer& answer) {
@@ -90,10 +119,16 @@ int run_answer(const Options& options, StopSource& stop) {
 }
 
 int run_heat(const Options& options, StopSource& stop) {
+    if (options.dark && options.out.empty())
+        return give_up(Problem{.code = Code::missing, .what = "--dark needs --out DIR"}, options.json);
     answer::Ask ask;
     ask.dry = false;
     const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
+    if (!options.out.empty()) {
+        const auto drawn = make_folder(options.out).and_then([&] { return draw_heat(options, answered, stop); });
+        if (!drawn) return give_up(drawn.error(), options.json);
+    }
     if (options.json) {
         print_json(report::heat_json(answered.answer, options.rung));
     } else {

@@ -59,13 +59,15 @@ Example: warmside answer examples/heron-ridge/house.toml --out out/heron-ridge
     Help{"heat",
          R"(warmside heat - what an assembly is worth, framing included
 
-Usage: warmside heat HOUSE.toml [--rung NAME] [options]
+Usage: warmside heat HOUSE.toml [--rung NAME] [--out DIR] [options]
 
 Layer by layer with the conductivity used and where it comes from, then the R stair: from the
 R printed on the packages down to what the wall is worth.
 
 )",
          R"(  --rung NAME     only this rung
+  --out DIR       also write there pictures of temperatures and of heat flow (SVG and PNG)
+  --dark          PNG light on dark; an SVG follows its reader
 )",
          R"(
 Exit: 0 done, 1 failed under --strict, 2 the input has a problem, 3 no solution.

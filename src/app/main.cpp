@@ -57,7 +57,8 @@ int run(const Command& command, int count, char** words) {
     parser.add_option(command.argument, options.*command.target);
     const std::string name = command.name;
     if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
-    if (name == "answer" || name == "dry" || name == "detail") parser.add_option("--out", options.out);
+    if (name == "answer" || name == "dry" || name == "detail" || name == "heat")
+        parser.add_option("--out", options.out);
     if (name == "answer") parser.add_flag("--causes", options.causes);
     if (name == "dry") {
         parser.add_flag("--csv", options.csv);
@@ -73,6 +74,7 @@ int run(const Command& command, int count, char** words) {
         parser.add_option("--tolerance", options.tolerance);
         parser.add_flag("--dark", options.dark);
     }
+    if (name == "heat") parser.add_flag("--dark", options.dark);
     if (name == "why") parser.add_option("PATH", options.path);
     if (name == "proof") parser.add_flag("--all", options.all);
     if (name == "open") parser.add_option("--port", options.port)->check(CLI::Range(1, 65535));

@@ -98,13 +98,16 @@ struct Entry {
 
 class Entries {
 public:
-    Entries(const HeatSubject& subject) : subject_(subject) {
+    Entries(const HeatSubject& subject, const Cut& cut) {
+        const auto in_plane = [&](const conduction::Point& p) {
+            return cut.across == 0 ? Point{p.x, p.y} : Point{p.y, p.x};
+        };
         for (const auto& patch : subject.solution->patches) {
             const double surface = subject.solution->temperature(patch.cell, subject.temperatures);
             const double heat =
                 patch.conductance * (subject.temperatures[patch.environment] - surface);
             if (!(heat > 0.0)) continue;
-            inflow_.push_back({heat, {patch.at[0].x, patch.at[0].y}, {patch.at[1].x, patch.at[1].y}});
+            inflow_.push_back({heat, in_plane(patch.at[0]), in_plane(patch.at[1])});
             total_ += heat;
         }
     }
@@ -186,7 +189,6 @@ private:
         return out;
     }
 
-    const HeatSubject& subject_;
     std::vector<Inflow> inflow_;
     double total_ = 0.0;
 };
@@ -229,7 +231,7 @@ double round_share(double whole) {
 
 /// Lines of equal heat; returns what each carries, W or W/m.
 double draw_lines(std::vector<Item>& items, const HeatPanel& panel, const HeatSubject& subject, double unit) {
-    const Entries entries(subject);
+    const Entries entries(subject, panel.slice->cut());
     if (!(entries.total() > 0.0)) return 0.0;
     const double each = round_share(entries.total() / unit) * unit;
     Group group{.title = "where heat goes", .part = "flow lines"};
@@ -289,7 +291,9 @@ std::string line_note(const conduction::Model& model, double each, const Heat& h
 
 Result<Sheet> flow_figure(const HeatSubject& subject, std::span<const HeatView> views, const HeatFrame& frame,
                           const Caption& caption) {
-    HeatSheet sheet = laid_out(subject, views, frame);
+    HeatSubject shown = subject;
+    shown.mark.reset();
+    HeatSheet sheet = laid_out(shown, views, frame);
     auto& items = sheet.sheet.root.items;
     const Heat heat = heat_units(frame.inch_pound_first);
     const auto [least, most] = range_of(sheet);
@@ -317,11 +321,11 @@ Result<Sheet> flow_figure(const HeatSubject& subject, std::span<const HeatView> 
             if (each > 0.0) notes.push_back(line_note(*subject.model, each, heat));
         }
     }
-    HeatSubject without = subject;
-    without.mark.reset();
-    draw_names(items, sheet, without, frame);
+    draw_names(items, sheet, shown);
     std::vector<BarTick> ticks;
-    for (const double value : decades(least / heat.density, most / heat.density))
+    auto figures = decades(least / heat.density, most / heat.density);
+    if (figures.size() < 3) figures = round_ticks(least / heat.density, most / heat.density, 5);
+    for (const double value : figures)
         ticks.push_back({share(value * heat.density), plain_figure(value)});
     if (auto drawn = draw_bar(items, sheet.bar, heat.inch_pound ? "Btu/(h ft²)" : "W/m²", viridis, faint, strong,
                               ticks);

@@ -72,9 +72,17 @@ std::vector<Isotherm> isotherms(const HeatPanel& panel, double kelvin, double sh
 /// Figures on isotherms: each where it hides least.
 class Labels {
 public:
-    Labels(const HeatPanel& panel, std::span<const std::string> words) : panel_(panel) {
+    Labels(const HeatPanel& panel, std::span<const std::string> words, const HeatSheet& sheet)
+        : panel_(panel) {
         for (const Edge& edge : panel.slice->edges(words))
             edges_.push_back({panel.to_sheet(edge.from), panel.to_sheet(edge.to)});
+        for (const std::size_t side : {0U, 1U}) {
+            for (const Callout& each : sheet.callouts[side]) {
+                const auto leader = leader_of(sheet, side, each);
+                for (std::size_t i = 1; i < leader.size(); ++i)
+                    edges_.push_back({leader[i - 1], leader[i]});
+            }
+        }
     }
 
     /// Draws the line with a gap for its figure, where there is room for one.
@@ -183,8 +191,8 @@ private:
     std::vector<Box> taken_;
 };
 
-void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const HeatSubject& subject,
-                    const Degrees& degrees, std::span<const double> levels) {
+void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const HeatSheet& sheet,
+                    const HeatSubject& subject, const Degrees& degrees, std::span<const double> levels) {
     Group group{.title = "isotherms", .part = "isotherms"};
     std::vector<Isotherm> all;
     for (const double level : levels) {
@@ -194,7 +202,7 @@ void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const Heat
     std::stable_sort(all.begin(), all.end(), [](const Isotherm& a, const Isotherm& b) {
         return length_of(a.line) > length_of(b.line);
     });
-    Labels labels(panel, subject.words);
+    Labels labels(panel, subject.words, sheet);
     const std::size_t plain = all.size();
     if (subject.critical) {
         for (auto& one : isotherms(panel, *subject.critical, degrees.shown(*subject.critical)))
@@ -226,11 +234,11 @@ Result<Sheet> temperature_figure(const HeatSubject& subject, std::span<const Hea
     for (const HeatPanel& panel : sheet.panels) {
         if (auto drawn = draw_field(items, panel, frame.pixels, inferno, colour); !drawn)
             return fail(drawn.error());
-        draw_isotherms(items, panel, subject, degrees, levels);
+        draw_isotherms(items, panel, sheet, subject, degrees, levels);
         draw_outlines(items, panel, subject.words);
         cropped = cropped || panel.cropped;
     }
-    draw_names(items, sheet, subject, frame);
+    draw_names(items, sheet, subject);
     std::vector<BarTick> ticks;
     for (const double level : levels)
         ticks.push_back({degrees.share(degrees.kelvin(level)), fmt::format("{:.6g}", level)});

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <functional>
 #include <numeric>
+#include <tuple>
 
 #include "drawing/png.h"
 #include "drawing/type.h"
@@ -69,7 +70,8 @@ Lattice lattice_of(const HeatPanel& panel, std::span<const std::string> words) {
 }
 
 /// For each word the place that is farthest from what has another: two sweeps of a chamfer distance.
-std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::span<const std::string> words) {
+std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::span<const std::string> words,
+                                                   bool leftwards) {
     const Lattice l = lattice_of(panel, words);
     const auto at = [&](int c, int r) { return static_cast<std::size_t>(c + l.columns * r); };
     std::vector<double> away(l.word.size(), 1e9);
@@ -100,8 +102,8 @@ std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::
         for (int r = 0; r < l.rows; ++r) {
             for (int c = 0; c < l.columns; ++c) {
                 if (l.word[at(c, r)] != static_cast<int>(w)) continue;
-                // Long strips have many best places: the one nearest to the sides leads to a short leader.
-                const double side = std::min(c, l.columns - 1 - c), off = std::abs(r - level * l.rows);
+                // Long strips have many best places: the one nearest to the names leads to a short leader.
+                const double side = leftwards ? c : std::min(c, l.columns - 1 - c), off = std::abs(r - level * l.rows);
                 const double value = std::min(away[at(c, r)], 9.0) - 0.004 * side - 0.006 * off;
                 if (value > best) {
                     best = value;
@@ -114,46 +116,74 @@ std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::
     return out;
 }
 
-struct Callout {
-    std::string words;
-    Point at;
-    Ink ink = Ink::ink;
-};
+/// Where the mark stands in a picture; nothing where the plane does not hold it.
+std::optional<Point> mark_in(const HeatPanel& panel, const HeatSubject& subject) {
+    constexpr double near = 2e-3;  // m
+    if (!subject.mark) return std::nullopt;
+    const auto& cut = panel.slice->cut();
+    const std::array<double, 3> at{subject.mark->at.x, subject.mark->at.y, subject.mark->at.z};
+    if (!is_2d(*subject.model) && std::abs(at[3 - cut.across - cut.up] - cut.at) > near) return std::nullopt;
+    const Point p{at[cut.across], at[cut.up]};
+    if (!panel.window.holds(p)) return std::nullopt;
+    return panel.to_sheet(p);
+}
 
-void draw_column(std::vector<Item>& items, std::vector<Callout> callouts, const Box& box, bool left) {
-    std::sort(callouts.begin(), callouts.end(),
-              [](const Callout& a, const Callout& b) { return a.at.y < b.at.y; });
-    std::vector<double> wanted;
-    for (const auto& each : callouts) wanted.push_back(each.at.y);
-    const auto places = spread(wanted, 15.0, box.y + 6.0, box.bottom() - 6.0);
-    for (std::size_t i = 0; i < callouts.size(); ++i) {
-        const auto& each = callouts[i];
-        const double edge = left ? box.x - 14.0 : box.right() + 14.0, towards = left ? 1.0 : -1.0;
-        const bool marked = each.ink == Ink::accent;
-        items.emplace_back(Text{.at = {edge, places[i] + 3.8},
-                                .text = fitted(each.words, marked ? Font::strong : Font::body, name_size,
-                                               name_column - name_gap),
-                                .anchor = left ? Anchor::end : Anchor::start,
-                                .font = marked ? Font::strong : Font::body,
-                                .size = name_size,
-                                .ink = each.ink});
-        items.emplace_back(Polygon{.points = {{edge + towards * 4.0, places[i]},
-                                              {edge + towards * 10.0, places[i]},
-                                              each.at},
-                                   .closed = false,
-                                   .stroke = {.ink = marked ? Ink::accent : Ink::ink, .width = 0.5}});
-        if (!marked) items.emplace_back(Circle{.centre = each.at, .radius = 1.5, .fill = Ink::ink});
+/// Names of what the first picture shows (so that no leader crosses another picture), and the mark.
+std::array<std::vector<Callout>, 2> callouts_of(const HeatSheet& sheet, const HeatSubject& subject) {
+    std::array<std::vector<Callout>, 2> sides;
+    const HeatPanel& first = sheet.panels.front();
+    const bool several = sheet.panels.size() > 1;
+    const double middle = first.box.x + first.box.width / 2.0;
+    const auto put = [&](Callout callout) {
+        sides[several || callout.at.x < middle ? 0 : 1].push_back(std::move(callout));
+    };
+    for (auto& [words, at] : anchors(first, subject.words, several)) put({.words = words, .at = at});
+    if (const auto at = mark_in(first, subject))
+        put({.words = subject.mark->words, .at = *at, .ink = Ink::accent});
+    for (auto& side : sides) {
+        std::sort(side.begin(), side.end(),
+                  [](const Callout& a, const Callout& b) { return a.at.y < b.at.y; });
+        std::vector<double> wanted;
+        for (const auto& each : side) wanted.push_back(each.at.y);
+        const auto places = spread(wanted, 15.0, first.box.y + 6.0, sheet.below - 6.0);
+        for (std::size_t i = 0; i < side.size(); ++i) side[i].y = places[i];
     }
+    return sides;
+}
+
+Font font_of(const Callout& callout) {
+    return callout.ink == Ink::accent ? Font::strong : Font::body;
 }
 
 /// Room for the longest name, and its leader.
-double column_width(const HeatSubject& subject) {
-    double widest = subject.mark ? width_of(subject.mark->words, Font::strong, name_size) : 0.0;
-    for (std::size_t r = 0; r < subject.words.size(); ++r) {
-        if (!subject.model->regions[r].environment)
-            widest = std::max(widest, width_of(subject.words[r], Font::body, name_size));
+double column_width(const std::vector<Callout>& callouts) {
+    double widest = 0.0;
+    for (const auto& each : callouts) widest = std::max(widest, width_of(each.words, font_of(each), name_size));
+    return callouts.empty() ? 0.0 : std::min(widest + name_gap, name_column);
+}
+
+/// Puts the pictures side by side, to one scale, between columns of names.
+void place(HeatSheet& sheet, const HeatFrame& frame, double left, double right) {
+    double wide = 0.0, high = 0.0;
+    bool titled = false;
+    for (const HeatPanel& panel : sheet.panels) {
+        wide += panel.window.width();
+        high = std::max(high, panel.window.height());
+        titled = titled || !panel.title.empty();
     }
-    return std::min(widest + name_gap, name_column);
+    const double gaps = between * (static_cast<double>(sheet.panels.size()) - 1.0);
+    const double beside = left + right + gaps + between + bar_width + bar_numbers;
+    const double scale = std::min((frame.width - beside) / wide, frame.picture / high);
+    const double top = caption_height + (titled ? title_height : 0.0);
+    double x = left;
+    for (HeatPanel& panel : sheet.panels) {
+        panel.scale = scale;
+        panel.box = {x, top, panel.window.width() * scale, panel.window.height() * scale};
+        x = panel.box.right() + between;
+    }
+    sheet.bar = {x + right, top, bar_width, std::min(high * scale, 240.0)};
+    sheet.below = top + high * scale;
+    sheet.sheet.width = beside + wide * scale;
 }
 
 }  // namespace
@@ -169,8 +199,6 @@ std::string temperature_words(double kelvin, bool inch_pound_first, int decimals
 
 HeatSheet laid_out(const HeatSubject& subject, std::span<const HeatView> views, const HeatFrame& frame) {
     HeatSheet out;
-    double wide = 0.0, high = 0.0;
-    bool titled = false;
     for (const HeatView& view : views) {
         HeatPanel panel{.slice = std::make_unique<Slice>(*subject.model, *subject.solution,
                                                          subject.temperatures, view.cut)};
@@ -183,26 +211,17 @@ HeatSheet laid_out(const HeatSubject& subject, std::span<const HeatView> views, 
         if (!(panel.window.width() > 0.0 && panel.window.height() > 0.0)) panel.window = all;
         panel.cropped = panel.window.width() < 0.99 * all.width() || panel.window.height() < 0.99 * all.height();
         panel.title = view.title;
-        titled = titled || !view.title.empty();
-        wide += panel.window.width();
-        high = std::max(high, panel.window.height());
         out.panels.push_back(std::move(panel));
     }
-    const double column = frame.named ? column_width(subject) : 0.0;
-    const double right = views.size() > 1 ? 0.0 : column;  // pictures side by side have names at the left
-    const double gaps = between * (static_cast<double>(out.panels.size()) - 1.0);
-    const double beside = column + right + gaps + between + bar_width + bar_numbers;
-    const double scale = std::min((frame.width - beside) / wide, frame.picture / high);
-    const double top = caption_height + (titled ? title_height : 0.0);
-    double x = column;
-    for (HeatPanel& panel : out.panels) {
-        panel.scale = scale;
-        panel.box = {x, top, panel.window.width() * scale, panel.window.height() * scale};
-        x = panel.box.right() + between;
+    if (!frame.named) {
+        place(out, frame, 0.0, 0.0);
+        return out;
     }
-    out.bar = {x + right, top, bar_width, std::min(high * scale, 240.0)};
-    out.below = top + high * scale;
-    out.sheet.width = std::max(beside + wide * scale, std::min(frame.width, 620.0));
+    // Once to learn which names stand where, once with the room that they take.
+    place(out, frame, name_column, views.size() > 1 ? 0.0 : name_column);
+    const auto sides = callouts_of(out, subject);
+    place(out, frame, column_width(sides[0]), column_width(sides[1]));
+    out.callouts = callouts_of(out, subject);
     return out;
 }
 
@@ -249,42 +268,39 @@ void draw_outlines(std::vector<Item>& items, const HeatPanel& panel, std::span<c
     add(items, std::move(group));
 }
 
-void draw_names(std::vector<Item>& items, const HeatSheet& sheet, const HeatSubject& subject,
-                const HeatFrame& frame) {
+Polyline leader_of(const HeatSheet& sheet, std::size_t side, const Callout& callout) {
+    const Box& box = sheet.panels.front().box;
+    const double edge = side == 0 ? box.x - 14.0 : box.right() + 14.0, towards = side == 0 ? 1.0 : -1.0;
+    return {{edge + towards * 4.0, callout.y}, {edge + towards * 10.0, callout.y}, callout.at};
+}
+
+void draw_names(std::vector<Item>& items, const HeatSheet& sheet, const HeatSubject& subject) {
     Group group{.title = "materials", .part = "names"};
-    const double left = sheet.panels.front().box.x, right = sheet.panels.back().box.right();
-    std::array<std::vector<Callout>, 2> sides;
-    const bool several = sheet.panels.size() > 1;
-    const auto put = [&](Callout callout) {
-        sides[several || callout.at.x < 0.5 * (left + right) ? 0 : 1].push_back(std::move(callout));
-    };
     for (const HeatPanel& panel : sheet.panels) {
-        if (!frame.named) break;
-        // In the first picture only, so that no leader crosses another one.
-        if (&panel != &sheet.panels.front()) break;
-        for (auto& [words, at] : anchors(panel, subject.words)) put({words, at, Ink::ink});
+        const auto at = mark_in(panel, subject);
+        if (!at) continue;
+        group.items.emplace_back(
+            Circle{.centre = *at, .radius = 4.5, .stroke = {.ink = Ink::paper, .width = 3.2}});
+        group.items.emplace_back(
+            Circle{.centre = *at, .radius = 4.5, .stroke = {.ink = Ink::accent, .width = 1.6}});
     }
-    if (subject.mark) {
-        for (const HeatPanel& panel : sheet.panels) {
-            const auto& cut = panel.slice->cut();
-            const std::array<double, 3> at{subject.mark->at.x, subject.mark->at.y, subject.mark->at.z};
-            const Point p{at[cut.across], at[cut.up]};
-            const double off =
-                is_2d(*subject.model) ? 0.0 : std::abs(at[3 - cut.across - cut.up] - cut.at);
-            if (off > 2e-3 || !panel.window.holds(p)) continue;
-            const Point centre = panel.to_sheet(p);
+    for (const std::size_t side : {0U, 1U}) {
+        for (const Callout& each : sheet.callouts[side]) {
+            const auto leader = leader_of(sheet, side, each);
+            const double towards = side == 0 ? 1.0 : -1.0;
             group.items.emplace_back(
-                Circle{.centre = centre, .radius = 4.5, .stroke = {.ink = Ink::paper, .width = 3.2}});
+                Text{.at = {leader[0].x - towards * 4.0, each.y + 3.8},
+                     .text = fitted(each.words, font_of(each), name_size, name_column - name_gap),
+                     .anchor = side == 0 ? Anchor::end : Anchor::start,
+                     .font = font_of(each),
+                     .size = name_size,
+                     .ink = each.ink});
             group.items.emplace_back(
-                Circle{.centre = centre, .radius = 4.5, .stroke = {.ink = Ink::accent, .width = 1.6}});
-            if (frame.named && &panel == &sheet.panels.front())
-                put({subject.mark->words, centre, Ink::accent});
+                Polygon{.points = leader, .closed = false, .stroke = {.ink = each.ink, .width = 0.5}});
+            if (each.ink != Ink::accent)
+                group.items.emplace_back(Circle{.centre = each.at, .radius = 1.5, .fill = Ink::ink});
         }
     }
-    Box around{left, sheet.panels.front().box.y, right - left,
-               sheet.below - sheet.panels.front().box.y};
-    draw_column(group.items, sides[0], around, true);
-    draw_column(group.items, sides[1], around, false);
     add(items, std::move(group));
 }
 
@@ -322,6 +338,10 @@ void finish(HeatSheet& sheet, const HeatFrame& frame, const Caption& caption,
     for (const auto& note : notes)
         sheet.sheet.width =
             std::max(sheet.sheet.width, std::min(frame.width, width_of(note, Font::condensed, note_size)));
+    for (const auto& [words, font, size] : {std::tuple(&caption.title, Font::strong, 15.0),
+                                            std::tuple(&caption.line, Font::body, 11.0)})
+        sheet.sheet.width =
+            std::max(sheet.sheet.width, std::min(frame.width, width_of(*words, font, size) + 4.0));
     draw_caption(items, caption, sheet.sheet.width);
     for (const HeatPanel& panel : sheet.panels) {
         if (panel.title.empty()) continue;

@@ -26,10 +26,19 @@ struct HeatPanel {
     }
 };
 
+/// Words beside a picture with a line to what they name.
+struct Callout {
+    std::string words;
+    Point at;  ///< what is named, on the sheet
+    Ink ink = Ink::ink;
+    double y = 0.0;  ///< height of the words
+};
+
 /// A sheet under construction.
 struct HeatSheet {
     Sheet sheet;
     std::vector<HeatPanel> panels;
+    std::array<std::vector<Callout>, 2> callouts;  ///< left and right
     Box bar;  ///< where the colours are explained
     double below = 0.0;   ///< first free height
 };
@@ -45,8 +54,9 @@ inline constexpr double field_opacity = 0.72;
 
 void draw_outlines(std::vector<Item>& items, const HeatPanel& panel, std::span<const std::string> words);
 /// Names of the materials, and the words of the mark, at both sides; a ring at the mark.
-void draw_names(std::vector<Item>& items, const HeatSheet& sheet, const HeatSubject& subject,
-                const HeatFrame& frame);
+void draw_names(std::vector<Item>& items, const HeatSheet& sheet, const HeatSubject& subject);
+/// The line from words to what they name: from the side of the pictures on.
+[[nodiscard]] Polyline leader_of(const HeatSheet& sheet, std::size_t side, const Callout& callout);
 
 struct BarTick {
     double share = 0.0;  ///< of the bar's height, from below

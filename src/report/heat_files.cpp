@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "conduction/shape.h"
 #include "drawing/raster.h"
@@ -57,7 +58,82 @@ std::string length(double metres, const HeatWish& wish) {
     return thickness(metres, wish.inch_pound_first).first;
 }
 
+/// A member of a solid cell: it runs along one axis through the whole cell.
+struct Member {
+    std::string name;
+    Place3 low, high;
+    [[nodiscard]] double middle(std::size_t axis) const { return 0.5 * (low[axis] + high[axis]); }
+};
+
+/// The deepest member that runs along `axis` (0 across the face, 2 up it).
+std::optional<Member> member_along(const conduction::Model& model, std::size_t axis) {
+    std::optional<Member> best;
+    Place3 far_low{1e9, 1e9, 1e9}, far_high{-1e9, -1e9, -1e9};
+    std::vector<Member> all;
+    for (const auto& region : model.regions) {
+        Member m{region.name, {1e9, 1e9, region.shape.bottom}, {-1e9, -1e9, region.shape.top}};
+        for (const auto& p : region.shape.outline) {
+            m.low[0] = std::min(m.low[0], p.x), m.high[0] = std::max(m.high[0], p.x);
+            m.low[1] = std::min(m.low[1], p.y), m.high[1] = std::max(m.high[1], p.y);
+        }
+        for (std::size_t k = 0; k < 3; ++k) {
+            far_low[k] = std::min(far_low[k], m.low[k]);
+            far_high[k] = std::max(far_high[k], m.high[k]);
+        }
+        if (!region.environment && region.over) all.push_back(std::move(m));
+    }
+    for (const Member& m : all) {
+        const std::size_t other = 2 - axis;
+        const bool through = m.low[axis] <= far_low[axis] && m.high[axis] >= far_high[axis];
+        const bool part = m.low[other] > far_low[other] || m.high[other] < far_high[other];
+        if (!through || !part) continue;
+        if (!best || m.high[1] - m.low[1] > best->high[1] - best->low[1]) best = m;
+    }
+    return best;
+}
+
 }  // namespace
+
+std::vector<drawing::HeatView> section_views(const answer::HeatSection& section) {
+    const auto& model = section.model;
+    const bool cell = section.name == "clear field";
+    if (model.geometry != conduction::Geometry::solid)
+        return {drawing::HeatView{.cut = {.across = cell ? 1U : 0U, .up = cell ? 0U : 1U}}};
+    const auto stud = member_along(model, 2), furring = member_along(model, 0);
+    if (!stud || !furring) return {drawing::HeatView{.cut = {.across = 1, .up = 0}}};
+    return {{.cut = {.across = 1, .up = 0, .at = furring->middle(2)},
+             .title = fmt::format("plan, through the {}", furring->name)},
+            {.cut = {.across = 1, .up = 2, .at = stud->middle(0)},
+             .title = fmt::format("upright, through the {}", stud->name)},
+            {.cut = {.across = 0, .up = 2, .at = stud->middle(1)},
+             .title = fmt::format("face on, in the plane of the {}", stud->name)}};
+}
+
+drawing::HeatSubject subject_of(const answer::HeatSection& section, const HeatWish& wish) {
+    drawing::HeatSubject out{
+        .model = &section.model, .solution = &section.solution, .temperatures = section.temperatures};
+    for (const auto& region : section.model.regions) out.words.push_back(region.name);
+    if (section.coldest) {
+        out.mark = drawing::HeatMark{
+            *section.coldest,
+            fmt::format("coldest {}",
+                        drawing::temperature_words(section.coldest_temperature, wish.inch_pound_first))};
+        if (section.factor)
+            out.mark->words += fmt::format(", f {:.2f}{}{}", *section.factor,
+                                           section.factor_words.empty() ? "" : " ", section.factor_words);
+    }
+    return out;
+}
+
+Result<std::vector<OutFile>> section_files(const answer::HeatSection& section, std::string_view stem,
+                                           const HeatWish& wish) {
+    const drawing::Caption caption{
+        .title = section.title,
+        .line = fmt::format("{}; inside {}, outside {}", section.name,
+                            drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
+                            drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
+    return heat_pictures(subject_of(section, wish), section_views(section), stem, caption, wish);
+}
 
 std::vector<drawing::HeatView> views_of(const HeatSubject& subject, const HeatWish& wish) {
     if (subject.model->geometry != conduction::Geometry::solid) return {drawing::HeatView{}};
@@ -102,7 +178,7 @@ Result<std::vector<OutFile>> heat_pictures(const HeatSubject& subject,
                                    .inch_pound_first = wish.inch_pound_first};
     for (const bool flow : {false, true}) {
         auto words = caption;
-        words.line = fmt::format("{}{}{}", flow ? "Heat flow" : "Temperatures", caption.line.empty() ? "" : "; ",
+        words.line = fmt::format("{}{}{}", flow ? "Heat flow" : "Temperatures", caption.line.empty() ? "" : ", ",
                                  caption.line);
         auto sheet = flow ? drawing::flow_figure(subject, views, frame, words)
                           : drawing::temperature_figure(subject, views, frame, words);

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "answer/heat_section.h"
 #include "base/result.h"
 #include "drawing/heat_figure.h"
 #include "report/dry_files.h"
@@ -27,5 +28,14 @@ struct HeatWish {
                                                          std::string_view stem,
                                                          const drawing::Caption& caption,
                                                          const HeatWish& wish);
+
+/// Pictures of a solved piece of a house, `stem` before `-temperature` and `-flow`. The cell of an assembly is
+/// shown in plan; where members cross, also upright through a stud and face on in the plane of the studs.
+[[nodiscard]] Result<std::vector<OutFile>> section_files(const answer::HeatSection& section,
+                                                         std::string_view stem, const HeatWish& wish);
+
+/// What the figures draw of it; `section` has to outlive it.
+[[nodiscard]] drawing::HeatSubject subject_of(const answer::HeatSection& section, const HeatWish& wish);
+[[nodiscard]] std::vector<drawing::HeatView> section_views(const answer::HeatSection& section);
 
 }  // namespace warmside::report
