@@ -116,7 +116,8 @@ public:
     /// Points just within the material, each for `each` W.
     [[nodiscard]] std::vector<Point> at(const Slice& slice, double each) const {
         std::vector<Point> out;
-        double carried = 0.5 * each;
+        // What is left over is shared by both ends.
+        double carried = each - 0.5 * (total_ - each * std::max(std::floor(total_ / each) - 1.0, 0.0));
         for (const Inflow& piece : chained()) {
             double done = 0.0;
             while (carried + (piece.heat - done) >= each) {

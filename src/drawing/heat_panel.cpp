@@ -97,13 +97,21 @@ std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::
     for (std::size_t w = 0; w < l.words.size(); ++w) {
         double best = -1e9;
         Point place;
-        // Each at a height of its own, so that leaders do not run into one another.
-        const double level = 0.25 + 0.5 * (static_cast<double>(w) + 0.5) / static_cast<double>(l.words.size());
+        // Each at a height of its own within its extent, so that leaders do not run into one another.
+        const auto has = [&](int r) {
+            const auto begin = l.word.begin() + static_cast<std::ptrdiff_t>(at(0, r));
+            return std::find(begin, begin + l.columns, static_cast<int>(w)) != begin + l.columns;
+        };
+        int top = 0, bottom = l.rows - 1;
+        while (top < bottom && !has(top)) ++top;
+        while (top < bottom && !has(bottom)) --bottom;
+        const double share = 0.25 + 0.5 * (static_cast<double>(w) + 0.5) / static_cast<double>(l.words.size());
+        const double level = top + share * (bottom - top);
         for (int r = 0; r < l.rows; ++r) {
             for (int c = 0; c < l.columns; ++c) {
                 if (l.word[at(c, r)] != static_cast<int>(w)) continue;
                 // Long strips have many best places: the one nearest to the names leads to a short leader.
-                const double side = leftwards ? c : std::min(c, l.columns - 1 - c), off = std::abs(r - level * l.rows);
+                const double side = leftwards ? c : std::min(c, l.columns - 1 - c), off = std::abs(r - level);
                 const double value = std::min(away[at(c, r)], 9.0) - 0.004 * side - 0.006 * off;
                 if (value > best) {
                     best = value;

@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include "base/nearest.h"
+#include "conduction/grid.h"
+#include "conduction/shape.h"
 #include "material/material.h"
 #include "project/draft.h"
 #include "project/section.h"
@@ -23,6 +25,7 @@ constexpr std::size_t most_environments = 20, most_materials = 200, most_regions
                       most_probes = 200;
 /// Grid lines run through every corner: what the smallest grid of a detail may have before it is refined.
 constexpr double most_first_cells = 2e6;
+constexpr double beside = 1e-8;  // m
 constexpr const char* axes[] = {"x", "y", "z"};
 
 struct OwnMaterial {
@@ -344,6 +347,26 @@ private:
         r.finish();
     }
 
+    void check_probes() {
+        for (const Probe& each : detail_.probes) {
+            if (is_on_material(each.at)) continue;
+            notes_.error(Code::out_of_range,
+                         fmt::format("probe \"{}\" is neither in a material nor on its surface", each.name),
+                         each.where);
+        }
+    }
+
+    /// Material at a point or right beside it.
+    [[nodiscard]] bool is_on_material(const conduction::Point& p) const {
+        for (int k = 0; k < 8; ++k) {
+            const auto off = [&](int bit) { return (k >> bit & 1) != 0 ? beside : -beside; };
+            const auto region = conduction::region_at(
+                detail_.model, {p.x + off(0), p.y + off(1), is_solid() ? p.z + off(2) : 0.0});
+            if (region != conduction::no_region && !detail_.model.regions[region].environment) return true;
+        }
+        return false;
+    }
+
     /// Cells of the coarsest grid whose lines run through every corner.
     void check_size() {
         std::array<std::vector<double>, 3> lines;
@@ -391,6 +414,7 @@ private:
         check_size();
         if (notes_.problems.size() > before) return;
         const bool complete = sound_ && notes_.lost.empty();
+        if (complete) check_probes();
         conduction::check(whole, notes_.problems, !complete);
         if (gaps && complete) conduction::check(detail_.model, notes_.problems, true);
     }
@@ -422,7 +446,12 @@ DetailReading read_detail(std::string_view file_name, std::string_view text) {
     try {
         Tables tables = parse_tables(file, text);
         reading.problems = std::move(tables.problems);
-        if (!tables.lost.contains("*")) {
+        if (tables.root.contains("house") && !tables.root.contains("detail")) {
+            reading.problems.push_back({.code = Code::unsupported,
+                                        .what = "this is a house file, not a detail file",
+                                        .suggestion = "warmside answer or warmside heat",
+                                        .where = units::place_of(*tables.root.get("house"))});
+        } else if (!tables.lost.contains("*")) {
             DetailReader reader(*detail, {.problems = reading.problems, .lost = std::move(tables.lost)});
             reader.read(tables.root);
         }

@@ -141,7 +141,12 @@ Reading read_house(std::string_view file_name, std::string_view text) {
         Tables tables = parse_tables(file, text);
         reading.problems = std::move(tables.problems);
         Draft draft{{.problems = reading.problems, .lost = std::move(tables.lost)}, *house};
-        if (!draft.lost.contains("*")) read_tables(draft, tables.root);
+        if (tables.root.contains("detail") && !tables.root.contains("house")) {
+            draft.error(Code::unsupported, "this is a detail file, not a house file",
+                        units::place_of(*tables.root.get("detail")), "warmside detail");
+        } else if (!draft.lost.contains("*")) {
+            read_tables(draft, tables.root);
+        }
     } catch (const std::exception& slip) {
         // Nothing here throws but the allocator; a file that exhausts it must not end the program.
         reading.problems.push_back({.code = Code::syntax,
