@@ -40,6 +40,12 @@ struct Patch {
     std::array<Point, 4> at{};  ///< ends of the piece: two in two dimensions, four in three
 };
 
+/// Part of a cell that a sloped edge crosses.
+struct CutTriangle {
+    std::size_t cell = 0;                ///< i + nx j
+    std::array<std::uint32_t, 3> node{};  ///< of a level
+};
+
 struct Steady {
     Grid grid;
     std::vector<std::uint16_t>
@@ -47,11 +53,14 @@ struct Steady {
     /// Temperature weights g of ISO 10211 [environment][cell]: T = sum g_k T_k, sum g_k = 1. Zero outside
     /// material.
     std::vector<std::vector<double>> weight;
-    /// The same weights at the corners of the cells [environment][corner], corner (i, j, k) at
-    /// i + (nx + 1)(j + (ny + 1) k): temperatures there are the continuous field of the bracket. 0 where no
-    /// material meets.
+    /// The same weights at the nodes of the continuous field of the bracket [environment][node]: corner (i, j, k)
+    /// of the cells at i + (nx + 1) j + stride k (k = 0 in two dimensions), then in each level the nodes that
+    /// cutting adds. All 0 where no material meets.
     std::vector<std::vector<double>> corner;
-    std::vector<Patch> patches;  ///< all surfaces
+    std::size_t stride = 0;             ///< nodes of one level
+    std::vector<Point> node;            ///< x and y of those beyond the corners
+    std::vector<CutTriangle> triangle;  ///< by ascending cell: in a cut cell the field is linear in each
+    std::vector<Patch> patches;         ///< all surfaces
     /// W/K (2D plane: W/(m K)), row-major [i][j], symmetric, diagonal 0: heat from i to j is L_ij (T_i -
     /// T_j).
     std::vector<double> coupling;

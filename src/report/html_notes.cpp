@@ -114,9 +114,8 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
                            escape(fmt::format("{}", fmt::join(stair_words(w, first), ", "))));
         out += fmt::format("<p class=\"quiet\">Clear-field {}: {}.", escape(both(r_value(w.clear_r, first))),
                            escape(w.clear_method));
-        for (const std::string& words : {w.iso_words, w.handbook_words}) {
-            if (!words.empty()) out += fmt::format(" {}.", escape(words));
-        }
+        if (!w.iso_words.empty()) out += fmt::format(" {}.", escape(w.iso_words));
+        if (!w.handbook_words.empty()) out += fmt::format(" Handbook: {}.", escape(w.handbook_words));
         if (w.face_r > 0.0) {
             out +=
                 fmt::format(" Whole face {}, {:.1f} % framing ({}).", escape(both(r_value(w.face_r, first))),

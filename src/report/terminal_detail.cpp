@@ -51,6 +51,14 @@ std::string layer_table(const thermal::Worth& w, bool first, const Style& style)
     return out;
 }
 
+/// "reads R-46.8 (8.25 m2 K/W), 0.8 % higher: ..." behind the label "ISO 6946".
+std::string iso_line(const thermal::Worth& w, bool first) {
+    constexpr std::string_view lead = "ISO 6946 ";
+    if (w.iso_words.starts_with(lead)) return w.iso_words.substr(lead.size());
+    return fmt::format("upper {}, lower {}", both(r_value(w.upper_r, first)),
+                       both(r_value(w.lower_r, first)));
+}
+
 }  // namespace
 
 std::string heat_text(const answer::Answer& a, const Style& style, std::string_view rung) {
@@ -65,11 +73,7 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
         line("label R", both(r_value(w.label_r, first)));
         line("clear-field R", fmt::format("{}, {}; {}", both(r_value(w.clear_r, first)),
                                           both(u_value(w.clear_u, first)), w.clear_method));
-        line("ISO 6946", fmt::format("{}; error of the method at most {:.0f} %",
-                                     w.iso_words.empty()
-                                         ? fmt::format("upper {}, lower {}", both(r_value(w.upper_r, first)),
-                                                       both(r_value(w.lower_r, first)))
-                                         : w.iso_words,
+        line("ISO 6946", fmt::format("{}; error of the method at most {:.0f} %", iso_line(w, first),
                                      100.0 * w.relative_error));
         if (!w.handbook_words.empty()) line("handbook", w.handbook_words);
         if (w.face_r > 0.0) {

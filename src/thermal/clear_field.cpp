@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t most_cells = 1'000'000;
 constexpr double cell_tolerance = 1e-3;
 // chi is a difference of two flows of which it is about a hundredth.
-constexpr double chi_tolerance = 2e-4;
+constexpr double chi_tolerance = 1e-4;
 
 conduction::SteadyOptions options(double tolerance) {
     conduction::SteadyOptions out;
@@ -30,15 +30,6 @@ conduction::SteadyOptions options(double tolerance) {
 
 bool counts(const Layer& layer, const LayerState& state) {
     return layer.kind == Layer::Kind::material && state.counted * state.fill > 0.0;
-}
-
-Result<double> iso_of(const Layer& layer, const LayerState& state, double bay) {
-    return fastener_correction({.per_area = layer.fasteners->per_area,
-                                .cross_section = layer.fasteners->cross_section,
-                                .conductivity = layer.fasteners->conductivity,
-                                .layer_thickness = layer.thickness.metres(),
-                                .penetration = layer.thickness.metres()},
-                               state.counted * state.fill, bay);
 }
 
 Result<void> add_points(const Assembly& assembly, const States& winter, double bay, const Control& control,
@@ -53,12 +44,13 @@ Result<void> add_points(const Assembly& assembly, const States& winter, double b
             out.void_u += *voids;
         }
         if (!layer.fasteners || !(layer.fasteners->per_area > 0.0)) continue;
-        const auto iso = iso_of(layer, state, bay);
+        const auto iso = iso_fasteners(layer, state, bay);
         if (!iso) return fail(iso.error());
         const auto chi = fastener_chi(assembly, winter, i, options(chi_tolerance), control);
         if (!chi) return fail(chi.error());
-        out.fasteners.push_back({i, layer.fasteners->per_area, *chi, *iso});
-        out.fastener_u += layer.fasteners->per_area * *chi;
+        out.fasteners.push_back({i, layer.fasteners->per_area, chi->chi, *iso});
+        out.fastener_u += layer.fasteners->per_area * chi->chi;
+        out.fastener_error += layer.fasteners->per_area * chi->error;
     }
     return {};
 }
@@ -85,6 +77,16 @@ std::string beside(double value, double reference) {
 
 }  // namespace
 
+Result<double> iso_fasteners(const Layer& layer, const LayerState& state, double bay) {
+    if (!layer.fasteners) return 0.0;
+    return fastener_correction({.per_area = layer.fasteners->per_area,
+                                .cross_section = layer.fasteners->cross_section,
+                                .conductivity = layer.fasteners->conductivity,
+                                .layer_thickness = layer.thickness.metres(),
+                                .penetration = layer.thickness.metres()},
+                               state.counted * state.fill, bay);
+}
+
 Result<ClearField> clear_field(const Assembly& assembly, const States& winter, double bay,
                                const Control& control) {
     ClearField out;
@@ -106,7 +108,7 @@ std::string method_of(const ClearField& field) {
     if (field.cell.dimensions > 1) {
         out = fmt::format("{}D conduction over the repeating cell, {} cells, error {} {:.2f} %",
                           field.cell.dimensions, field.cell.cells, field.cell.bound ? "at most" : "about",
-                          100.0 * field.cell.error);
+                          100.0 * field.error());
     }
     if (!field.fasteners.empty()) out += "; fasteners by chi";
     return out;
@@ -139,8 +141,8 @@ std::string iso_words(const Worth& w) {
 std::string handbook_words(const Worth& w) {
     if (w.parallel_r == 0.0) return {};
     std::string out = fmt::format(
-        "The handbook's parallel path reads {}, {}, its isothermal planes {}, {}: they have its "
-        "films and air spaces, package R and conductivities at 24 degC",
+        "parallel path reads {}, {}, isothermal planes {}, {}: they have the handbook's films and "
+        "air spaces, package R and conductivities at 24 degC",
         r_text(w.parallel_r), beside(w.parallel_r, w.clear_r), r_text(w.isothermal_r),
         beside(w.isothermal_r, w.clear_r));
     if (!w.fasteners.empty()) out += ", and no fasteners";

@@ -12,9 +12,11 @@ struct ClearField {
     double studs_u = 0.0;  ///< structural members only
     CellValue cell;        ///< all members
     std::vector<FastenerWorth> fasteners;
-    double fastener_u = 0.0;  ///< sum of n chi
-    double void_u = 0.0;      ///< air voids, ISO 6946 annex F in full: the cell knows none
+    double fastener_u = 0.0;      ///< sum of n chi
+    double fastener_error = 0.0;  ///< of that, W/(m2 K)
+    double void_u = 0.0;          ///< air voids, ISO 6946 annex F in full: the cell knows none
     [[nodiscard]] double u() const { return cell.u + fastener_u + void_u; }
+    [[nodiscard]] double error() const { return (cell.error * cell.u + fastener_error) / u(); }  ///< relative
 };
 
 /// Two cells at most (one where every member is structural), and one cylinder a layer with fasteners. One
@@ -24,6 +26,9 @@ struct ClearField {
 /// Problem  those of cell_u and fastener_chi: the caller falls back on ISO 6946; stopped
 [[nodiscard]] Result<ClearField> clear_field(const assembly::Assembly& assembly, const States& winter,
                                              double bay, const Control& control = {});
+
+/// Delta U of a layer's fasteners by ISO 6946 annex F, before its 3 % rule, W/(m2 K); bay as clear_field().
+[[nodiscard]] Result<double> iso_fasteners(const assembly::Layer& layer, const LayerState& state, double bay);
 
 /// "3D conduction over the repeating cell, error at most 0.07 %; screws by chi".
 [[nodiscard]] std::string method_of(const ClearField& field);

@@ -137,7 +137,8 @@ private:
         d.note = worth_.clear_dimensions == 1
                      ? "Nothing is framed: the layers add up."
                      : fmt::format(
-                           "{}D, {} cells, relative error {:.2f} %. The piece of the face that repeats, "
+                           "{}D, {} cells, relative error with fasteners {:.2f} %. The piece of the face "
+                           "that repeats, "
                            "no heat crosses its sides.",
                            worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.clear_error);
         add_films(d);

@@ -15,7 +15,6 @@ using assembly::Layer;
 namespace {
 
 constexpr double embedment = 0.0381;  // m, 1 1/2 in into the framing: common practice, no source
-constexpr double air_depth = 0.05;    // m drawn of the air on either side
 
 // A disc of the cylinder, inside to outside.
 struct Disc {
@@ -86,9 +85,7 @@ class Cylinder {
 public:
     Cylinder(double radius, const States& states) : radius_(radius) {
         model_.geometry = conduction::Geometry::axisymmetric;
-        const bool known = !states.temperatures.empty();
-        model_.environments = {{"inside", known ? states.temperatures.front() : 293.15},
-                               {"outside", known ? states.temperatures.back() : 273.15}};
+        model_.environments = environments_of(states);
     }
     void add_air(std::size_t environment, double from, double to, double film) {
         conduction::Region& region = lay(model_.environments[environment].name, radius_, from, to);
@@ -128,7 +125,7 @@ Result<RepeatingCell> fastener_cell(const Assembly& assembly, const States& stat
     const std::vector<Disc> discs = discs_of(assembly, states, holds);
     const auto batten = batten_outside(assembly, states, layer);
     Cylinder cylinder(std::sqrt(1.0 / (std::numbers::pi * screws.per_area)), states);
-    cylinder.add_air(0, -air_depth, 0.0, states.films.inside);
+    cylinder.add_air(0, -drawn_air, 0.0, states.films.inside);
     double head = 0.0;
     for (const Disc& d : discs) {
         const Layer& of = assembly.layers[d.layer];
@@ -142,7 +139,7 @@ Result<RepeatingCell> fastener_cell(const Assembly& assembly, const States& stat
         head += batten->thickness;
         drawn = std::max(drawn, head);
     }
-    cylinder.add_air(1, face, drawn + air_depth, states.films.outside);
+    cylinder.add_air(1, face, drawn + drawn_air, states.films.outside);
     if (batten) cylinder.add("batten", batten->conductivity, batten->radius, head - batten->thickness, head);
     if (fastener) {
         cylinder.add("fastener", screws.conductivity, std::sqrt(screws.cross_section / std::numbers::pi),
@@ -156,17 +153,19 @@ Result<RepeatingCell> fastener_cell(const Assembly& assembly, const States& stat
     return out;
 }
 
-Result<double> fastener_chi(const Assembly& assembly, const States& states, std::size_t layer,
-                            const conduction::SteadyOptions& options, const Control& control) {
-    double through[2] = {0.0, 0.0};
+Result<FastenerChi> fastener_chi(const Assembly& assembly, const States& states, std::size_t layer,
+                                 const conduction::SteadyOptions& options, const Control& control) {
+    FastenerChi out;
     for (const bool fastener : {false, true}) {
         const auto cell = fastener_cell(assembly, states, layer, fastener);
         if (!cell) return fail(cell.error());
         const auto solved = conduction::steady(cell->model, options, control);
         if (!solved) return fail(solved.error());
-        through[fastener ? 1 : 0] = solved->between(0, 1);
+        const double through = solved->between(0, 1);
+        out.chi += fastener ? through : -through;
+        out.error += solved->error * through;
     }
-    return through[1] - through[0];
+    return out;
 }
 
 }  // namespace warmside::thermal

@@ -14,8 +14,6 @@ using assembly::Layer;
 
 namespace {
 
-constexpr double air_depth = 0.05;  // m drawn of the air on either side; only its film counts
-
 // A row of members that run one way, and where it stands.
 struct Rows {
     std::vector<std::size_t> bands;
@@ -38,14 +36,6 @@ Result<Rows> rows_of(const std::vector<Band>& bands, Ply::Run run, int periods) 
     return out;
 }
 
-double inside_of(const States& states) {
-    return states.temperatures.empty() ? 293.15 : states.temperatures.front();
-}
-
-double outside_of(const States& states) {
-    return states.temperatures.empty() ? 273.15 : states.temperatures.back();
-}
-
 conduction::Region air(std::size_t environment, const char* name, conduction::Shape shape, double film) {
     conduction::Region region;
     region.name = name;
@@ -65,9 +55,9 @@ public:
         conduction::Model model;
         model.name = assembly_.name;
         model.geometry = solid() ? conduction::Geometry::solid : conduction::Geometry::plane;
-        model.environments = {{"inside", inside_of(states_)}, {"outside", outside_of(states_)}};
+        model.environments = environments_of(states_);
         model.where = assembly_.origin.where;
-        model.regions.push_back(air(0, "inside", slab(-air_depth, 0.0), states_.films.inside));
+        model.regions.push_back(air(0, "inside", slab(-drawn_air, 0.0), states_.films.inside));
         double depth = 0.0;
         for (std::size_t i = 0; i < bands.size(); ++i) {
             const Band& band = bands[i];
@@ -82,7 +72,7 @@ public:
             }
             depth += band.thickness;
         }
-        model.regions.push_back(air(1, "outside", slab(depth, depth + air_depth), states_.films.outside));
+        model.regions.push_back(air(1, "outside", slab(depth, depth + drawn_air), states_.films.outside));
         return model;
     }
 
@@ -115,8 +105,9 @@ private:
 
     void add_member(conduction::Model& model, const Band& band, conduction::Point low,
                     conduction::Point high) const {
-        const assembly::Framing& f = *assembly_.layers[band.layer].framing;
-        model.regions.push_back(material(f.member, band.member, shape(low, high), f.origin));
+        const auto& f = assembly_.layers[band.layer].framing;
+        if (!f) return;
+        model.regions.push_back(material(f->member, band.member, shape(low, high), f->origin));
         model.regions.back().over = true;
     }
 
@@ -142,6 +133,11 @@ double layer_sum(const std::vector<Band>& bands, const States& states) {
 }
 
 }  // namespace
+
+std::vector<conduction::Environment> environments_of(const States& states) {
+    const auto& t = states.temperatures;
+    return {{"inside", t.empty() ? 293.15 : t.front()}, {"outside", t.empty() ? 273.15 : t.back()}};
+}
 
 std::vector<Band> bands_of(const Assembly& assembly, const States& states, Include include) {
     const std::vector<bool> structural = structural_layers(assembly);

@@ -18,6 +18,11 @@ struct RepeatingCell {
     bool mirrored = true;     ///< every side plane is one of symmetry, so that no heat crosses it
 };
 
+/// Inside and outside air at the temperatures of `states` (20 and 0 degC where it has none), and how deep
+/// either is drawn, m: only its film counts.
+[[nodiscard]] std::vector<conduction::Environment> environments_of(const States& states);
+inline constexpr double drawn_air = 0.05;
+
 /// One slice of the face as the cell has it, inside to outside.
 struct Band {
     std::size_t layer = 0;   ///< index into Assembly::layers
@@ -72,10 +77,16 @@ struct CellValue {
 [[nodiscard]] Result<RepeatingCell> fastener_cell(const assembly::Assembly& assembly, const States& states,
                                                   std::size_t layer, bool fastener);
 
-/// chi of one fastener of a layer, W/K: the cylinder with it less the cylinder without it.
+struct FastenerChi {
+    double chi = 0.0;    ///< W/K of one
+    double error = 0.0;  ///< W/K
+};
+
+/// chi of one fastener of a layer: the cylinder with it less the cylinder without it.
 /// Problem  those of fastener_cell and conduction::steady
-[[nodiscard]] Result<double> fastener_chi(const assembly::Assembly& assembly, const States& states,
-                                          std::size_t layer, const conduction::SteadyOptions& options = {},
-                                          const Control& control = {});
+[[nodiscard]] Result<FastenerChi> fastener_chi(const assembly::Assembly& assembly, const States& states,
+                                               std::size_t layer,
+                                               const conduction::SteadyOptions& options = {},
+                                               const Control& control = {});
 
 }  // namespace warmside::thermal

@@ -73,16 +73,9 @@ Result<double> correction(const Assembly& assembly, const States& winter, double
             if (!voids) return voids;
             sum += *voids;
         }
-        if (layer.fasteners) {
-            const auto screws = fastener_correction({.per_area = layer.fasteners->per_area,
-                                                     .cross_section = layer.fasteners->cross_section,
-                                                     .conductivity = layer.fasteners->conductivity,
-                                                     .layer_thickness = layer.thickness.metres(),
-                                                     .penetration = layer.thickness.metres()},
-                                                    r, total);
-            if (!screws) return screws;
-            sum += *screws;
-        }
+        const auto screws = iso_fasteners(layer, winter.layers[i], total);
+        if (!screws) return screws;
+        sum += *screws;
     }
     return sum;
 }
@@ -198,7 +191,7 @@ void by_cell(const ClearField& field, Worth& out, StairValues& v) {
     v.furring = 1.0 / field.cell.u;
     v.fasteners = 1.0 / field.u();
     out.clear_dimensions = field.cell.dimensions;
-    out.clear_error = field.cell.error;
+    out.clear_error = field.error();
     out.clear_cells = field.cell.cells;
     out.cell_u = field.cell.u;
     out.fastener_u = field.fastener_u;

@@ -62,7 +62,7 @@ struct Worth {
     double clear_r = 0.0;       ///< m2 K/W, repeating members and fasteners
     double clear_u = 0.0;       ///< W/(m2 K)
     int clear_dimensions = 0;   ///< of the cell: 1 (nothing is framed), 2, 3; 0: no cell, ISO 6946 instead
-    double clear_error = 0.0;   ///< relative, of the cell's U
+    double clear_error = 0.0;   ///< relative, of clear_u: cell and fasteners
     std::size_t clear_cells = 0;
     double cell_u = 0.0;      ///< W/(m2 K), of the cell before fasteners and air voids
     double fastener_u = 0.0;  ///< W/(m2 K), sum of n chi

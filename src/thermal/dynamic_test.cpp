@@ -1,0 +1,77 @@
+#include "thermal/dynamic.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "units/quantity.h"
+
+using namespace warmside;
+using assembly::Layer;
+
+namespace {
+
+constexpr thermal::Conditions winter{.inside = 294.15, .outside = 263.15};
+
+Layer board(const char* name, const char* thickness) {
+    Layer layer;
+    layer.material = material::built_in().material(name);
+    REQUIRE_MESSAGE(layer.material, name);
+    layer.thickness = *units::parse_exact(thickness);
+    return layer;
+}
+
+assembly::Assembly wall(std::vector<Layer> layers) {
+    assembly::Assembly a;
+    a.layers = std::move(layers);
+    return a;
+}
+
+Layer cavity() {
+    Layer layer;
+    layer.kind = Layer::Kind::air;
+    layer.air = assembly::AirKind::ventilated;
+    layer.thickness = *units::parse_exact("3/4 in");
+    return layer;
+}
+
+}  // namespace
+
+TEST_CASE("the steady limit is the bay's resistance from air to air") {
+    const auto a = wall(
+        {board("gypsum board", "1/2 in"), board("stone wool batt", "5 1/2 in"), board("osb", "7/16 in")});
+    const auto swing = thermal::dynamic(a, winter);
+    const auto worth = thermal::worth(a, winter);
+    REQUIRE(swing);
+    REQUIRE(worth);
+    double r = 0.13 + 0.04;
+    for (const auto& layer : worth->layers) r += layer.resistance;
+    CHECK(swing->transmittance == doctest::Approx(1.0 / r).epsilon(1e-9));
+}
+
+TEST_CASE("what stands outside a ventilated cavity has no part in it") {
+    const std::vector<Layer> inner{board("gypsum board", "1/2 in"), board("stone wool batt", "5 1/2 in"),
+                                   cavity()};
+    auto thin = inner, thick = inner;
+    thin.push_back(board("spruce siding", "3/4 in"));
+    thick.push_back(board("brick", "4 in"));
+    const auto a = thermal::dynamic(wall(thin), winter), b = thermal::dynamic(wall(thick), winter);
+    REQUIRE(a);
+    REQUIRE(b);
+    CHECK(std::abs(a->periodic_transmittance) == std::abs(b->periodic_transmittance));
+}
+
+TEST_CASE("mass inside insulation damps the swing; the heat arrives later") {
+    const auto light =
+        thermal::dynamic(wall({board("gypsum board", "1/2 in"), board("eps", "6 in")}), winter);
+    const auto heavy = thermal::dynamic(wall({board("concrete", "6 in"), board("eps", "6 in")}), winter);
+    REQUIRE(light);
+    REQUIRE(heavy);
+    CHECK(heavy->decrement < 0.5 * light->decrement);
+    CHECK(heavy->time_shift < light->time_shift);
+    CHECK(heavy->inside_capacity > 3.0 * light->inside_capacity);
+}
+
+TEST_CASE("an assembly without layers is refused") {
+    CHECK_FALSE(thermal::dynamic(wall({}), winter));
+}
