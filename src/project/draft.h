@@ -53,7 +53,8 @@ inline constexpr std::string_view framing_lumber = "spruce-pine-fir lumber";
 /// `known` as "a, b, c" for messages, shortened after ten.
 [[nodiscard]] std::string listed(const std::vector<std::string>& known);
 
-void read_front(Draft& draft, const toml::table& root);  ///< [house] [indoor] [rain] [air]
+void read_front(Draft& draft, const toml::table& root);  ///< [house] [indoor] [rain] [air] [details]
+void read_details(Draft& draft, const toml::table& table);
 void read_own_materials(Draft& draft, const toml::table& root);
 void read_assemblies(Draft& draft, const toml::table& root);
 void read_geometry(Draft& draft, const toml::table& root);
