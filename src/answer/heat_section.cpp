@@ -77,4 +77,26 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     return out;
 }
 
+Result<HeatSection> junction_section(const assembly::Assembly& assembly, const thermal::Junction& junction,
+                                     const thermal::Conditions& conditions, const Control& control) {
+    HeatSection out{.name = junction.name,
+                    .title = fmt::format("{}  {}", assembly.name, assembly.title),
+                    .model = junction.model};
+    for (std::size_t e = 0; e < out.model.environments.size(); ++e) {
+        out.model.environments[e].temperature =
+            e == thermal::indoors ? conditions.inside : conditions.outside;
+        out.temperatures.push_back(out.model.environments[e].temperature);
+    }
+    auto solution = conduction::steady(out.model, {.tolerance = picture_tolerance, .threads = 1}, control);
+    if (!solution) return fail(solution.error());
+    out.solution = std::move(*solution);
+    out.coldest = junction.coldest;
+    out.factor = junction.factor;
+    out.factor_words = "(Rsi 0.25)";
+    out.coldest_temperature =
+        conditions.outside + junction.factor * (conditions.inside - conditions.outside);
+    out.psi = junction.psi_internal;
+    return out;
+}
+
 }  // namespace warmside::answer

@@ -1,4 +1,4 @@
-// Solved pieces of a house whose temperatures and heat flow are drawn: clear-field cells.
+// Solved pieces of a house whose temperatures and heat flow are drawn: clear-field cells, junctions.
 #pragma once
 
 #include <optional>
@@ -9,6 +9,7 @@
 #include "base/result.h"
 #include "base/stop.h"
 #include "conduction/steady.h"
+#include "thermal/junction.h"
 #include "thermal/worth.h"
 
 namespace warmside::answer {
@@ -23,7 +24,8 @@ struct HeatSection {
     std::optional<conduction::Point> coldest;  ///< of the inner surface, m
     double coldest_temperature = 0.0;          ///< K
     std::optional<double> factor;              ///< its temperature factor
-    std::string factor_words;                  ///< the film that the factor holds for, when it is another one
+    std::string factor_words;   ///< the film that both hold for, where the picture has another
+    std::optional<double> psi;  ///< W/(m K), of a junction, internal dimensions
 };
 
 /// The repeating cell of an assembly, all members in it, at `conditions`.
@@ -32,5 +34,13 @@ struct HeatSection {
 [[nodiscard]] Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
                                                       const thermal::Conditions& conditions,
                                                       const Control& control = {});
+
+/// A junction as its rung has it, with the films of heat flow; the coldest place and f are those of the
+/// junction, with Rsi 0.25.
+/// Problem  those of conduction::steady
+[[nodiscard]] Result<HeatSection> junction_section(const assembly::Assembly& assembly,
+                                                   const thermal::Junction& junction,
+                                                   const thermal::Conditions& conditions,
+                                                   const Control& control = {});
 
 }  // namespace warmside::answer

@@ -54,6 +54,13 @@ Place3 hottest(const HeatSubject& subject) {
     return out;
 }
 
+std::string psi_words(double psi, const HeatWish& wish) {
+    const double unit = units::parse("1 Btu/(h ft degF)", units::linear_transmittance).value_or(1.0);
+    const std::string si = fmt::format("{:.3f} W/(m K)", psi),
+                      inch_pound = fmt::format("{:.3f} Btu/(h ft °F)", psi / unit);
+    return wish.inch_pound_first ? inch_pound + " (" + si + ")" : si + " (" + inch_pound + ")";
+}
+
 std::string length(double metres, const HeatWish& wish) {
     return thickness(metres, wish.inch_pound_first).first;
 }
@@ -129,7 +136,8 @@ Result<std::vector<OutFile>> section_files(const answer::HeatSection& section, s
                                            const HeatWish& wish) {
     const drawing::Caption caption{
         .title = section.title,
-        .line = fmt::format("{}; inside {}, outside {}", section.name,
+        .line = fmt::format("{}{}; inside {}, outside {}", section.name,
+                            section.psi ? ", psi " + psi_words(*section.psi, wish) : "",
                             drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
                             drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
     return heat_pictures(subject_of(section, wish), section_views(section), stem, caption, wish);
