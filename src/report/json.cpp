@@ -339,6 +339,22 @@ Json answer_json(const answer::Answer& a) {
     return out;
 }
 
+namespace {
+
+Json daily_json(const std::optional<conduction::Periodic>& swing) {
+    if (!swing) return nullptr;
+    Json out;
+    out["transmittance"] = std::abs(swing->periodic_transmittance);
+    out["decrement"] = swing->decrement;
+    out["time_shift"] = swing->time_shift;
+    out["inside_admittance"] = std::abs(swing->inside_admittance);
+    out["inside_capacity"] = swing->inside_capacity;
+    out["outside_capacity"] = swing->outside_capacity;
+    return out;
+}
+
+}  // namespace
+
 Json heat_json(const answer::Answer& a, std::string_view rung) {
     Json out = document_of(a);
     out["ladders"] = ladders_of(a, rung, [](const answer::RungAnswer& it, assembly::Part part) {
@@ -360,6 +376,7 @@ Json heat_json(const answer::Answer& a, std::string_view rung) {
         row["layers"] = Json::array();
         for (const auto& l : w.layers) row["layers"].push_back(layer_json(l));
         row["bay_temperatures"] = w.bay_temperatures;
+        row["daily"] = daily_json(w.daily);
         row["notes"] = w.notes;
         return row;
     });

@@ -3,6 +3,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/json.h"
 #include "report/terminal.h"
@@ -70,6 +71,15 @@ std::string iso_line(const thermal::Worth& w, bool first) {
                        both(r_value(w.lower_r, first)));
 }
 
+std::string daily_words(const conduction::Periodic& swing) {
+    return fmt::format(
+        "over 24 h heat swings {:.3f} W/(m² K) through the bay, {:.0f} % of the steady U, {:.1f} h late; the "
+        "inside "
+        "stores {:.0f} kJ/(m² K) (ISO 13786)",
+        std::abs(swing.periodic_transmittance), 100.0 * swing.decrement, -swing.time_shift / 3600.0,
+        swing.inside_capacity / 1000.0);
+}
+
 }  // namespace
 
 std::string heat_text(const answer::Answer& a, const Style& style, std::string_view rung) {
@@ -95,6 +105,7 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
             line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
         line("built R", w.built_r ? both(r_value(*w.built_r, first))
                                   : built_or_why(it, first).substr(std::string_view("built R: ").size()));
+        if (w.daily) line("daily swing", daily_words(*w.daily));
         line("R stair", fmt::format("{}", fmt::join(stair_words(w, first), ", ")));
         for (const auto& note : w.notes) line("note", note);
         if (!it.junctions.empty()) out += "\n" + junction_table(it, first, style);

@@ -137,10 +137,10 @@ private:
         d.note = worth_.clear_dimensions == 1
                      ? "Nothing is framed: the layers add up."
                      : fmt::format(
-                           "{}D, {} cells, relative error with fasteners {:.2f} %. The piece of the face "
+                           "{}D, {} cells, relative error {:.2f} %. The piece of the face "
                            "that repeats, "
                            "no heat crosses its sides.",
-                           worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.clear_error);
+                           worth_.clear_dimensions, worth_.clear_cells, 100.0 * worth_.cell_error);
         add_films(d);
         add_layers(d);
     }

@@ -2,19 +2,14 @@
 
 #include <fmt/format.h>
 
-#include "thermal/layering.h"
-
 namespace warmside::thermal {
 
-Result<conduction::Periodic> dynamic(const assembly::Assembly& assembly, const Conditions& conditions,
+Result<conduction::Periodic> dynamic(const assembly::Assembly& assembly, const States& states,
                                      double period) {
-    if (auto good = check(assembly); !good) return fail(good.error());
-    const auto states = winter_states(assembly, conditions);
-    if (!states) return fail(states.error());
     std::vector<conduction::PlaneLayer> layers;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const assembly::Layer& layer = assembly.layers[i];
-        const double resistance = states->layers[i].counted * states->layers[i].fill;
+        const double resistance = states.layers[i].counted * states.layers[i].fill;
         if (resistance <= 0.0) continue;
         conduction::PlaneLayer plane{.thickness = layer.thickness.metres()};
         plane.conductivity = plane.thickness / resistance;
@@ -29,7 +24,7 @@ Result<conduction::Periodic> dynamic(const assembly::Assembly& assembly, const C
         }
         layers.push_back(plane);
     }
-    return conduction::periodic(layers, states->films.inside, states->films.outside, period);
+    return conduction::periodic(layers, states.films.inside, states.films.outside, period);
 }
 
 }  // namespace warmside::thermal

@@ -7,6 +7,7 @@
 #include "framing/fractions.h"
 #include "thermal/clear_field.h"
 #include "thermal/corrections.h"
+#include "thermal/dynamic.h"
 #include "thermal/stair.h"
 #include "units/quantity.h"
 
@@ -194,6 +195,7 @@ void by_cell(const ClearField& field, Worth& out, StairValues& v) {
     out.clear_error = field.error();
     out.clear_cells = field.cell.cells;
     out.cell_u = field.cell.u;
+    out.cell_error = field.cell.error;
     out.fastener_u = field.fastener_u;
     out.void_u = field.void_u;
     out.fasteners = field.fasteners;
@@ -279,6 +281,11 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, cons
         out.notes.push_back(fastener_words(f, assembly.layers[f.layer].title()));
     out.layers = layer_worths(assembly, *winter);
     out.bay_temperatures = winter->temperatures;
+    if (const auto swing = dynamic(assembly, *winter)) {
+        out.daily = *swing;
+    } else {
+        out.notes.push_back("No daily swing: " + swing.error().what + ".");
+    }
     if (!plates.note.empty()) out.notes.push_back(plates.note);
     const double by_cold = values.temperature / values.films - 1.0;
     if (std::abs(by_cold) >= 0.01) {

@@ -8,6 +8,7 @@
 #include "assembly/assembly.h"
 #include "base/origin.h"
 #include "base/stop.h"
+#include "conduction/periodic.h"
 
 namespace warmside::thermal {
 
@@ -65,6 +66,7 @@ struct Worth {
     double clear_error = 0.0;   ///< relative, of clear_u: cell and fasteners
     std::size_t clear_cells = 0;
     double cell_u = 0.0;      ///< W/(m2 K), of the cell before fasteners and air voids
+    double cell_error = 0.0;  ///< relative, of cell_u
     double fastener_u = 0.0;  ///< W/(m2 K), sum of n chi
     double void_u = 0.0;      ///< W/(m2 K), air voids by ISO 6946 annex F without its 3 % rule
     std::vector<FastenerWorth> fasteners;
@@ -79,6 +81,7 @@ struct Worth {
     double code_u = 0.0;  ///< W/(m2 K), the way the code means
     std::string code_note;
     std::optional<double> built_r;  ///< m2 K/W; nothing until junctions are computed
+    std::optional<conduction::Periodic> daily;  ///< along the bay, a swing of 24 h (dynamic.h)
     double correction_u = 0.0;      ///< ISO 6946 Delta U for voids and fasteners, W/(m2 K)
     std::vector<LayerWorth> layers;
     std::vector<Tread> stair;              ///< from label R down to the last counted value
