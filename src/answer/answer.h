@@ -13,6 +13,7 @@
 #include "climate/year.h"
 #include "moisture/simulate.h"
 #include "moisture/verdict.h"
+#include "thermal/junction.h"
 #include "thermal/worth.h"
 
 namespace warmside::answer {
@@ -23,6 +24,10 @@ struct RungAnswer {
     std::size_t assembly = 0;  ///< index into House::assemblies
     double thickness = 0.0;    ///< m
     thermal::Worth worth;
+    std::vector<thermal::Junction> junctions;  ///< of a wall, with their lengths in the house
+    double junction_area = 0.0;                ///< m2, net wall that they stand in
+    double junction_heat = 0.0;                ///< W/K, sum of psi l, internal dimensions (ISO 14683)
+    std::string built_absent;                  ///< why, when worth.built_r is not there
     std::optional<moisture::Verdict> verdict;  ///< nothing for a part the transient model does not cover yet
     std::string verdict_absent;                ///< why, when there is none
     moisture::Carpet carpet;                   ///< of the deciding run

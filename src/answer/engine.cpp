@@ -6,6 +6,7 @@
 
 #include "answer/answer.h"
 #include "answer/gather.h"
+#include "answer/junctions.h"
 #include "answer/keys.h"
 #include "answer/places.h"
 #include "answer/runs.h"
@@ -135,6 +136,7 @@ struct Engine::Store {
     using Faces = std::shared_ptr<const std::vector<FaceCase>>;
     Stage<std::vector<FaceCase>> faces{16};
     Stage<thermal::Worth> worths{256};
+    Stage<RungJunctions> junctions{64};
     Stage<DryAnswer> dry{64};
     Count count;
 
@@ -362,6 +364,9 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     auto ladders = store.steady(house, ask, conditions, control);
     if (!ladders) return fail(std::move(ladders).error());
     answer.ladders = std::move(*ladders);
+    control.report("junctions", 0.0);
+    auto joined = add_junctions(house, answer.ladders, conditions, store.junctions, control);
+    if (!joined) return fail(std::move(joined).error());
     if (!ask.rung.empty() && answer.ladders.empty()) {
         return fail(Code::unknown_name, fmt::format("no ladder has a rung \"{}\"", ask.rung),
                     house.origin.where);
@@ -386,6 +391,8 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     Digest key;
     key.add(weather_key).add(house.name).add(house.start_month);
     for (const auto& assembly : house.assemblies) add(key, assembly);
+    add_geometry(key, house);
+    add(key, house.details);
     add(key, ask.moisture);
     key.add(ask.years);
     answer.key = key.key();

@@ -75,6 +75,49 @@ void add(Digest& digest, const assembly::Assembly& assembly) {
     digest.add(static_cast<int>(assembly.vented)).add(assembly.leak_layer);
 }
 
+void add(Digest& digest, const assembly::Details& d) {
+    for (const auto* count : {&d.corner_studs, &d.top_plates, &d.bottom_plates, &d.jamb_studs, &d.header_plies,
+                              &d.partitions})
+        digest.add(count->value);
+    for (const auto* length :
+         {&d.member, &d.deck, &d.joist, &d.rim_board, &d.heel, &d.vent_gap, &d.frame_lap, &d.frame_depth,
+          &d.frame_width, &d.frame_u, &d.gap, &d.header, &d.buck, &d.stem_wall, &d.edge_insulation,
+          &d.foundation_depth, &d.balcony, &d.ledger})
+        digest.add(length->value);
+    digest.add(static_cast<int>(d.rim_insulated.value)).add(static_cast<int>(d.partition_stud.value));
+    digest.add(static_cast<int>(d.frame.value));
+}
+
+void add_geometry(Digest& digest, const assembly::House& house) {
+    const auto point = [&](const assembly::Point& p) { digest.add(p.x.count()).add(p.y.count()); };
+    for (const auto& s : house.storeys) {
+        digest.add(s.name).add(s.floor.count()).add(s.height.count()).add(static_cast<int>(s.heated));
+        digest.add(s.outline.size());
+        for (const auto& p : s.outline) point(p);
+    }
+    for (const auto& f : house.faces) {
+        digest.add(f.name).add(f.storey).add(f.height.count()).add(f.assembly).add(f.openings.size());
+        point(f.from);
+        point(f.to);
+        for (const auto& o : f.openings)
+            digest.add(static_cast<int>(o.kind)).add(o.width.count()).add(o.height.count());
+    }
+    for (const auto& r : house.roofs) {
+        digest.add(r.name).add(static_cast<int>(r.form)).add(r.pitch).add(r.storey).add(r.ridge);
+        digest.add(r.high_side).add(r.assembly).add(static_cast<int>(r.over_attic));
+    }
+    for (const auto& f : house.floors)
+        digest.add(f.name).add(static_cast<int>(f.over)).add(f.assembly).add(f.area);
+    for (const auto& f : house.foundations) {
+        digest.add(f.name).add(static_cast<int>(f.kind)).add(f.depth.count());
+        digest.add(f.height_above_grade.count()).add(f.assembly).add(static_cast<int>(f.soil));
+    }
+    for (const auto& ladder : house.ladders) {
+        digest.add(static_cast<int>(ladder.part));
+        for (const auto i : ladder.rungs) digest.add(house.assemblies[i].name);
+    }
+}
+
 void add(Digest& digest, const climate::Year& year) {
     add_all(digest, {year.latitude, year.longitude, year.elevation, year.utc_offset});
     for (const auto* column :

@@ -13,6 +13,9 @@ void add(Digest& digest, const material::Material& material);
 void add(Digest& digest, const material::Membrane& membrane);
 void add(Digest& digest, const assembly::Layer& layer);
 void add(Digest& digest, const assembly::Assembly& assembly);
+void add(Digest& digest, const assembly::Details& details);
+/// Storeys, faces, roofs, floors and foundations.
+void add_geometry(Digest& digest, const assembly::House& house);
 void add(Digest& digest, const climate::Year& year);
 void add(Digest& digest, const climate::IndoorChoice& indoor);
 void add(Digest& digest, const assembly::Airtightness& air);

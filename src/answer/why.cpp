@@ -4,6 +4,7 @@
 
 #include "answer/answer.h"
 #include "base/nearest.h"
+#include "thermal/built.h"
 
 namespace warmside::answer {
 
@@ -100,6 +101,13 @@ std::vector<Derivation> all(const assembly::House& house, const Answer& answer) 
                                                  .outside = answer.weather.january};
             out.push_back(thickness_of(base, a));
             for (auto d : thermal::derive(a, conditions, rung.worth)) {
+                d.path = base + d.path;
+                for (auto& term : d.terms) {
+                    if (!term.path.empty()) term.path = base + term.path;
+                }
+                out.push_back(std::move(d));
+            }
+            for (auto d : thermal::derive_built(rung.worth, rung.junctions, rung.junction_area)) {
                 d.path = base + d.path;
                 for (auto& term : d.terms) {
                     if (!term.path.empty()) term.path = base + term.path;

@@ -24,6 +24,8 @@ constexpr std::array chapter_table{
     Chapter{"air", "[air]",
             "How airtight the house is and what drives air through it. One of blower_door and leakage is "
             "enough."},
+    Chapter{"details", "[details]",
+            "How the crew builds the places where walls meet each other, floors, roofs and windows."},
     Chapter{"ladder", "[ladder.PART]",
             "The assemblies that a part could be built with, today's practice first. PART is wall, roof, "
             "ceiling, "
@@ -127,6 +129,7 @@ std::vector<Field> make_fields() {
                     plain(Kind::table, "indoor", "normal load of EN 15026", "indoor climate"),
                     plain(Kind::table, "rain", "medium exposure", "driving rain"),
                     plain(Kind::table, "air", "tight, suburban", "airtightness and wind"),
+                    plain(Kind::table, "details", "common practice", "corners, rims, window edges, sills"),
                     plain(Kind::table, "ladder", "", "ladders, one a part"),
                     plain(Kind::table, "assembly", "", "build-ups by name"),
                     plain(Kind::table, "material", "", "materials of your own, by name"),
@@ -180,6 +183,42 @@ std::vector<Field> make_fields() {
                      "out"),
             word(Kind::word, "terrain", "open, suburban, city", "suburban",
                  "what slows the wind between the weather station and the house"),
+        });
+    add("details",
+        {
+            sizes(Kind::length, "stud", 0.01, 0.2, "1 1/2 in", "thickness of studs and of plates"),
+            integer("corner_studs", 2, 3, "3", "at an outer corner; the third lies flat behind the lining"),
+            integer("partitions", 0, 100, "0", "inner walls that meet the outer walls, on each storey"),
+            word(Kind::word, "partition_backing", "ladder, stud", "ladder",
+                 "what stands in the outer wall behind an inner wall"),
+            integer("top_plates", 0, 3, "2", "on a wall"),
+            integer("bottom_plates", 0, 3, "1", "under a wall"),
+            sizes(Kind::length, "deck", 0.005, 0.1, "23/32 in", "subfloor"),
+            sizes(Kind::length, "joist", 0.05, 0.8, "9 1/4 in", "depth, where the levels of storeys do not give it"),
+            sizes(Kind::length, "rim_board", 0.01, 0.2, "1 1/2 in", "at the ends of the joists"),
+            word(Kind::word, "rim", "insulated, bare", "insulated",
+                 "behind the rim board, over the depth of the framing"),
+            sizes(Kind::length, "ledger", 0.05, 0.5, "9 1/4 in", "height of a balcony's ledger"),
+            sizes(Kind::length, "balcony", 0.0, 200.0, "0 ft", "length of all ledgers on the house"),
+            sizes(Kind::length, "heel", 0.05, 2.0, "12 in",
+                  "of a truss over an attic: from the plate to the roof, over the outer face of the framing"),
+            sizes(Kind::length, "vent_gap", 0.0, 0.3, "1 in", "clear over the insulation at the eave"),
+            word(Kind::word, "frame_place", "sheathing, middle, inner", "sheathing",
+                 "where window frames stand: flush with the sheathing's outer face, in the middle of the framing, "
+                 "flush with its inner face"),
+            sizes(Kind::length, "frame_lap", 0.0, 0.2, "0 in", "of exterior insulation over frames at the sheathing"),
+            sizes(Kind::length, "frame_depth", 0.04, 0.3, "80 mm", "of window frames, through the wall"),
+            sizes(Kind::length, "frame_width", 0.03, 0.3, "115 mm", "of window frames, in view"),
+            quantity("frame_u", units::transmittance, 0.4, 4.0, "1.0 W/(m2 K)", "of window frames"),
+            sizes(Kind::length, "gap", 0.0, 0.05, "1/2 in", "between the frame and the rough opening"),
+            integer("jamb_studs", 1, 5, "2", "king and jack beside an opening"),
+            sizes(Kind::length, "header", 0.03, 0.6, "9 1/4 in", "height, over an opening"),
+            integer("header_plies", 1, 6, "2", "at the outer side of the framing; the rest is insulated"),
+            sizes(Kind::length, "buck", 0.0, 0.1, "23/32 in",
+                  "plywood box in an opening through a wall of several frames"),
+            sizes(Kind::length, "foundation_wall", 0.05, 1.0, "8 in", "concrete under a slab's edge or a crawl space"),
+            sizes(Kind::length, "foundation_depth", 0.0, 5.0, "4 ft", "of that wall below the ground"),
+            sizes(Kind::length, "edge_insulation", 0.0, 0.5, "2 in", "between slab and foundation wall"),
         });
     add("ladder", {
                       plain(Kind::texts, "rungs", needed, "names of assemblies in climbing order"),
@@ -373,6 +412,8 @@ std::string value_text(const Field& field) {
         case Kind::texts: return "list of names";
         case Kind::table: return "table";
         case Kind::list: return "list of tables";
+        case Kind::range: return "two lengths `[from, to]`";
+        case Kind::point: return "place `[x, y]`, in a solid `[x, y, z]`";
     }
     return {};
 }
@@ -387,10 +428,23 @@ std::span<const Field> fields() {
     return all;
 }
 
+std::vector<const Field*> fields_of(std::string_view table) {
+    std::vector<const Field*> out;
+    for (const auto& all : {fields(), detail_fields()}) {
+        for (const Field& each : all) {
+            if (each.table == table) out.push_back(&each);
+        }
+    }
+    return out;
+}
+
 const Field* field(std::string_view table, std::string_view key) {
-    const auto found = std::find_if(fields().begin(), fields().end(),
-                                    [&](const Field& f) { return f.table == table && f.key == key; });
-    return found == fields().end() ? nullptr : &*found;
+    for (const auto& all : {fields(), detail_fields()}) {
+        const auto found = std::find_if(all.begin(), all.end(),
+                                        [&](const Field& f) { return f.table == table && f.key == key; });
+        if (found != all.end()) return &*found;
+    }
+    return nullptr;
 }
 
 std::vector<std::string> words_of(const Field& field) {
@@ -406,10 +460,9 @@ std::vector<std::string> words_of(const Field& field) {
 
 std::string describe_fields(std::string_view table) {
     std::string out = "| key | value | if absent | meaning |\n|---|---|---|---|\n";
-    for (const Field& each : fields()) {
-        if (each.table != table) continue;
-        out +=
-            fmt::format("| `{}` | {} | {} | {} |\n", each.key, value_text(each), each.standard, each.meaning);
+    for (const Field* each : fields_of(table)) {
+        out += fmt::format("| `{}` | {} | {} | {} |\n", each->key, value_text(*each), each->standard,
+                           each->meaning);
     }
     return out;
 }

@@ -63,7 +63,7 @@ void note_list(const toml::node* node, std::string_view kind, Used& used) {
 
 void note_file(const toml::table& root, Used& used) {
     note_keys(root, "file", used);
-    for (const auto* kind : {"house", "indoor", "rain", "air"}) {
+    for (const auto* kind : {"house", "indoor", "rain", "air", "details"}) {
         if (const auto* table = root[kind].as_table()) note_keys(*table, kind, used);
     }
     for (const auto* kind : {"ladder", "assembly", "storey", "face", "roof", "floor", "foundation"}) {

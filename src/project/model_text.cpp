@@ -149,6 +149,36 @@ void write_geometry(Lines& to, const assembly::House& house) {
     }
 }
 
+void write(Lines& to, const assembly::Details& d) {
+    to.number("details.stud", d.member.value);
+    to.count("details.corner_studs", d.corner_studs.value);
+    to.count("details.partitions", d.partitions.value);
+    to.flag("details.partition_stud", d.partition_stud.value);
+    to.count("details.top_plates", d.top_plates.value);
+    to.count("details.bottom_plates", d.bottom_plates.value);
+    to.number("details.deck", d.deck.value);
+    to.number("details.joist", d.joist.value);
+    to.number("details.rim_board", d.rim_board.value);
+    to.flag("details.rim_insulated", d.rim_insulated.value);
+    to.number("details.ledger", d.ledger.value);
+    to.number("details.balcony", d.balcony.value);
+    to.number("details.heel", d.heel.value);
+    to.number("details.vent_gap", d.vent_gap.value);
+    to.text("details.frame_place", assembly::name_of(d.frame.value));
+    to.number("details.frame_lap", d.frame_lap.value);
+    to.number("details.frame_depth", d.frame_depth.value);
+    to.number("details.frame_width", d.frame_width.value);
+    to.number("details.frame_u", d.frame_u.value);
+    to.number("details.gap", d.gap.value);
+    to.count("details.jamb_studs", d.jamb_studs.value);
+    to.number("details.header", d.header.value);
+    to.count("details.header_plies", d.header_plies.value);
+    to.number("details.buck", d.buck.value);
+    to.number("details.foundation_wall", d.stem_wall.value);
+    to.number("details.foundation_depth", d.foundation_depth.value);
+    to.number("details.edge_insulation", d.edge_insulation.value);
+}
+
 // Rows of the file's own stand behind the built-in ones.
 void write_own_rows(Lines& to, const material::Catalogue& all) {
     const auto& built_in = material::built_in();
@@ -192,6 +222,7 @@ std::vector<std::string> model_text(const assembly::House& house) {
     to.number("air.leakage", house.air.leakage);
     to.number("air.fan", house.air.fan);
     to.count("air.terrain", static_cast<int>(house.air.terrain));
+    write(to, house.details);
     write_own_rows(to, house.catalogue);
     for (const auto& each : house.assemblies) write(to, "assembly." + each.name, each);
     for (const auto& ladder : house.ladders) {

@@ -105,6 +105,7 @@ void read_front(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("indoor")) read_indoor(draft, *table);
     if (const auto* table = r.table("rain")) read_rain(draft, *table);
     if (const auto* table = r.table("air")) read_air(draft, *table);
+    if (const auto* table = r.table("details")) read_details(draft, *table);
     if (!r.has("house") && !draft.lost.contains("house")) {
         draft.error(Code::missing, "the file has no [house] table", r.place(),
                     "[house] with a name and a place");

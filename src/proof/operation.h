@@ -31,6 +31,7 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> material_operations();
 [[nodiscard]] std::span<const Operation> assembly_operations();
 [[nodiscard]] std::span<const Operation> thermal_operations();
+[[nodiscard]] std::span<const Operation> junction_operations();
 [[nodiscard]] std::span<const Operation> leakage_operations();
 [[nodiscard]] std::span<const Operation> moisture_operations();
 [[nodiscard]] std::span<const Operation> moisture_solver_operations();

@@ -15,6 +15,7 @@
 #include "drawing/svg.h"
 #include "drawing/viridis.h"
 #include "report/html_parts.h"
+#include "report/junctions.h"
 #include "report/mark.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -118,15 +119,21 @@ bool ends_at_face(const thermal::Worth& w) {
 }
 
 std::string worth_key(const Context& c, const LadderAnswer& ladder) {
-    const bool face = any(ladder, [](const RungAnswer& r) { return ends_at_face(r.worth); });
+    const bool built = any(ladder, [](const RungAnswer& r) { return r.worth.built_r.has_value(); });
+    const bool face = built || any(ladder, [](const RungAnswer& r) { return ends_at_face(r.worth); });
     std::string out =
         fmt::format("<th scope=\"row\"><b>Clear-field {}</b>", c.answer.inch_pound_first ? "R" : "RSI");
     out += fmt::format(
-        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners down, "
-        "to the {}",
-        face ? ", plates and headers" : "", face ? "whole face" : "clear field");
-    if (any(ladder, [](const RungAnswer& r) { return !r.worth.built_r && r.worth.clear_r > 0.0; })) {
-        out += "<br>Built R: not yet, junctions are not counted.";
+        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners{} down, "
+        "to {}",
+        face ? ", plates and headers" : "", built ? " and junctions" : "",
+        built  ? "built R"
+        : face ? "the whole face"
+               : "the clear field");
+    for (const auto& rung : ladder.rungs) {
+        if (ladder.part != assembly::Part::wall || rung.worth.built_r || rung.worth.clear_r <= 0.0) continue;
+        out += "<br>B" + escape(built_or_why(rung, c.answer.inch_pound_first).substr(1)) + ".";
+        break;
     }
     return out + "</th>";
 }

@@ -7,6 +7,7 @@
 #include "drawing/svg.h"
 #include "report/dry_files.h"
 #include "report/html_parts.h"
+#include "report/junctions.h"
 #include "report/words.h"
 #include "units/quantity.h"
 
@@ -63,6 +64,26 @@ std::string layers(const Context& c, const thermal::Worth& w) {
             r(l.label), l.conductivity > 0.0 ? fmt::format("{:.4f}", l.conductivity) : "", escape(from));
     }
     return out + "</table>";
+}
+
+std::string junctions(const RungAnswer& rung, bool first) {
+    if (rung.junctions.empty()) return {};
+    std::string out = fmt::format("<table class=\"data\"><caption>Where it meets the rest: {}</caption><tr>",
+                                  escape(junction_words(rung, first)));
+    const auto heads = junction_heads();
+    for (std::size_t i = 0; i < heads.size(); ++i)
+        out += fmt::format("<th scope=\"col\"{}>{}</th>", i > 0 ? " class=\"n\"" : "", escape(heads[i]));
+    out += "</tr>";
+    for (const auto& row : junction_rows(rung, first)) {
+        out += "<tr>";
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out += fmt::format("<td{}>{}</td>", i > 0 ? " class=\"n\"" : "", escape(row[i]));
+        out += "</tr>";
+    }
+    return out +
+           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest surface "
+           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor humidity at "
+           "20 °C that keeps the surface at or below 80 % in the coldest month.</p>";
 }
 
 std::string findings(const moisture::Verdict& v) {
@@ -124,7 +145,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         if (w.code_u > 0.0)
             out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))),
                                w.code_note.empty() ? "" : ": ", escape(without_stop(w.code_note)));
-        out += "</p>" + layers(c, w) + list(w.notes) + "</div>";
+        out += "</p>" + layers(c, w) + junctions(rung, first) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
         const auto& v = *rung.verdict;

@@ -66,6 +66,32 @@ void add_worth(Json& out, const thermal::Worth& w) {
     out["stair"] = stair_json(w);
 }
 
+Json junction_json(const thermal::Junction& j) {
+    Json out;
+    out["kind"] = thermal::name_of(j.kind);
+    out["name"] = j.name;
+    out["length"] = j.length;
+    out["psi_internal"] = j.psi_internal;
+    out["psi_overall"] = j.psi_overall;
+    out["psi_external"] = j.psi_external;
+    out["psi_plain"] = maybe(j.psi_plain);
+    out["coupling"] = j.coupling;
+    out["error"] = j.error;
+    out["factor"] = j.factor;
+    out["factor_glazing"] = maybe(j.factor_glazing);
+    out["humidity"] = j.humidity;
+    out["notes"] = j.notes;
+    return out;
+}
+
+void add_junctions(Json& out, const answer::RungAnswer& rung) {
+    out["built_absent"] = maybe(rung.built_absent);
+    out["junction_heat"] = rung.junctions.empty() ? Json(nullptr) : Json(rung.junction_heat);
+    out["junction_area"] = rung.junctions.empty() ? Json(nullptr) : Json(rung.junction_area);
+    out["junctions"] = Json::array();
+    for (const auto& j : rung.junctions) out["junctions"].push_back(junction_json(j));
+}
+
 Json allowance_json(const std::optional<moisture::WettingAllowance>& w) {
     if (!w) return nullptr;
     Json out;
@@ -159,6 +185,7 @@ Json head_of(const answer::RungAnswer& rung, assembly::Part part) {
 Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     Json out = head_of(rung, part);
     add_worth(out, rung.worth);
+    add_junctions(out, rung);
     add_verdict(out, rung);
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);
@@ -334,6 +361,7 @@ Json heat_json(const answer::Answer& a, std::string_view rung) {
         Json row = head_of(it, part);
         const auto& w = it.worth;
         add_worth(row, w);
+        add_junctions(row, it);
         row["upper_r"] = positive(w.upper_r);
         row["lower_r"] = positive(w.lower_r);
         row["relative_error"] = w.relative_error;

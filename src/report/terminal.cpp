@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/junctions.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -59,8 +60,9 @@ std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, co
     if (!rung.worth.stair.empty()) {
         out += entry("R stair",
                      fmt::format("{}{}", fmt::join(stair_words(rung.worth, first), ", "),
-                                 rung.worth.built_r ? "; " + built_words(rung.worth, first) : ""),
+                                 rung.worth.built_r ? "; " + built_or_why(rung, first) : ""),
                      style);
+        if (!rung.junctions.empty()) out += entry("junctions", junction_words(rung, first), style);
     }
     if (!rung.verdict) {
         out += entry(
@@ -85,7 +87,8 @@ std::string common_words(const answer::LadderAnswer& ladder, const Style& style)
     for (const auto& rung : ladder.rungs) {
         if (rung.worth.clear_r <= 0.0) continue;
         out += entry("clear-field", clear_words(ladder), style, 2, 11);
-        if (!rung.worth.built_r) out += entry("built R", "not yet, junctions are not counted", style, 2, 11);
+        if (!rung.worth.built_r && ladder.part == assembly::Part::wall)
+            out += entry("built R", built_or_why(rung, true).substr(std::string_view("built R: ").size()), style, 2, 11);
         break;
     }
     return out.empty() ? out : "\n" + out;

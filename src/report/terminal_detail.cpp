@@ -7,6 +7,7 @@
 
 #include "report/json.h"
 #include "report/terminal.h"
+#include "report/junctions.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -52,6 +53,16 @@ std::string layer_table(const thermal::Worth& w, bool first, const Style& style)
     return out;
 }
 
+std::string junction_table(const answer::RungAnswer& rung, bool first, const Style& style) {
+    Table table({1, 2, 3, 4, 5, 6, 7});
+    table.row(junction_heads());
+    for (auto& row : junction_rows(rung, first)) table.row(std::move(row));
+    return table.text(2, 1, style) + "\n" + entry("junctions", junction_words(rung, first), style, 2, 14) +
+           entry("", "psi in W/(m K); f is the lowest surface temperature factor with Rsi 0.25, of frame and pane 0.13; "
+                     "humidity at 20 °C that keeps the surface at or below 80 % in the coldest month",
+                 style, 2, 14);
+}
+
 /// "reads R-46.8 (8.25 m2 K/W), 0.8 % higher: ..." behind the label "ISO 6946".
 std::string iso_line(const thermal::Worth& w, bool first) {
     constexpr std::string_view lead = "ISO 6946 ";
@@ -92,10 +103,12 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
         }
         if (w.code_u > 0.0)
             line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
-        line("built R", w.built_r ? both(r_value(*w.built_r, first)) : "not yet, junctions are not counted");
+        line("built R", w.built_r ? both(r_value(*w.built_r, first))
+                                  : built_or_why(it, first).substr(std::string_view("built R: ").size()));
         if (w.daily) line("daily swing", daily_words(*w.daily));
         line("R stair", fmt::format("{}", fmt::join(stair_words(w, first), ", ")));
         for (const auto& note : w.notes) line("note", note);
+        if (!it.junctions.empty()) out += "\n" + junction_table(it, first, style);
         return out;
     });
 }

@@ -213,7 +213,7 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
     for (const auto& tread : worth.stair) {
         if (tread.name == "label") continue;
         if (!tread.r_change) {
-            continue;  // said once, by built_words
+            continue;  // said once, by built_or_why
         }
         const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
         last = tread.r_after;
@@ -267,11 +267,6 @@ std::string clear_words(const answer::LadderAnswer& ladder) {
     out += fmt::format("; error up to {:.2f} %; ISO 6946 reads {}", 100.0 * error, percent(low));
     if (percent(low) != percent(high)) out += " to " + percent(high);
     return out;
-}
-
-std::string built_words(const thermal::Worth& worth, bool first) {
-    if (worth.built_r) return "built " + r_value(*worth.built_r, first).first;
-    return "built R: not yet, junctions are not counted";
 }
 
 const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder) {

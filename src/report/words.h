@@ -60,9 +60,6 @@ struct Pair {
 /// error at most 0.08 %; ISO 6946 reads 0.6 % to 2.1 % higher".
 [[nodiscard]] std::string clear_words(const answer::LadderAnswer& ladder);
 
-/// "built R: not yet, junctions are not counted".
-[[nodiscard]] std::string built_words(const thermal::Worth& worth, bool inch_pound_first);
-
 /// What the verdicts of all rungs rest on when it is the same for all; nothing when it differs or nothing is
 /// judged.
 [[nodiscard]] const std::vector<std::string>* common_assumptions(const answer::LadderAnswer& ladder);

@@ -1,0 +1,14 @@
+#include "assembly/details.h"
+
+namespace warmside::assembly {
+
+const char* name_of(FramePlace place) {
+    switch (place) {
+        case FramePlace::sheathing: return "sheathing";
+        case FramePlace::middle: return "middle";
+        case FramePlace::inner: return "inner";
+    }
+    return "";
+}
+
+}  // namespace warmside::assembly
