@@ -59,6 +59,7 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     HeatSection out{.name = "clear field",
                     .title = fmt::format("{}  {}", assembly.name, assembly.title),
                     .model = std::move(cell->model)};
+    out.upright = true;
     if (cell->mirrored) {
         mirror(out.model, true);
         if (out.model.geometry == conduction::Geometry::solid) mirror(out.model, false);
@@ -96,6 +97,10 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
     out.coldest_temperature =
         conditions.outside + junction.factor * (conditions.inside - conditions.outside);
     out.psi = junction.psi_internal;
+    if (junction.factor_glazing) out.coldest_words = "coldest beside the frame";
+    using thermal::JunctionKind;
+    out.upside_down = junction.kind == JunctionKind::window_head;
+    out.upright = out.upside_down || junction.kind == JunctionKind::window_sill;
     return out;
 }
 

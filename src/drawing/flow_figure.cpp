@@ -33,7 +33,7 @@ Heat heat_units(bool inch_pound) {
     return out;
 }
 
-/// Least and most density that colours tell apart, W/m2: what 2 % and 99.5 % of the pictures stay below, at
+/// Least and most density that colours tell apart, W/m2: what 8 % and 99.5 % of the pictures stay below, at
 /// most three decades.
 std::pair<double, double> range_of(const HeatSheet& sheet) {
     std::vector<double> all;
@@ -52,7 +52,7 @@ std::pair<double, double> range_of(const HeatSheet& sheet) {
         return all[static_cast<std::size_t>(share * static_cast<double>(all.size() - 1))];
     };
     const double most = at(0.995);
-    return {std::max(at(0.02), most * 1e-3), std::max(most, 1.01 * at(0.02))};
+    return {std::max(at(0.08), most * 1e-3), std::max(most, 1.01 * at(0.08))};
 }
 
 /// 1, 2 and 5 times powers of ten between two figures.
@@ -268,7 +268,8 @@ void draw_arrows(std::vector<Item>& items, const HeatPanel& panel, double least,
             if (!(size > least)) continue;
             const double share = std::clamp(std::log(size / least) / std::log(most / least), 0.0, 1.0);
             const double half = 0.5 * (5.0 + 15.0 * share);
-            const double dx = q->across / size * half, dy = -q->up / size * half;
+            const double dx = q->across / size * half,
+                         dy = (panel.upside_down() ? q->up : -q->up) / size * half;
             const Point tip{centre.x + dx, centre.y + dy};
             group.items.emplace_back(
                 Line{{centre.x - dx, centre.y - dy}, tip, {.ink = Ink::ink, .width = 0.7}});

@@ -138,7 +138,7 @@ private:
         const double length = length_of(one.line);
         if (length < 2.2 * width) return std::nullopt;
         std::optional<Box> best;
-        double least = 26.0;  // worse than this, it goes without
+        double least = 14.0;  // worse than this, it goes without
         double along = 0.0, next = 0.5 * width + 4.0;
         for (std::size_t i = 1; i < one.line.size(); ++i) {
             const Point a = one.line[i - 1], b = one.line[i];

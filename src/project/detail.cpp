@@ -21,7 +21,7 @@ namespace {
 using conduction::Geometry;
 using conduction::Region;
 
-constexpr std::size_t most_environments = 20, most_materials = 200, most_regions = 1000, most_corners = 400,
+constexpr std::size_t most_environments = 20, most_materials = 200, most_regions = 500, most_corners = 100,
                       most_probes = 200;
 /// Grid lines run through every corner: what the smallest grid of a detail may have before it is refined.
 constexpr double most_first_cells = 2e6;
@@ -415,8 +415,15 @@ private:
         if (notes_.problems.size() > before) return;
         const bool complete = sound_ && notes_.lost.empty();
         if (complete) check_probes();
+        const auto checked = notes_.problems.size();
         conduction::check(whole, notes_.problems, !complete);
         if (gaps && complete) conduction::check(detail_.model, notes_.problems, true);
+        for (auto i = checked; i < notes_.problems.size(); ++i) {
+            Problem& each = notes_.problems[i];
+            if (each.code == Code::conflict) each.suggestion = "over = true, or other sizes";
+            if (each.code == Code::incomplete)
+                each.suggestion = "a region there: material, the air of an environment, or left_out = true";
+        }
     }
 
     Detail& detail_;

@@ -58,7 +58,7 @@ std::string psi_words(double psi, const HeatWish& wish) {
     const double unit = units::parse("1 Btu/(h ft degF)", units::linear_transmittance).value_or(1.0);
     const std::string si = fmt::format("{:.3f} W/(m K)", psi),
                       inch_pound = fmt::format("{:.3f} Btu/(h ft °F)", psi / unit);
-    return wish.inch_pound_first ? inch_pound + " (" + si + ")" : si + " (" + inch_pound + ")";
+    return wish.inch_pound_first ? inch_pound + ", " + si : si + ", " + inch_pound;
 }
 
 std::string length(double metres, const HeatWish& wish) {
@@ -103,9 +103,10 @@ std::optional<Member> member_along(const conduction::Model& model, std::size_t a
 
 std::vector<drawing::HeatView> section_views(const answer::HeatSection& section) {
     const auto& model = section.model;
-    const bool cell = section.name == "clear field";
     if (model.geometry != conduction::Geometry::solid)
-        return {drawing::HeatView{.cut = {.across = cell ? 1U : 0U, .up = cell ? 0U : 1U}}};
+        return {drawing::HeatView{.cut = {.across = section.upright ? 1U : 0U,
+                                          .up = section.upright ? 0U : 1U,
+                                          .upside_down = section.upside_down}}};
     const auto stud = member_along(model, 2), furring = member_along(model, 0);
     if (!stud || !furring) return {drawing::HeatView{.cut = {.across = 1, .up = 0}}};
     return {{.cut = {.across = 1, .up = 0, .at = furring->middle(2)},
@@ -123,7 +124,7 @@ drawing::HeatSubject subject_of(const answer::HeatSection& section, const HeatWi
     if (section.coldest) {
         out.mark = drawing::HeatMark{
             *section.coldest,
-            fmt::format("coldest {}",
+            fmt::format("{} {}", section.coldest_words,
                         drawing::temperature_words(section.coldest_temperature, wish.inch_pound_first))};
         if (section.factor)
             out.mark->words += fmt::format(", f {:.2f}{}{}", *section.factor,
