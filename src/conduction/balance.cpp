@@ -39,7 +39,8 @@ private:
         const auto at = s_.place(c);
         const double area = s_.metric.area(s_.grid, at, axis, 1);
         const double ha = s_.grid.width(axis, at[axis]), hb = s_.grid.width(axis, at[axis] + 1);
-        if (here > 0.0 && there > 0.0) return -area * (rise(c, axis) + rise(n, axis)) / (ha / here + hb / there);
+        if (here > 0.0 && there > 0.0)
+            return -area * (rise(c, axis) + rise(n, axis)) / (ha / here + hb / there);
         if (here > 0.0) return -area * rise(c, axis) * here / ha;
         if (there > 0.0) return -area * rise(n, axis) * there / hb;
         return axis == 2 ? 0.5 * (along(c) + along(n)) : 0.5 * (through(c, axis, 1) + through(n, axis, 0));
@@ -69,7 +70,8 @@ private:
         Point out;
         for (std::size_t e = 0; e < 3; ++e)
             for (std::size_t l = 0; l < sides; ++l) {
-                const double v = t_[triangle.node[e] + field_.stride() * (slab + l)] / static_cast<double>(sides);
+                const double v =
+                    t_[triangle.node[e] + field_.stride() * (slab + l)] / static_cast<double>(sides);
                 out.x += v * g[e].x;
                 out.y += v * g[e].y;
             }
@@ -91,7 +93,8 @@ private:
             for (std::size_t v = 0; v < 3; ++v) {
                 const Point& a = plan.node[triangle.node[v]];
                 const Point& b = plan.node[triangle.node[(v + 1) % 3]];
-                if (std::abs((axis == 0 ? a.x : a.y) - line) > near || std::abs((axis == 0 ? b.x : b.y) - line) > near)
+                if (std::abs((axis == 0 ? a.x : a.y) - line) > near ||
+                    std::abs((axis == 0 ? b.x : b.y) - line) > near)
                     continue;
                 const double length = axis == 0 ? std::abs(b.y - a.y) : std::abs(b.x - a.x);
                 const Point g = gradient(triangle, k);
@@ -113,7 +116,8 @@ private:
             double up = 0.0;
             for (const std::uint32_t v : triangle.node)
                 up += t_[v + field_.stride() * (k + 1)] - t_[v + field_.stride() * k];
-            sum -= field_.lambda(plan.cut[index], triangle, k) * field_.area(triangle) * up / 3.0 / s_.grid.width(2, k);
+            sum -= field_.lambda(plan.cut[index], triangle, k) * field_.area(triangle) * up / 3.0 /
+                   s_.grid.width(2, k);
         }
         return sum;
     }
@@ -134,7 +138,8 @@ private:
         const CutCell* cut = s_.plan.cut_at(cell);
         const double out = p.side % 2 == 1 ? 1.0 : -1.0;
         if (cut == nullptr)
-            return -out * p.area * rise(p.cell, axis) * field_.whole(p.cell) / s_.grid.width(axis, s_.place(p.cell)[axis]);
+            return -out * p.area * rise(p.cell, axis) * field_.whole(p.cell) /
+                   s_.grid.width(axis, s_.place(p.cell)[axis]);
         if (axis == 2) return 0.0;
         const auto index = static_cast<std::size_t>(s_.plan.index[cell]);
         const auto [from, to] = s_.foot[patch];
@@ -163,9 +168,9 @@ private:
 
 }  // namespace
 
-Result<Fluxes> balanced(const System& system, const Field& field, const std::vector<double>& t, std::size_t warm,
-                        Multigrid& multigrid, const SolveOptions& options, const StopToken& stop,
-                        Fluxes& sent, std::size_t& iterations) {
+Result<Fluxes> balanced(const System& system, const Field& field, const std::vector<double>& t,
+                        std::size_t warm, Multigrid& multigrid, const SolveOptions& options,
+                        const StopToken& stop, Fluxes& sent, std::size_t& iterations) {
     Fluxes flux = Carrier(system, field, t, warm).run();
     const std::size_t n = system.grid.cells();
     std::vector<double> missing(n, 0.0), x(n, 0.0);

@@ -7,8 +7,8 @@
 namespace warmside::conduction {
 
 /// Where sloped edges cut cells the fluxes of finite volumes are of first order only. Those of the continuous
-/// field are better, but do not balance: what is missing in each cell is sent to its neighbours and to the air
-/// by one more solve with the same conductances (an equilibrated flux).
+/// field are better, but do not balance: what is missing in each cell is sent to its neighbours and to the
+/// air by one more solve with the same conductances (an equilibrated flux).
 ///
 /// t        [nodes] with 1 K in the environment `warm`
 /// sent     what balancing added, overwritten

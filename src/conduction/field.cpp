@@ -2,9 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-
-#include "base/parallel.h"
 
 namespace warmside::conduction {
 
@@ -25,15 +22,20 @@ void Facet::product(const double* v, double* out) const {
 }
 
 Field::Field(const Model& model, const System& system, unsigned threads)
-    : model_(model), system_(system), threads_(threads), stride_(system.plan.node.size()),
+    : model_(model),
+      system_(system),
+      threads_(threads),
+      stride_(system.plan.node.size()),
       levels_(system.solid() ? system.stencil.nz + 1 : 1) {
     const Grid& g = system.grid;
     const std::size_t plane = g.count(0) * g.count(1);
     whole_.assign(g.cells(), 0.0);
     for (std::size_t c = 0; c < g.cells(); ++c)
-        if (system.part[c] && system.plan.cut_at(c % plane) == nullptr) whole_[c] = system.lambda[system.region[c]];
+        if (system.part[c] && system.plan.cut_at(c % plane) == nullptr)
+            whole_[c] = system.lambda[system.region[c]];
     for (std::size_t i = 0; i < g.count(0); ++i) {
-        // Linear weight 2 pi r: integrals of the products of shape functions by Simpson's rule, exact to cubics.
+        // Linear weight 2 pi r: integrals of the products of shape functions by Simpson's rule, exact to
+        // cubics.
         const double a = system.metric.weight(g.line[0][i]), b = system.metric.weight(g.line[0][i + 1]);
         const double h = g.width(0, i) / 12.0;
         column_.push_back({h * (3 * a + b), h * (a + b), h * (a + 3 * b)});
@@ -73,7 +75,8 @@ void Field::place_facets() {
         const CutCell* cut = s.plan.cut_at(cell);
         if (cut == nullptr) {
             const auto row = static_cast<std::uint32_t>(s.stencil.nx + 1);
-            const auto low = static_cast<std::uint32_t>(level + cell % s.stencil.nx + row * (cell / s.stencil.nx));
+            const auto low =
+                static_cast<std::uint32_t>(level + cell % s.stencil.nx + row * (cell / s.stencil.nx));
             f.node = {low, low + 1, low + row, low + row + 1};
             f.count = 4;
             facets_.push_back(f);
@@ -107,7 +110,8 @@ void Field::fix(const Patch& p, const std::array<std::uint32_t, 2>& foot) {
             nodes = {a, a + 1, a + row, a + row + 1};
         } else {
             const auto index = static_cast<std::size_t>(system_.plan.index[cut->cell]);
-            for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1]; ++t)
+            for (std::size_t t = system_.plan.first_triangle[index];
+                 t < system_.plan.first_triangle[index + 1]; ++t)
                 if (system_.plan.triangle[t].piece == foot[0])
                     for (const std::uint32_t n : system_.plan.triangle[t].node) nodes.push_back(level + n);
         }
@@ -155,276 +159,12 @@ std::vector<bool> Field::used() const {
             out[i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (k + e / 4)] = true;
         if (system_.plan.cut_at(i + nx * j) == nullptr) continue;
         const auto index = static_cast<std::size_t>(system_.plan.index[i + nx * j]);
-        for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1]; ++t)
+        for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1];
+             ++t)
             for (const std::uint32_t n : system_.plan.triangle[t].node)
                 for (std::size_t l = 0; l < levels; ++l) out[n + stride_ * (k + l)] = true;
     }
     return out;
-}
-
-void Field::recover(std::span<const double> x, const Fluxes& flux, std::size_t warm,
-                    std::vector<double>& t) const {
-    t.assign(size(), 0.0);
-    std::vector<double> weight(size(), 0.0);
-    for (std::size_t k = 0; k < system_.stencil.nz; ++k) carry(x, flux, k, t, weight);
-    for (std::size_t n = 0; n < size(); ++n) {
-        if (weight[n] > 0.0) t[n] /= weight[n];
-        if (fixed_[n] >= 0) t[n] = fixed_[n] == static_cast<std::int16_t>(warm) ? 1.0 : 0.0;
-    }
-}
-
-void Field::carry(std::span<const double> x, const Fluxes& flux, std::size_t slab, std::vector<double>& sum,
-                  std::vector<double>& weight) const {
-    const Grid& g = system_.grid;
-    const Metric& m = system_.metric;
-    const bool solid = system_.solid();
-    const std::size_t nx = g.count(0), ny = g.count(1);
-    std::size_t patch = system_.first_patch[slab];
-    for (std::size_t j = 0, c = nx * ny * slab; j < ny; ++j)
-        for (std::size_t i = 0; i < nx; ++i, ++c) {
-            while (patch < system_.patches.size() && system_.patches[patch].cell < c) ++patch;
-            if (!system_.part[c]) continue;
-            const auto out = outflow(system_, c, patch, flux);
-            if (const CutCell* cut = system_.plan.cut_at(i + nx * j)) {
-                carry_cut(*cut, slab, x[c], out, sum, weight);
-                continue;
-            }
-            const double lambda = whole_[c];
-            std::array<double, 6> drop{};
-            for (std::size_t side = 0; side < 6; ++side) {
-                const std::size_t axis = side / 2, at = axis == 0 ? i : axis == 1 ? j : slab;
-                const double area = m.area(g, {i, j, slab}, axis, side % 2);
-                if (area > 0.0) drop[side] = out[side] * (side % 2 == 0 ? m.to_low : m.to_high)[axis][at] / (area * lambda);
-            }
-            for (std::size_t e = 0; e < (solid ? 8U : 4U); ++e) {
-                const std::size_t n = i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (slab + e / 4);
-                sum[n] += lambda * (x[c] - drop[e % 2] - drop[2 + e / 2 % 2] - (solid ? drop[4 + e / 4] : 0.0));
-                weight[n] += lambda;
-            }
-        }
-}
-
-std::pair<double, bool> Field::value(const std::vector<double>& t, std::size_t i, std::size_t j, std::size_t slab,
-                                     const Point& at) const {
-    const Grid& g = system_.grid;
-    const std::size_t nx = g.count(0), cell = i + nx * j;
-    const double w = system_.solid() ? (at.z - g.line[2][slab]) / g.width(2, slab) : 0.0;
-    const auto node = [&](std::size_t n) {
-        const double* low = t.data() + stride_ * slab + n;
-        return system_.solid() ? (1.0 - w) * low[0] + w * low[stride_] : low[0];
-    };
-    const CutCell* cut = system_.plan.cut_at(cell);
-    if (cut == nullptr) {
-        const double u = (at.x - g.line[0][i]) / g.width(0, i), v = (at.y - g.line[1][j]) / g.width(1, j);
-        const std::size_t n = i + (nx + 1) * j, row = nx + 1;
-        return {(1 - v) * ((1 - u) * node(n) + u * node(n + 1)) + v * ((1 - u) * node(n + row) + u * node(n + row + 1)),
-                whole_[cell + nx * g.count(1) * slab] > 0.0};
-    }
-    const auto index = static_cast<std::size_t>(system_.plan.index[cell]);
-    std::pair<double, bool> out{0.0, false};
-    double best = -std::numeric_limits<double>::infinity();
-    for (std::size_t n = system_.plan.first_triangle[index]; n < system_.plan.first_triangle[index + 1]; ++n) {
-        const Triangle& triangle = system_.plan.triangle[n];
-        const auto slope = slopes(triangle);
-        std::array<double, 3> share{};
-        for (std::size_t e = 0; e < 3; ++e) {
-            const Point& far = system_.plan.node[triangle.node[(e + 1) % 3]];
-            share[e] = slope[e].x * (at.x - far.x) + slope[e].y * (at.y - far.y);
-        }
-        const bool material = lambda(*cut, triangle, slab) > 0.0;
-        const double within = std::min({share[0], share[1], share[2]}) - (material ? 0.0 : 1e-3);
-        if (within <= best) continue;
-        best = within;
-        out = {share[0] * node(triangle.node[0]) + share[1] * node(triangle.node[1]) + share[2] * node(triangle.node[2]),
-               material && within > -1e-3};
-    }
-    return out;
-}
-
-void Field::to_centres(const std::vector<double>& t, std::vector<double>& x) const {
-    const Grid& g = system_.grid;
-    for (std::size_t c = 0; c < x.size(); ++c) {
-        if (!system_.part[c]) continue;
-        const auto [i, j, k] = system_.place(c);
-        const auto [v, material] = value(t, i, j, k, {g.centre(0, i), g.centre(1, j), g.centre(2, k)});
-        if (material) x[c] = v;
-    }
-}
-
-void Field::carry_over(const Field& other, const std::vector<double>& from, std::vector<double>& t) const {
-    const Grid& g = other.system_.grid;
-    // Cells of the other grid that a coordinate lies in or on the edge of.
-    const auto cells = [&](std::size_t axis, double v) {
-        const auto& line = g.line[axis];
-        const auto at = std::upper_bound(line.begin(), line.end(), v) - line.begin();
-        const auto i = static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(at - 1, 0, static_cast<std::ptrdiff_t>(line.size()) - 2));
-        const bool on = i > 0 && v - line[i] < 1e-9 * g.width(axis, i);
-        return std::pair<std::size_t, std::size_t>{on ? i - 1 : i, i};
-    };
-    for (std::size_t level = 0; level < levels_; ++level) {
-        const double z = system_.solid() ? system_.grid.line[2][level] : 0.5;
-        const auto ks = cells(2, z);
-        for (std::size_t n = 0; n < stride_; ++n) {
-            const std::size_t v = n + stride_ * level;
-            if (fixed_[v] >= 0) continue;
-            const Point at{system_.plan.node[n].x, system_.plan.node[n].y, z};
-            const auto is = cells(0, at.x), js = cells(1, at.y);
-            bool found = false;
-            for (std::size_t k = ks.first; k <= ks.second && !found; ++k)
-                for (std::size_t j = js.first; j <= js.second && !found; ++j)
-                    for (std::size_t i = is.first; i <= is.second && !found; ++i) {
-                        const auto [value, material] = other.value(from, i, j, k, at);
-                        if (material) t[v] = value;
-                        found = material;
-                    }
-        }
-    }
-}
-
-// The flux in a cut cell: the mean of its faces, each over the whole width.
-void Field::carry_cut(const CutCell& cut, std::size_t slab, double value, const std::array<double, 7>& out,
-                      std::vector<double>& sum, std::vector<double>& weight) const {
-    const Grid& g = system_.grid;
-    const std::size_t i = cut.cell % g.count(0), j = cut.cell / g.count(0);
-    const auto index = static_cast<std::size_t>(system_.plan.index[cut.cell]);
-    const double depth = g.width(2, slab), around = system_.metric.weight(g.centre(0, i));
-    const double qx = 0.5 * (out[1] - out[0]) / (around * g.width(1, j) * depth);
-    const double qy = 0.5 * (out[3] - out[2]) / (around * g.width(0, i) * depth);
-    for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1]; ++t) {
-        const Triangle& triangle = system_.plan.triangle[t];
-        const double l = lambda(cut, triangle, slab);
-        // Nodes in the air get a value too, for pictures that draw whole cells.
-        const double count = l > 0.0 ? l : 1e-9;
-        for (const std::uint32_t n : triangle.node)
-            for (std::size_t level = 0; level < (system_.solid() ? 2U : 1U); ++level) {
-                const Point& at = system_.plan.node[n];
-                const double drop = l > 0.0 ? (qx * (at.x - g.centre(0, i)) + qy * (at.y - g.centre(1, j))) / l : 0.0;
-                sum[n + stride_ * (slab + level)] += count * (value - drop);
-                weight[n + stride_ * (slab + level)] += count;
-            }
-    }
-}
-
-void Field::residual(std::size_t warm, const std::vector<double>& t, std::vector<double>& r) const {
-    product(t.data(), r.data());
-    for (double& v : r) v = -v;
-    for (const Facet& f : facets_) {
-        if (system_.patches[f.patch].environment != warm) continue;
-        const std::array<double, 4> one{1.0, 1.0, 1.0, 1.0};
-        std::array<double, 4> part{};
-        f.product(one.data(), part.data());
-        for (std::size_t e = 0; e < f.count; ++e) r[f.node[e]] += part[e] / f.film;
-    }
-    for (std::size_t v = 0; v < size(); ++v)
-        if (diagonal_[v] == 0.0) r[v] = 0.0;
-}
-
-double Field::mix(std::size_t warm, const std::vector<double>& other, std::vector<double>& t) const {
-    std::vector<double> r(size()), d(size()), kd(size());
-    residual(warm, t, r);
-    for (std::size_t v = 0; v < size(); ++v) d[v] = diagonal_[v] > 0.0 ? other[v] - t[v] : 0.0;
-    product(d.data(), kd.data());
-    double drive = 0.0, stiffness = 0.0;
-    for (std::size_t v = 0; v < size(); ++v) {
-        drive += r[v] * d[v];
-        stiffness += kd[v] * d[v];
-    }
-    if (!(stiffness > 0.0)) return 0.0;
-    for (std::size_t v = 0; v < size(); ++v) t[v] += drive / stiffness * d[v];
-    return drive * drive / stiffness;
-}
-
-double Field::improve(std::size_t warm, std::vector<double>& t, double enough, std::size_t most) const {
-    const std::size_t n = size();
-    std::vector<double> r(n), p(n), q(n);
-    residual(warm, t, r);
-    std::vector<double> partial(levels_);
-    const auto total = [&] {
-        double sum = 0.0;
-        for (const double v : partial) sum += v;
-        return sum;
-    };
-    // z = r / diagonal; r.z by levels, so that the sum is the same for any number of threads.
-    const auto rz = [&] {
-        parallel_for(levels_, [&](std::size_t l) {
-            double sum = 0.0;
-            for (std::size_t v = stride_ * l; v < stride_ * (l + 1); ++v)
-                if (diagonal_[v] > 0.0) sum += r[v] * r[v] / diagonal_[v];
-            partial[l] = sum;
-        }, {}, threads_);
-        return total();
-    };
-    double now = rz(), before = 0.0, lately = 0.0, fallen = 0.0;
-    for (std::size_t steps = 0; steps < most && now > 0.0; ++steps) {
-        const double beta = steps == 0 ? 0.0 : now / before;
-        parallel_for(levels_, [&](std::size_t l) {
-            for (std::size_t v = stride_ * l; v < stride_ * (l + 1); ++v)
-                p[v] = diagonal_[v] > 0.0 ? r[v] / diagonal_[v] + beta * p[v] : 0.0;
-        }, {}, threads_);
-        product(p.data(), q.data());
-        parallel_for(levels_, [&](std::size_t l) {
-            double sum = 0.0;
-            for (std::size_t v = stride_ * l; v < stride_ * (l + 1); ++v) sum += p[v] * q[v];
-            partial[l] = sum;
-        }, {}, threads_);
-        const double pq = total();
-        if (!(pq > 0.0)) break;
-        const double alpha = now / pq;
-        parallel_for(levels_, [&](std::size_t l) {
-            for (std::size_t v = stride_ * l; v < stride_ * (l + 1); ++v) {
-                t[v] += alpha * p[v];
-                r[v] -= alpha * q[v];
-            }
-        }, {}, threads_);
-        fallen += alpha * now;
-        // Not after one small step: the next may find more.
-        lately = lately * 0.75 + alpha * now;
-        if (steps >= 4 && lately < enough) break;
-        before = now;
-        now = rz();
-    }
-    return fallen;
-}
-
-template <class F>
-void Field::each_weight(std::size_t slab, F&& f) const {
-    const std::size_t nx = system_.stencil.nx, ny = system_.stencil.ny, ends = system_.solid() ? 2 : 1;
-    for (std::size_t j = 0, c = nx * ny * slab; j < ny; ++j)
-        for (std::size_t i = 0; i < nx; ++i, ++c) {
-            if (whole_[c] > 0.0)
-                for (std::size_t e = 0; e < 4 * ends; ++e)
-                    f(c, i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (slab + e / 4), whole_[c]);
-            const CutCell* cut = system_.plan.cut_at(i + nx * j);
-            if (cut == nullptr) continue;
-            const auto index = static_cast<std::size_t>(system_.plan.index[i + nx * j]);
-            for (std::size_t n = system_.plan.first_triangle[index]; n < system_.plan.first_triangle[index + 1]; ++n) {
-                const double l = lambda(*cut, system_.plan.triangle[n], slab);
-                if (l > 0.0)
-                    for (const std::uint32_t v : system_.plan.triangle[n].node)
-                        for (std::size_t e = 0; e < ends; ++e) f(c, v + stride_ * (slab + e), l);
-            }
-        }
-}
-
-void Field::weigh() {
-    weight_.assign(size(), 0.0);
-    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
-        each_weight(k, [&](std::size_t, std::size_t node, double w) { weight_[node] += w; });
-}
-
-void Field::left_over(std::size_t warm, const std::vector<double>& t, std::span<double> b) const {
-    std::vector<double> r(size());
-    residual(warm, t, r);
-    std::fill(b.begin(), b.end(), 0.0);
-    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
-        each_weight(k, [&](std::size_t cell, std::size_t node, double w) { b[cell] += r[node] * w / weight_[node]; });
-}
-
-double Field::correct(std::size_t warm, std::span<const double> x, std::vector<double>& t) const {
-    std::vector<double> moved(t);
-    for (std::size_t k = 0; k < system_.stencil.nz; ++k)
-        each_weight(k, [&](std::size_t cell, std::size_t node, double w) { moved[node] += x[cell] * w / weight_[node]; });
-    return mix(warm, moved, t);
 }
 
 }  // namespace warmside::conduction

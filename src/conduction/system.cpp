@@ -68,9 +68,14 @@ private:
     void wall(const PlanPatch& p, std::size_t k, double depth) {
         const auto& z = system_.grid.line[2];
         const std::size_t plane = system_.stencil.nx * system_.stencil.ny;
-        Patch patch{.cell = p.cell + plane * k, .region = p.region, .air = p.air,
-                    .environment = static_cast<std::uint16_t>(*model_.regions[p.air].environment), .side = p.side,
-                    .area = p.area * depth, .film = p.film, .conductance = p.conductance * depth};
+        Patch patch{.cell = p.cell + plane * k,
+                    .region = p.region,
+                    .air = p.air,
+                    .environment = static_cast<std::uint16_t>(*model_.regions[p.air].environment),
+                    .side = p.side,
+                    .area = p.area * depth,
+                    .film = p.film,
+                    .conductance = p.conductance * depth};
         for (std::size_t e = 0; e < 4; ++e) {
             patch.at[e] = system_.plan.node[p.end[e % 2]];
             patch.at[e].z = system_.stencil.nz > 1 ? z[k + e / 2] : 0.0;
@@ -90,7 +95,8 @@ private:
             const auto low = static_cast<std::uint32_t>(i + (plan.nx + 1) * j);
             const auto row = static_cast<std::uint32_t>(plan.nx + 1);
             return across(c, k, other, side, system_.metric.across[i] * system_.grid.width(1, j),
-                          plan.region[here][c], plan.region[there][c], {low, low + 1, low + row, low + row + 1}, 0);
+                          plan.region[here][c], plan.region[there][c],
+                          {low, low + 1, low + row, low + row + 1}, 0);
         }
         double sum = 0.0;
         for (std::size_t p = 0; p < cut->piece.size(); ++p) {
@@ -103,16 +109,21 @@ private:
         return sum;
     }
 
-    double across(std::size_t c, std::size_t k, std::size_t other, std::uint8_t side, double area, std::uint16_t a,
-                  std::uint16_t b, const std::array<std::uint32_t, 4>& node, std::uint32_t piece) {
+    double across(std::size_t c, std::size_t k, std::size_t other, std::uint8_t side, double area,
+                  std::uint16_t a, std::uint16_t b, const std::array<std::uint32_t, 4>& node,
+                  std::uint32_t piece) {
         if (!is_material(model_, a)) return 0.0;
         const Grid& g = system_.grid;
         const double half = 0.5 * g.width(2, k) / system_.lambda[a];
         if (is_material(model_, b)) return area / (half + 0.5 * g.width(2, other) / system_.lambda[b]);
         if (!is_air(model_, b)) return 0.0;
-        Patch patch{.cell = c + system_.stencil.nx * system_.stencil.ny * k, .region = a, .air = b,
-                    .environment = static_cast<std::uint16_t>(*model_.regions[b].environment), .side = side,
-                    .area = area, .film = film_between(model_, a, b)};
+        Patch patch{.cell = c + system_.stencil.nx * system_.stencil.ny * k,
+                    .region = a,
+                    .air = b,
+                    .environment = static_cast<std::uint16_t>(*model_.regions[b].environment),
+                    .side = side,
+                    .area = area,
+                    .film = film_between(model_, a, b)};
         patch.conductance = area / (half + patch.film);
         for (std::size_t e = 0; e < 4; ++e) {
             patch.at[e] = system_.plan.node[node[e]];
@@ -169,10 +180,12 @@ private:
         auto& patches = system_.patches;
         for (std::size_t from = 0, to = 0; from < patches.size(); from = to) {
             double sum = 0.0;
-            for (; to < patches.size() && patches[to].cell == patches[from].cell; ++to) sum += patches[to].conductance;
+            for (; to < patches.size() && patches[to].cell == patches[from].cell; ++to)
+                sum += patches[to].conductance;
             const auto rounded = static_cast<float>(sum);
             system_.stencil.ground[patches[from].cell] = rounded;
-            for (std::size_t p = from; p < to; ++p) patches[p].conductance *= static_cast<double>(rounded) / sum;
+            for (std::size_t p = from; p < to; ++p)
+                patches[p].conductance *= static_cast<double>(rounded) / sum;
         }
     }
 

@@ -38,10 +38,11 @@ thermal::Buildup buildup_of(Inputs& in) {
     return out;
 }
 
-/// Runs the drawing with the psi of our own default accuracy and the factor with a fine grid.
-Result<Outcome> outcome(const Result<thermal::JunctionDrawing>& drawing) {
+/// As the program itself solves a junction.
+Result<Outcome> outcome(const Result<thermal::JunctionDrawing>& drawing,
+                        const thermal::JunctionOptions& options = {}) {
     if (!drawing) return fail(drawing.error());
-    const auto solved = thermal::solve(*drawing);
+    const auto solved = thermal::solve(*drawing, options);
     if (!solved) return fail(solved.error());
     Outcome out{{"psi_internal", {solved->psi_internal}},
                 {"psi_overall", {solved->psi_overall}},
@@ -98,9 +99,12 @@ Result<Outcome> jamb(const Given& given) {
     details.gap.value = in.one("gap", units::length);
     details.member.value = in.one("stud", units::length);
     details.jamb_studs.value = in.whole("studs", 1, 4);
+    thermal::JunctionOptions options;
+    options.glazing_film = in.one("frame_film", units::thermal_resistance);
     return in.then([&] {
         return outcome(thermal::window(thermal::JunctionKind::window_jamb, wall, details,
-                                       thermal::OpeningLine::frame));
+                                       thermal::OpeningLine::frame),
+                       options);
     });
 }
 
