@@ -72,7 +72,8 @@ TEST_CASE("drawings in a page are well-formed and named") {
         CHECK_MESSAGE(made_up::xml_fault(drawing).empty(), made_up::xml_fault(drawing));
         CHECK(drawing.find("<title") != std::string::npos);
     }
-    CHECK(count == 6 * 3 + 2 * 2);  // section, stair, carpet of each wall; section and stair of each roof
+    CHECK(count ==
+          6 * 4 + 2 * 2);  // section, stair, carpet and cell of each wall; section and stair of each roof
 }
 
 TEST_CASE("what a person wrote is shown as written, never as markup") {
