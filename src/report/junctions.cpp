@@ -19,8 +19,7 @@ std::string length(double metres, bool first) {
 }  // namespace
 
 std::vector<std::string> junction_heads() {
-    return {"junction", "length", "psi internal", "psi external",
-            "W/K",      "f",      "f of frame",   "indoor RH up to"};
+    return {"junction", "length", "psi in", "psi out", "W/K", "f", "f frame", "RH up to"};
 }
 
 std::vector<std::vector<std::string>> junction_rows(const answer::RungAnswer& rung, bool first) {
