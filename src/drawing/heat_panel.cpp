@@ -16,7 +16,7 @@
 namespace warmside::drawing {
 namespace {
 
-constexpr double name_column = 190.0, name_gap = 24.0, bar_width = 12.0, bar_numbers = 44.0, between = 26.0;
+constexpr double name_column = 250.0, name_gap = 24.0, bar_width = 12.0, bar_numbers = 44.0, between = 26.0;
 constexpr double name_size = 11.0, note_size = 10.5, tick_size = 9.5, title_height = 18.0;
 constexpr std::uint8_t clear = 255;
 

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "answer/heat_section.h"
 #include "drawing/svg.h"
@@ -11,11 +12,19 @@
 namespace warmside::report {
 namespace {
 
+constexpr double seen = 0.45;  // m of a junction on each side of its coldest place
+
 /// One picture of temperatures, small enough for a page; empty where it cannot be drawn.
 std::string picture(const answer::HeatSection& section, std::string_view title, const HeatWish& wish,
                     std::string_view id) {
     auto views = section_views(section);
     views.resize(1);
+    if (section.psi && section.coldest) {
+        // A junction: what surrounds its coldest place.
+        const std::array<double, 3> at{section.coldest->x, section.coldest->y, section.coldest->z};
+        const double x = at[views[0].cut.across], y = at[views[0].cut.up];
+        views[0].window = drawing::Window{x - seen, x + seen, y - seen, y + seen};
+    }
     const drawing::HeatFrame frame{
         .width = 640.0, .picture = 260.0, .pixels = 1.0, .inch_pound_first = wish.inch_pound_first};
     const drawing::Caption caption{
@@ -26,8 +35,9 @@ std::string picture(const answer::HeatSection& section, std::string_view title, 
                         drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
     const auto sheet = drawing::temperature_figure(subject_of(section, wish), views, frame, caption);
     if (!sheet) return {};
-    return "<div class=\"layers\">" + drawing::svg(*sheet, {.standalone = false, .id = std::string(id)}) +
-           "</div>";
+    // One sheet unit a pixel, so that its letters are as large as the page's.
+    return fmt::format("<div class=\"layers\" style=\"max-width:{:.0f}px\">", sheet->width) +
+           drawing::svg(*sheet, {.standalone = false, .id = std::string(id)}) + "</div>";
 }
 
 }  // namespace
