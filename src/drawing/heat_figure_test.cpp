@@ -176,7 +176,7 @@ TEST_CASE("the figures of a wall are whole, name what they show, and are the sam
     REQUIRE(sheet);
     const auto text = svg(*sheet);
     CHECK(made_up::xml_fault(text) == "");
-    for (const std::string_view word : {"brick", "wool", "coldest here", "0°", "-10°", "°C", "200 mm",
+    for (const std::string_view word : {"brick", "wool", "coldest here", "0°", "°C", "200 mm",
                                         "some words &lt;&amp;&gt;", "A wall &amp; more"})
         CHECK_MESSAGE(text.find(word) != std::string::npos, word);
     CHECK(text == svg(*temperature_figure(s.subject, views, {.inch_pound_first = false}, caption)));
