@@ -45,6 +45,7 @@ struct JunctionDrawing {
     /// sum of U l over what meets, W/(m K): against internal, overall internal and external dimensions.
     double internal = 0.0, overall = 0.0, external = 0.0;
     /// Window: the frame and pane alone; its coupling is taken off as well.
+    double opening = 0.0;  ///< W/(m K), about what frame and pane pass
     std::optional<conduction::Model> apart;
     std::vector<conduction::Point> sharp;  ///< where the surface is coldest, as far as is known beforehand
     std::vector<std::string> notes;
@@ -74,6 +75,8 @@ struct JunctionOptions {
     bool plain = false;          ///< another one
     double accuracy = 0.001;     ///< W/(m K), of psi
     double factor_accuracy = 0.003;  ///< of the factor at the coldest place
+    /// m; above 0: factors are the lowest means over pieces of surface that long, else of points.
+    double spot = 0.0;
     double glazing_film = 0.13;     ///< m2 K/W, indoors on frame and pane in the solve for the factor
     double outside = 263.15;     ///< K, design temperature behind `humidity`
 };

@@ -107,6 +107,8 @@ JunctionDrawing window(JunctionKind kind, const Buildup& wall, const Details& de
     frame_and_pane(alone, details, at);
     JunctionDrawing& out = draft.out();
     out.apart = std::move(alone).done().model;
+    out.opening = details.frame_width.value * details.frame_u.value +
+                  pane_seen / (wall.inside_film + pane / pane_conductivity + wall.outside_film);
     const double counted = line == OpeningLine::frame ? gap * wall.u() : gap * details.frame_u.value;
     out.internal = out.overall = out.external = -far * wall.u() + counted;
     out.sharp = {{gap, at.inner},
