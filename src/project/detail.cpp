@@ -301,7 +301,8 @@ private:
         Laid laid;
         laid.region.name = name;
         laid.region.where = r.place();
-        laid.region.over = r.flag("over").value_or(false);
+        // A misspelt one is told as such, and not as an overlap too.
+        laid.region.over = r.flag("over").value_or(r.is_misspelt("over"));
         const bool filled = fill(r, laid), placed = place(r, laid);
         bool good = filled && placed;
         if (good && r.has("air_space")) good = air_space(r, laid);
@@ -414,7 +415,6 @@ private:
         check_size();
         if (notes_.problems.size() > before) return;
         const bool complete = sound_ && notes_.lost.empty();
-        if (complete) check_probes();
         const auto checked = notes_.problems.size();
         conduction::check(whole, notes_.problems, !complete);
         if (gaps && complete) conduction::check(detail_.model, notes_.problems, true);
@@ -424,6 +424,7 @@ private:
             if (each.code == Code::incomplete)
                 each.suggestion = "a region there: material, the air of an environment, or left_out = true";
         }
+        if (complete && notes_.problems.size() == checked) check_probes();
     }
 
     Detail& detail_;
