@@ -11,8 +11,12 @@ namespace warmside::answer {
 
 namespace {
 
-// A picture needs no better: 0.5 % of the heat flow is far below what colours tell apart.
-constexpr double picture_tolerance = 5e-3;
+// Far below what colours tell apart; isotherms of a section are smooth at a finer one, and cost little.
+constexpr double solid_tolerance = 5e-3, section_tolerance = 1e-3;
+
+double tolerance_of(const conduction::Model& model) {
+    return model.geometry == conduction::Geometry::solid ? solid_tolerance : section_tolerance;
+}
 
 /// The cell with its image beyond the plane of symmetry at the low end of x (and z): a whole bay about the
 /// member.
@@ -59,6 +63,7 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     HeatSection out{.name = "clear field",
                     .title = fmt::format("{}  {}", assembly.name, assembly.title),
                     .model = std::move(cell->model)};
+    out.upright = true;
     if (cell->mirrored) {
         mirror(out.model, true);
         if (out.model.geometry == conduction::Geometry::solid) mirror(out.model, false);
@@ -66,14 +71,14 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     out.model.environments[0].temperature = conditions.inside;
     out.model.environments[1].temperature = conditions.outside;
     out.temperatures = {conditions.inside, conditions.outside};
-    auto solution = conduction::steady(out.model, {.tolerance = picture_tolerance, .threads = 1}, control);
+    auto solution =
+        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
     if (!solution) return fail(solution.error());
     out.solution = std::move(*solution);
     const auto lowest = conduction::lowest_factor(out.model, out.solution, 0);
     out.coldest = lowest.at;
     out.factor = lowest.factor;
-    out.coldest_temperature =
-        conditions.outside + lowest.factor * (conditions.inside - conditions.outside);
+    out.coldest_temperature = conditions.outside + lowest.factor * (conditions.inside - conditions.outside);
     return out;
 }
 
@@ -87,15 +92,19 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
             e == thermal::indoors ? conditions.inside : conditions.outside;
         out.temperatures.push_back(out.model.environments[e].temperature);
     }
-    auto solution = conduction::steady(out.model, {.tolerance = picture_tolerance, .threads = 1}, control);
+    auto solution =
+        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
     if (!solution) return fail(solution.error());
     out.solution = std::move(*solution);
     out.coldest = junction.coldest;
     out.factor = junction.factor;
     out.factor_words = "(Rsi 0.25)";
-    out.coldest_temperature =
-        conditions.outside + junction.factor * (conditions.inside - conditions.outside);
+    out.coldest_temperature = conditions.outside + junction.factor * (conditions.inside - conditions.outside);
     out.psi = junction.psi_internal;
+    if (junction.factor_glazing) out.coldest_words = "coldest beside the frame";
+    using thermal::JunctionKind;
+    out.upside_down = junction.kind == JunctionKind::window_head;
+    out.upright = out.upside_down || junction.kind == JunctionKind::window_sill;
     return out;
 }
 

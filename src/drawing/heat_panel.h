@@ -18,11 +18,14 @@ struct HeatPanel {
     bool cropped = false;
     std::string title;
 
+    [[nodiscard]] bool upside_down() const { return slice->cut().upside_down; }
     [[nodiscard]] Point to_sheet(const Point& p) const {
-        return {box.x + (p.x - window.left) * scale, box.bottom() - (p.y - window.bottom) * scale};
+        const double y = (p.y - window.bottom) * scale;
+        return {box.x + (p.x - window.left) * scale, upside_down() ? box.y + y : box.bottom() - y};
     }
     [[nodiscard]] Point to_plane(const Point& p) const {
-        return {window.left + (p.x - box.x) / scale, window.bottom + (box.bottom() - p.y) / scale};
+        const double y = upside_down() ? p.y - box.y : box.bottom() - p.y;
+        return {window.left + (p.x - box.x) / scale, window.bottom + y / scale};
     }
 };
 
@@ -39,8 +42,8 @@ struct HeatSheet {
     Sheet sheet;
     std::vector<HeatPanel> panels;
     std::array<std::vector<Callout>, 2> callouts;  ///< left and right
-    Box bar;  ///< where the colours are explained
-    double below = 0.0;   ///< first free height
+    Box bar;                                       ///< where the colours are explained
+    double below = 0.0;                            ///< first free height
 };
 [[nodiscard]] HeatSheet laid_out(const HeatSubject& subject, std::span<const HeatView> views,
                                  const HeatFrame& frame);

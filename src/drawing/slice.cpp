@@ -137,13 +137,17 @@ void Slice::read_field(std::span<const double> temperatures) {
     const auto& depth = grid.line[third_];
     const double part =
         solid ? std::clamp((cut_.at - depth[layer_]) / (depth[layer_ + 1] - depth[layer_]), 0.0, 1.0) : 0.0;
-    const std::size_t row = grid.line[0].size(), plane = row * grid.line[1].size();
-    const std::array<std::size_t, 3> stride{1, row, plane};
+    const std::array<std::size_t, 3> stride{1, grid.line[0].size(), solution_.stride};
+    constexpr double none = std::numeric_limits<double>::quiet_NaN();
     const auto corner = [&](std::size_t i, std::size_t j, std::size_t k) {
-        const std::size_t at = i * stride[cut_.across] + j * stride[cut_.up] + (solid ? k * stride[third_] : 0);
-        double t = 0.0;
-        for (std::size_t e = 0; e < temperatures.size(); ++e) t += solution_.corner[e][at] * temperatures[e];
-        return t;
+        const std::size_t at =
+            i * stride[cut_.across] + j * stride[cut_.up] + (solid ? k * stride[third_] : 0);
+        double t = 0.0, sum = 0.0;
+        for (std::size_t e = 0; e < temperatures.size(); ++e) {
+            t += solution_.corner[e][at] * temperatures[e];
+            sum += solution_.corner[e][at];
+        }
+        return sum > 0.5 ? t : none;
     };
     for (std::size_t j = 0; j < field_.y.size(); ++j) {
         for (std::size_t i = 0; i < field_.x.size(); ++i) {
@@ -152,10 +156,38 @@ void Slice::read_field(std::span<const double> temperatures) {
                 solid ? low + part * (corner(i, j, layer_ + 1) - low) : low;
         }
     }
+    carry_on();
     for (std::size_t j = 0; j < field_.rows(); ++j) {
         for (std::size_t i = 0; i < field_.columns(); ++i) {
-            field_.filled[i + field_.columns() * j] =
-                std::isfinite(solution_.temperature(cell_of(i, j), temperatures));
+            bool whole = std::isfinite(solution_.temperature(cell_of(i, j), temperatures));
+            for (const std::size_t each : {0U, 1U, 2U, 3U})
+                whole = whole && std::isfinite(field_.at(i + each % 2, j + each / 2));
+            field_.filled[i + field_.columns() * j] = whole;
+        }
+    }
+}
+
+/// A cell that a slope cuts has corners in the air: the field goes on there as it was.
+void Slice::carry_on() {
+    const std::size_t wide = field_.x.size(), high = field_.y.size();
+    const std::vector<double> known = field_.value;
+    const auto value = [&](std::size_t i, std::size_t j) { return known[i + wide * j]; };
+    for (std::size_t j = 0; j < high; ++j) {
+        for (std::size_t i = 0; i < wide; ++i) {
+            if (std::isfinite(value(i, j))) continue;
+            double sum = 0.0, count = 0.0;
+            const auto from = [&](const std::vector<double>& line, std::size_t at, double near, double far,
+                                  std::size_t next, std::size_t after) {
+                if (!std::isfinite(near)) return;
+                const double slope = std::isfinite(far) ? (near - far) / (line[next] - line[after]) : 0.0;
+                sum += near + slope * (line[at] - line[next]);
+                count += 1.0;
+            };
+            if (i > 1) from(field_.x, i, value(i - 1, j), value(i - 2, j), i - 1, i - 2);
+            if (i + 2 < wide) from(field_.x, i, value(i + 1, j), value(i + 2, j), i + 1, i + 2);
+            if (j > 1) from(field_.y, j, value(i, j - 1), value(i, j - 2), j - 1, j - 2);
+            if (j + 2 < high) from(field_.y, j, value(i, j + 1), value(i, j + 2), j + 1, j + 2);
+            if (count > 0.0) field_.value[i + wide * j] = sum / count;
         }
     }
 }
@@ -300,7 +332,8 @@ std::vector<Edge> Slice::edges(std::span<const std::string> words) const {
                 const auto left = kind_of({m.x + side.x, m.y + side.y}),
                            right = kind_of({m.x - side.x, m.y - side.y});
                 const bool material = left.first == 0 || right.first == 0;
-                const bool differ = left.first != right.first || (left.second && *left.second != *right.second);
+                const bool differ =
+                    left.first != right.first || (left.second && *left.second != *right.second);
                 if (!material || !differ) {
                     running = false;
                     continue;

@@ -19,6 +19,7 @@ namespace warmside::drawing {
 struct Cut {
     std::size_t across = 0, up = 1;  ///< axes of the model (0 x, 1 y, 2 z) that run to the right and up
     double at = 0.0;                 ///< m, along the third axis
+    bool upside_down = false;        ///< the second axis runs downwards
 };
 
 /// m along the two axes of a cut.
@@ -40,8 +41,12 @@ struct Piece {
 /// A straight piece of line between two regions that people tell apart.
 struct Edge {
     Point from, to;
-    enum class Kind { inner, surface, end } kind = Kind::inner;  ///< material-material, material-air, where the
-                                                                 ///< model ends
+    enum class Kind {
+        inner,
+        surface,
+        end
+    } kind = Kind::inner;  ///< material-material, material-air, where the
+                           ///< model ends
 };
 
 /// Heat flow density in the plane, W/m2; `size` counts the third direction too.
@@ -83,6 +88,7 @@ private:
     [[nodiscard]] std::size_t cell_of(std::size_t i, std::size_t j) const;
     void cut_regions();
     void read_field(std::span<const double> temperatures);
+    void carry_on();
     void read_flow(std::span<const double> temperatures);
     /// The cell at a point, or the filled one nearest to it: the rest of a cell that is mostly air.
     [[nodiscard]] std::optional<std::size_t> filled_near(const Point& p) const;

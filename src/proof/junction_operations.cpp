@@ -38,9 +38,16 @@ thermal::Buildup buildup_of(Inputs& in) {
     return out;
 }
 
-/// As the program itself solves a junction.
+/// As the program itself solves a junction; `cell` is the width of the cells over which the source's surface
+/// temperatures are means.
+thermal::JunctionOptions options_of(Inputs& in) {
+    thermal::JunctionOptions out;
+    out.spot = in.one("cell", units::length);
+    return out;
+}
+
 Result<Outcome> outcome(const Result<thermal::JunctionDrawing>& drawing,
-                        const thermal::JunctionOptions& options = {}) {
+                        const thermal::JunctionOptions& options) {
     if (!drawing) return fail(drawing.error());
     const auto solved = thermal::solve(*drawing, options);
     if (!solved) return fail(solved.error());
@@ -64,9 +71,11 @@ Result<Outcome> corner(const Given& given) {
     assembly::Details details;
     const int studs = in.whole("studs", 0, 3);
     details.corner_studs.value = studs;
+    const auto options = options_of(in);
     if (studs > 0) details.member.value = in.one("stud", units::length);
     return in.then([&] {
-        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details));
+        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details),
+                       options);
     });
 }
 
@@ -81,7 +90,8 @@ Result<Outcome> rim(const Given& given) {
     details.top_plates.value = in.whole("top_plates", 0, 3);
     details.bottom_plates.value = in.whole("bottom_plates", 0, 3);
     details.rim_insulated.value = in.flag("insulated");
-    return in.then([&] { return outcome(thermal::rim_joist(wall, details, zone)); });
+    const auto options = options_of(in);
+    return in.then([&] { return outcome(thermal::rim_joist(wall, details, zone), options); });
 }
 
 Result<Outcome> jamb(const Given& given) {
@@ -99,12 +109,12 @@ Result<Outcome> jamb(const Given& given) {
     details.gap.value = in.one("gap", units::length);
     details.member.value = in.one("stud", units::length);
     details.jamb_studs.value = in.whole("studs", 1, 4);
-    thermal::JunctionOptions options;
+    auto options = options_of(in);
     options.glazing_film = in.one("frame_film", units::thermal_resistance);
     return in.then([&] {
-        return outcome(thermal::window(thermal::JunctionKind::window_jamb, wall, details,
-                                       thermal::OpeningLine::frame),
-                       options);
+        return outcome(
+            thermal::window(thermal::JunctionKind::window_jamb, wall, details, thermal::OpeningLine::frame),
+            options);
     });
 }
 

@@ -81,8 +81,10 @@ std::string junctions(const RungAnswer& rung, bool first) {
         out += "</tr>";
     }
     return out +
-           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest surface "
-           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor humidity at "
+           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest "
+           "surface "
+           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor "
+           "humidity at "
            "20 °C that keeps the surface at or below 80 % in the coldest month.</p>";
 }
 
@@ -145,7 +147,8 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         if (w.code_u > 0.0)
             out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))),
                                w.code_note.empty() ? "" : ": ", escape(without_stop(w.code_note)));
-        out += "</p>" + layers(c, w) + junctions(rung, first) + list(w.notes) + "</div>";
+        out += "</p>" + layers(c, w) + junctions(rung, first) +
+               heat_pictures_of(c, rung, id_of(ladder.part, rung.name)) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
         const auto& v = *rung.verdict;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "air/saturation.h"
+#include "thermal/surface_mean.h"
 
 namespace warmside::thermal {
 
@@ -60,8 +61,8 @@ Result<Coupling> coupling_of(const conduction::Model& model, double tolerance, c
     return Coupling{value, solved->error * value};
 }
 
-Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control,
-                          Junction& out) {
+Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions& options,
+                          const Control& control, Junction& out) {
     const conduction::Model model = for_mould(drawing, options.glazing_film);
     std::vector<std::size_t> opaque;
     for (std::size_t i = 0; i < model.regions.size(); ++i) {
@@ -83,7 +84,14 @@ Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions&
         }
         const bool known = std::all_of(cold.begin(), cold.end(),
                                        [&](const conduction::Point& p) { return contains(how.sharp, p); });
-        if (known || round == most_rounds) break;
+        if (known || round == most_rounds) {
+            if (options.spot > 0.0) {
+                out.factor = lowest_mean_factor(*solved, indoors, opaque, options.spot);
+                if (out.factor_glazing)
+                    out.factor_glazing = lowest_mean_factor(*solved, indoors, drawing.glazing, options.spot);
+            }
+            break;
+        }
         how.tolerance = options.factor_accuracy;
         if (round == 0) how.sharp = drawing.sharp;
         how.sharp.insert(how.sharp.end(), cold.begin(), cold.end());
@@ -100,9 +108,11 @@ double highest_humidity(double factor, double outside) {
     return std::clamp(limit * air::over_water(surface) / air::over_water(inside), 0.0, 1.0);
 }
 
-Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control) {
-    // The coupling is about what the plain parts pass; half of the accuracy for it, half for the sum.
-    const double expected = std::max(drawing.internal, 1e-6);
+Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options,
+                       const Control& control) {
+    // The coupling is about what the plain parts pass. Half of the accuracy is left for that of the window
+    // alone.
+    const double expected = std::max(drawing.internal + drawing.opening, 1e-6);
     const double tolerance = std::min(0.5 * options.accuracy / expected, 0.01);
     const auto whole = coupling_of(drawing.model, tolerance, control);
     if (!whole) return fail(whole.error());

@@ -49,6 +49,7 @@ void compare(const conduction::Model& model, const fem::Sizes& sizes) {
                     model.name, fine.elements, 100.0 * own, solved->grid.cells(), 100.0 * apart,
                     100.0 * solved->error, solved->coupling[1], fine.coupling[1]));
     CHECK(own < 5e-4);
+    CHECK(solved->imbalance < 1e-9);
     CHECK(apart < 2e-3);
 }
 
