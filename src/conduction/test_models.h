@@ -108,7 +108,7 @@ inline Model eave(double pitch = 40.0) {
                  material("wool", rectangle({-0.3, -1.2}, {0, 0.05}), 0.037),
                  material("plate", rectangle({-0.3, 0.0}, {-0.15, 0.05}), 0.13),
                  material("gypsum board", rectangle({0, -1.2}, {0.012, 0.0}), 0.25),
-                 air("in", rectangle({0.012, -1.2}, {1.2, 1.1}), 0, 0.13),
+                 air("in", {.outline = {{0.012, -1.2}, {1.2, -1.2}, {1.2, 1.2 * t}, {0.012, 0.012 * t}}}, 0, 0.13),
                  material("gypsum board", band(0.0, 1.2, -0.012, 0.0), 0.25),
                  material("wool", band(-0.3, 1.2, 0, 0.35), 0.037),
                  material("sheathing", band(-0.5, 1.2, 0.35, 0.365), 0.13)};
