@@ -124,7 +124,8 @@ std::string worth_key(const Context& c, const LadderAnswer& ladder) {
     std::string out =
         fmt::format("<th scope=\"row\"><b>Clear-field {}</b>", c.answer.inch_pound_first ? "R" : "RSI");
     out += fmt::format(
-        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners{} down, "
+        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners{} "
+        "down, "
         "to {}",
         face ? ", plates and headers" : "", built ? " and junctions" : "",
         built  ? "built R"

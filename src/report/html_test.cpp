@@ -95,16 +95,16 @@ TEST_CASE("the same answer gives the same page") {
     CHECK(report::page(house, made_up::answer(house)) == report::page(house, made_up::answer(house)));
 }
 
-TEST_CASE("built R is said to be missing while junctions are not computed, and shown once they are") {
+TEST_CASE("built R is said to be missing with the reason, and shown once it is there") {
     const auto house = made_up::house(1);
     auto answer = made_up::answer(house);
-    CHECK(report::page(house, answer).find("Built R: not yet, junctions are not counted") !=
+    CHECK(report::page(house, answer).find("Built R: none, no house around it (made up)") !=
           std::string::npos);
     for (auto& ladder : answer.ladders) {
         for (auto& rung : ladder.rungs) rung.worth.built_r = 2.0;
     }
     const auto page = report::page(house, answer);
-    CHECK(page.find("Built R: not yet") == std::string::npos);
+    CHECK(page.find("Built R: none") == std::string::npos);
     CHECK(page.find("built R-11.4") != std::string::npos);  // 2 / 0.17611 = 11.36 h ft2 degF/Btu
 }
 

@@ -18,15 +18,16 @@ std::string length(double metres, bool first) {
 }  // namespace
 
 std::vector<std::string> junction_heads() {
-    return {"junction", "length", "psi internal", "psi external", "W/K", "f", "f of frame", "indoor RH up to"};
+    return {"junction", "length", "psi internal", "psi external",
+            "W/K",      "f",      "f of frame",   "indoor RH up to"};
 }
 
 std::vector<std::vector<std::string>> junction_rows(const answer::RungAnswer& rung, bool first) {
     std::vector<std::vector<std::string>> out;
     for (const auto& j : rung.junctions) {
         out.push_back({j.name, length(j.length, first), fmt::format("{:.3f}", j.psi_internal),
-                       fmt::format("{:.3f}", j.psi_external), fmt::format("{:.2f}", j.psi_internal * j.length),
-                       fmt::format("{:.2f}", j.factor),
+                       fmt::format("{:.3f}", j.psi_external),
+                       fmt::format("{:.2f}", j.psi_internal * j.length), fmt::format("{:.2f}", j.factor),
                        j.factor_glazing ? fmt::format("{:.2f}", *j.factor_glazing) : std::string(),
                        fmt::format("{:.0f} %", 100.0 * j.humidity)});
     }
@@ -43,7 +44,8 @@ std::string junction_words(const answer::RungAnswer& rung, bool first) {
     double whole = 0.0;
     for (const auto& j : rung.junctions) whole += j.length;
     return fmt::format(
-        "{:.1f} W/K over {}, most by the {} ({:.1f} W/K); coldest at the {}, f {:.2f}: indoor air up to {:.0f} % "
+        "{:.1f} W/K over {}, most by the {} ({:.1f} W/K); coldest at the {}, f {:.2f}: indoor air up to "
+        "{:.0f} % "
         "keeps its surface at or below 80 %",
         rung.junction_heat, length(whole, first), most.name, heat(most), coldest.name, coldest.factor,
         100.0 * coldest.humidity);

@@ -88,7 +88,8 @@ std::string common_words(const answer::LadderAnswer& ladder, const Style& style)
         if (rung.worth.clear_r <= 0.0) continue;
         out += entry("clear-field", clear_words(ladder), style, 2, 11);
         if (!rung.worth.built_r && ladder.part == assembly::Part::wall)
-            out += entry("built R", built_or_why(rung, true).substr(std::string_view("built R: ").size()), style, 2, 11);
+            out += entry("built R", built_or_why(rung, true).substr(std::string_view("built R: ").size()),
+                         style, 2, 11);
         break;
     }
     return out.empty() ? out : "\n" + out;

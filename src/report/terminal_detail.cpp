@@ -6,8 +6,8 @@
 #include <cmath>
 
 #include "report/json.h"
-#include "report/terminal.h"
 #include "report/junctions.h"
+#include "report/terminal.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -58,8 +58,10 @@ std::string junction_table(const answer::RungAnswer& rung, bool first, const Sty
     table.row(junction_heads());
     for (auto& row : junction_rows(rung, first)) table.row(std::move(row));
     return table.text(2, 1, style) + "\n" + entry("junctions", junction_words(rung, first), style, 2, 14) +
-           entry("", "psi in W/(m K); f is the lowest surface temperature factor with Rsi 0.25, of frame and pane 0.13; "
-                     "humidity at 20 °C that keeps the surface at or below 80 % in the coldest month",
+           entry("",
+                 "psi in W/(m K); f is the lowest surface temperature factor with Rsi 0.25, of frame and "
+                 "pane 0.13; "
+                 "humidity at 20 °C that keeps the surface at or below 80 % in the coldest month",
                  style, 2, 14);
 }
 
