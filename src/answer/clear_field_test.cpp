@@ -20,7 +20,9 @@ std::vector<std::filesystem::path> examples() {
     std::vector<std::filesystem::path> out;
     for (const auto& entry :
          std::filesystem::recursive_directory_iterator(std::filesystem::path(source) / "examples")) {
-        if (entry.path().extension() == ".toml") out.push_back(entry.path());
+        // examples/details has files of another kind.
+        if (entry.path().extension() == ".toml" && entry.path().parent_path().filename() != "details")
+            out.push_back(entry.path());
     }
     std::sort(out.begin(), out.end());
     return out;

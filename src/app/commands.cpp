@@ -1,16 +1,21 @@
 #include "app/commands.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cstdio>
 #include <fmt/format.h>
+#include <optional>
 
 #include "answer/answer.h"
+#include "answer/heat_section.h"
 #include "app/files.h"
 #include "app/house.h"
 #include "app/print.h"
 #include "app/terminal.h"
 #include "app/workbench.h"
+#include "base/parallel.h"
 #include "project/read.h"
+#include "report/heat_files.h"
 #include "report/html.h"
 
 namespace warmside::app {
@@ -60,6 +65,63 @@ int write_out(const Options& options, const Answered& answered, const std::strin
     return written ? done : give_up(written.error(), options.json);
 }
 
+/// One picture to make: a rung's repeating cell, or a junction of it.
+struct Wanted {
+    const answer::RungAnswer* rung = nullptr;
+    const thermal::Junction* junction = nullptr;  ///< null: the cell
+};
+
+Result<void> draw(const Wanted& wanted, const Options& options, const Answered& answered,
+                  const StopSource& stop) {
+    const auto& house = *answered.loaded.house;
+    const auto& assembly = house.assemblies[wanted.rung->assembly];
+    const thermal::Conditions conditions{.inside = house.indoor.temperature,
+                                         .outside = answered.answer.weather.january};
+    const auto section =
+        wanted.junction
+            ? answer::junction_section(assembly, *wanted.junction, conditions, {.stop = stop.token()})
+            : answer::clear_field_section(assembly, conditions, {.stop = stop.token()});
+    // What has no members has no cell to draw.
+    if (!section && !wanted.junction && section.error().code == Code::unsupported) return {};
+    if (!section) return fail(section.error());
+    const auto stem = report::file_word(wanted.rung->name + " " +
+                                        (wanted.junction ? wanted.junction->name : "clear field"));
+    const auto files = report::section_files(
+        *section, stem, {.inch_pound_first = answered.answer.inch_pound_first, .dark = options.dark});
+    if (!files) return fail(files.error());
+    for (const auto& file : *files) {
+        if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done) return done;
+    }
+    return {};
+}
+
+/// Pictures of every rung's repeating cell and junctions, over all cores.
+Result<void> draw_heat(const Options& options, const Answered& answered, const StopSource& stop) {
+    std::vector<Wanted> wanted;
+    for (const auto& ladder : answered.answer.ladders) {
+        for (const auto& rung : ladder.rungs) {
+            wanted.push_back({&rung});
+            for (const auto& junction : rung.junctions) wanted.push_back({&rung, &junction});
+        }
+    }
+    ProgressLine progress;
+    std::atomic<std::size_t> ready = 0;
+    std::vector<std::optional<Problem>> problems(wanted.size());
+    parallel_for(
+        wanted.size(),
+        [&](std::size_t i) {
+            if (auto done = draw(wanted[i], options, answered, stop); !done) problems[i] = done.error();
+            progress.report("pictures", static_cast<double>(++ready) / static_cast<double>(wanted.size()));
+        },
+        stop.token());
+    progress.wipe();
+    for (const auto& problem : problems) {
+        if (problem) return fail(*problem);
+    }
+    if (stop.token().stopped()) return fail(Code::stopped, "stopped before every picture was made");
+    return {};
+}
+
 }  // namespace
 
 bool all_dry(const answer::Answer& answer) {
@@ -90,10 +152,17 @@ int run_answer(const Options& options, StopSource& stop) {
 }
 
 int run_heat(const Options& options, StopSource& stop) {
+    if (options.dark && options.out.empty())
+        return give_up(Problem{.code = Code::missing, .what = "--dark needs --out DIR"}, options.json);
     answer::Ask ask;
     ask.dry = false;
     const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
+    if (!options.out.empty()) {
+        const auto drawn =
+            make_folder(options.out).and_then([&] { return draw_heat(options, answered, stop); });
+        if (!drawn) return give_up(drawn.error(), options.json);
+    }
     if (options.json) {
         print_json(report::heat_json(answered.answer, options.rung));
     } else {

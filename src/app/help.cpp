@@ -17,6 +17,7 @@ Write your house as one text file, then ask:
   warmside answer HOUSE.toml    the whole job: each rung of each ladder, worth and dryness
   warmside heat HOUSE.toml      what each assembly is worth, framing included
   warmside dry HOUSE.toml       whether it stays dry, hour by hour, for years, and why
+  warmside detail DETAIL.toml   a joint, bracket or edge that you draw yourself: flows, temperatures
   warmside why HOUSE.toml PATH  how one figure came about
   warmside open HOUSE.toml      a page in your browser that follows the file as you edit it
   warmside places [WORD]        the places whose weather is built in
@@ -58,13 +59,15 @@ Example: warmside answer examples/heron-ridge/house.toml --out out/heron-ridge
     Help{"heat",
          R"(warmside heat - what an assembly is worth, framing included
 
-Usage: warmside heat HOUSE.toml [--rung NAME] [options]
+Usage: warmside heat HOUSE.toml [--rung NAME] [--out DIR] [options]
 
 Layer by layer with the conductivity used and where it comes from, then the R stair: from the
 R printed on the packages down to what the wall is worth.
 
 )",
          R"(  --rung NAME     only this rung
+  --out DIR       also write there pictures of temperatures and of heat flow (SVG and PNG)
+  --dark          PNG light on dark; an SVG follows its reader
 )",
          R"(
 Exit: 0 done, 1 failed under --strict, 2 the input has a problem, 3 no solution.
@@ -98,6 +101,26 @@ Ctrl-C leaves the rungs that are judged: printed, and written if there is a DIR.
          R"(
 Exit: 0 done, 1 failed under --strict, 2 the input has a problem, 3 no solution.
 Example: warmside dry examples/heron-ridge/house.toml --rung w3
+)"},
+    Help{"detail",
+         R"(warmside detail - heat through a joint, bracket or edge that you draw yourself
+
+Usage: warmside detail DETAIL.toml [--out DIR] [--tolerance SHARE] [options]
+
+Rectangles, polygons or boxes with their materials, the air that they face, and points whose
+temperature you want; docs/detail.md has the keys. The grid is refined until the heat flows are
+within the tolerance. Coupling coefficients, flows, the coldest surface of each air with its
+temperature factor, and how far off the figures may be.
+
+)",
+         R"(  --out DIR       also write there pictures of temperatures and of heat flow, SVG and PNG
+  --tolerance S   in place of the file's: "0.1 %", 0.001 % to 10 %
+  --dark          PNG light on dark; an SVG follows its reader
+)",
+         R"(
+Exit: 0 done, 1 the detail file draws a warning (with --strict), 2 the input has a problem,
+3 no solution.
+Example: warmside detail examples/details/eave.toml --out out/eave
 )"},
     Help{"why",
          R"(warmside why - how one figure came about: equation, inputs, where each comes from

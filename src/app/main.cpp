@@ -22,12 +22,13 @@ struct Command {
     std::function<int(const app::Options&, StopSource&)> run;
 };
 
-const std::array<Command, 9>& commands() {
+const std::array<Command, 10>& commands() {
     using app::Options;
-    static const std::array<Command, 9> all{{
+    static const std::array<Command, 10> all{{
         {"answer", "HOUSE.toml", true, &Options::file, app::run_answer},
         {"heat", "HOUSE.toml", true, &Options::file, app::run_heat},
         {"dry", "HOUSE.toml", true, &Options::file, app::run_dry},
+        {"detail", "DETAIL.toml", true, &Options::file, app::run_detail},
         {"why", "HOUSE.toml", true, &Options::file, app::run_why},
         {"new", "FILE", true, &Options::file, [](const Options& o, StopSource&) { return app::run_new(o); }},
         {"places", "WORD", false, &Options::word,
@@ -56,7 +57,8 @@ int run(const Command& command, int count, char** words) {
     parser.add_option(command.argument, options.*command.target);
     const std::string name = command.name;
     if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
-    if (name == "answer" || name == "dry") parser.add_option("--out", options.out);
+    if (name == "answer" || name == "dry" || name == "detail" || name == "heat")
+        parser.add_option("--out", options.out);
     if (name == "answer") parser.add_flag("--causes", options.causes);
     if (name == "dry") {
         parser.add_flag("--csv", options.csv);
@@ -68,6 +70,11 @@ int run(const Command& command, int count, char** words) {
         parser.add_flag("--dark", options.dark);
         parser.add_flag("--no-causes", options.no_causes);
     }
+    if (name == "detail") {
+        parser.add_option("--tolerance", options.tolerance);
+        parser.add_flag("--dark", options.dark);
+    }
+    if (name == "heat") parser.add_flag("--dark", options.dark);
     if (name == "why") parser.add_option("PATH", options.path);
     if (name == "proof") parser.add_flag("--all", options.all);
     if (name == "open") parser.add_option("--port", options.port)->check(CLI::Range(1, 65535));

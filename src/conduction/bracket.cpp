@@ -4,13 +4,14 @@
 #include <cmath>
 
 #include "base/parallel.h"
+#include "conduction/cut_gap.h"
 
 namespace warmside::conduction {
 
 namespace {
 
-// Parts of the difference q - p and of p in one cell that are orthogonal to each other, scaled so that the sum
-// of their products is the integral; `axis` says which splitting a part would answer to (3: any).
+// Parts of the difference q - p and of p in one cell that are orthogonal to each other, scaled so that the
+// sum of their products is the integral; `axis` says which splitting a part would answer to (3: any).
 struct Parts {
     std::array<double, 20> gap{}, energy{};
     std::array<std::uint8_t, 20> axis{};
@@ -30,9 +31,16 @@ struct Sums {
 
 class Evaluation {
 public:
-    Evaluation(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
-               const std::vector<std::vector<double>>& t, double near)
-        : s_(system), field_(field), x_(x), t_(t), near_(near), n_(x.size()), axes_(system.solid() ? 3 : 2) {
+    Evaluation(const System& system, const Field& field, const std::vector<Fluxes>& flux,
+               const std::vector<Fluxes>& sent, const std::vector<std::vector<double>>& t, double near)
+        : s_(system),
+          field_(field),
+          flux_(flux),
+          sent_(sent),
+          t_(t),
+          near_(near),
+          n_(flux.size()),
+          axes_(system.solid() ? 3 : 2) {
         // Facets of a cell lie together, in the order of the patches.
         for (std::size_t f = 0; f < field.facets().size(); ++f) {
             const std::size_t slab = system.place(system.patches[field.facets()[f].patch].cell)[2];
@@ -53,12 +61,12 @@ public:
                 while (patch < s_.patches.size() && s_.patches[patch].cell < c) ++patch;
                 if (!s_.part[c] || left_out({i, j, k})) continue;
                 if (const CutCell* cut = s_.plan.cut_at(i + nx * j)) {
-                    cut_cell(*cut, {i, j, k}, sums);
+                    cut_cell(*cut, {i, j, k}, patch, sums);
                     continue;
                 }
                 for (std::size_t e = 0; e < n_; ++e) {
                     parts[e] = {};
-                    const auto out = outflow(s_, c, patch, x_[e], e);
+                    const auto out = outflow(s_, c, patch, flux_[e]);
                     if (s_.solid())
                         solid_cell(c, {i, j, k}, out, t_[e], parts[e]);
                     else
@@ -86,7 +94,8 @@ private:
         for (std::size_t i = 0; i < n_; ++i)
             for (std::size_t j = 0; j < n_; ++j) {
                 double energy = 0.0, gap = 0.0;
-                for (std::size_t m = 0; m < parts[i].energies; ++m) energy += parts[i].energy[m] * parts[j].energy[m];
+                for (std::size_t m = 0; m < parts[i].energies; ++m)
+                    energy += parts[i].energy[m] * parts[j].energy[m];
                 for (std::size_t m = 0; m < parts[i].gaps; ++m) gap += parts[i].gap[m] * parts[j].gap[m];
                 sums.energy[i * n_ + j] += energy;
                 sums.gap[i * n_ + j] += gap;
@@ -110,8 +119,8 @@ private:
                 sums.share[a][at[a]] += value / static_cast<double>(axes_);
     }
 
-    void flat_cell(std::size_t c, const Place3& at, const std::array<double, 7>& out, const std::vector<double>& t,
-                   Parts& parts) const {
+    void flat_cell(std::size_t c, const Place3& at, const std::array<double, 7>& out,
+                   const std::vector<double>& t, Parts& parts) const {
         const Grid& g = s_.grid;
         const Metric& m = s_.metric;
         const double lambda = field_.whole(c), hx = g.width(0, at[0]), hy = g.width(1, at[1]);
@@ -120,7 +129,8 @@ private:
         const double t0 = t[n], t1 = t[n + 1], t2 = t[n + row], t3 = t[n + row + 1];
         const double scale = std::sqrt(volume / lambda), root12 = std::sqrt(12.0);
 
-        // Along x: the gradient's mean and its change along y; flux linear (of a revolution r q linear in r2).
+        // Along x: the gradient's mean and its change along y; flux linear (of a revolution r q linear in
+        // r2).
         const double slope = 0.5 * (t1 - t0 + t3 - t2) / hx, turn = (t3 - t2 - t1 + t0) / hx;
         if (m.revolved) {
             radial(at, out, lambda, slope, parts);
@@ -148,15 +158,20 @@ private:
         parts.add_energy(scale * lambda * spread);
     }
 
-    // Heat through radius r is linear in r2; three Gauss points across the cell.
-    void radial(const Place3& at, const std::array<double, 7>& out, double lambda, double slope, Parts& parts) const {
+    // Heat through radius r is linear in r2; five Gauss points across the cell.
+    void radial(const Place3& at, const std::array<double, 7>& out, double lambda, double slope,
+                Parts& parts) const {
         const Grid& g = s_.grid;
         const double r0 = g.line[0][at[0]], r1 = g.line[0][at[0] + 1], hy = g.width(1, at[1]);
-        const std::array<double, 3> point{0.5 - std::sqrt(0.15), 0.5, 0.5 + std::sqrt(0.15)};
-        const std::array<double, 3> share{5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
-        std::array<double, 3> value{}, weight{};
+        const double far = std::sqrt(5.0 + 2.0 * std::sqrt(10.0 / 7.0)) / 6.0;
+        const double near = std::sqrt(5.0 - 2.0 * std::sqrt(10.0 / 7.0)) / 6.0;
+        const std::array<double, 5> point{0.5 - far, 0.5 - near, 0.5, 0.5 + near, 0.5 + far};
+        const double outer = (322.0 - 13.0 * std::sqrt(70.0)) / 1800.0,
+                     inner = (322.0 + 13.0 * std::sqrt(70.0)) / 1800.0;
+        const std::array<double, 5> share{outer, inner, 128.0 / 450.0, inner, outer};
+        std::array<double, 5> value{}, weight{};
         double sum = 0.0, mean = 0.0;
-        for (std::size_t p = 0; p < 3; ++p) {
+        for (std::size_t p = 0; p < 5; ++p) {
             const double r = r0 + (r1 - r0) * point[p], part = (r * r - r0 * r0) / (r1 * r1 - r0 * r0);
             const double around = s_.metric.weight(r);
             value[p] = (-out[0] * (1.0 - part) + out[1] * part) / (around * hy) + lambda * slope;
@@ -166,11 +181,11 @@ private:
         }
         mean /= sum;
         parts.add(std::sqrt(sum) * mean, 3);
-        for (std::size_t p = 0; p < 3; ++p) parts.add(std::sqrt(weight[p]) * (value[p] - mean), 0);
+        for (std::size_t p = 0; p < 5; ++p) parts.add(std::sqrt(weight[p]) * (value[p] - mean), 0);
     }
 
-    void solid_cell(std::size_t c, const Place3& at, const std::array<double, 7>& out, const std::vector<double>& t,
-                    Parts& parts) const {
+    void solid_cell(std::size_t c, const Place3& at, const std::array<double, 7>& out,
+                    const std::vector<double>& t, Parts& parts) const {
         const Grid& g = s_.grid;
         const double lambda = field_.whole(c);
         const std::array<double, 3> h{g.width(0, at[0]), g.width(1, at[1]), g.width(2, at[2])};
@@ -178,7 +193,8 @@ private:
         const double root12 = std::sqrt(12.0);
         const std::size_t row = s_.stencil.nx + 1, n = at[0] + row * at[1] + field_.stride() * at[2];
         std::array<double, 8> v{};
-        for (std::size_t e = 0; e < 8; ++e) v[e] = t[n + e % 2 + row * (e / 2 % 2) + field_.stride() * (e / 4)];
+        for (std::size_t e = 0; e < 8; ++e)
+            v[e] = t[n + e % 2 + row * (e / 2 % 2) + field_.stride() * (e / 4)];
         for (std::size_t axis = 0; axis < 3; ++axis) {
             const std::size_t step = std::size_t{1} << axis;
             const std::size_t u = axis == 0 ? 1 : 0, w = axis == 2 ? 1 : 2;
@@ -186,8 +202,8 @@ private:
             const auto rise = [&](std::size_t e) { return (v[e + step] - v[e]) / h[axis]; };
             const double r0 = rise(0), r1 = rise(ou), r2 = rise(ow), r3 = rise(ou + ow);
             const double mean = 0.25 * (r0 + r1 + r2 + r3);
-            const std::array<double, 3> turn{0.5 * (r1 + r3 - r0 - r2) / root12, 0.5 * (r2 + r3 - r0 - r1) / root12,
-                                             (r3 - r2 - r1 + r0) / 12.0};
+            const std::array<double, 3> turn{0.5 * (r1 + r3 - r0 - r2) / root12,
+                                             0.5 * (r2 + r3 - r0 - r1) / root12, (r3 - r2 - r1 + r0) / 12.0};
             const double face = volume / h[axis], q0 = -out[2 * axis] / face, q1 = out[2 * axis + 1] / face;
             parts.add(scale * (0.5 * (q0 + q1) + lambda * mean), 3);
             parts.add(scale * (q1 - q0) / root12, axis);
@@ -209,7 +225,7 @@ private:
         std::vector<std::array<double, 4>> drive(n_), other(n_);
         for (std::size_t e = 0; e < n_; ++e) {
             const double air = p.environment == e ? 1.0 : 0.0;
-            const double flux = cut ? 0.0 : p.conductance * (x_[e][p.cell] - air) / p.area;
+            const double flux = cut ? 0.0 : flux_[e].patch[f.patch] / p.area;
             for (std::size_t v = 0; v < f.count; ++v) {
                 drive[e][v] = (t_[e][f.node[v]] - air) / f.film;
                 other[e][v] = cut ? 0.0 : flux - drive[e][v];
@@ -234,132 +250,27 @@ private:
         give(n_ > 1 ? trace + last : trace, 3, at, sums);
     }
 
-    // In a cut cell the gap is estimated from the jumps of the field's own flux across the edges between its
-    // triangles and at its films: 1/6 of edge length^2 x jump^2 over the sum of the conductivities.
-    void cut_cell(const CutCell& cut, const Place3& at, Sums& sums) const {
-        const Plan& plan = s_.plan;
-        const auto index = static_cast<std::size_t>(plan.index[cut.cell]);
-        const std::size_t from = plan.first_triangle[index], to = plan.first_triangle[index + 1];
-        const std::size_t sides = s_.solid() ? 2 : 1, low = field_.stride() * at[2];
-        const double h = s_.grid.width(2, at[2]);
-        std::vector<std::array<Point, 2>> slope(n_ * (to - from));
-        double turn = 0.0;
-        for (std::size_t n = from; n < to; ++n) {
-            const Triangle& triangle = plan.triangle[n];
-            const double lambda = field_.lambda(cut, triangle, at[2]), area = field_.area(triangle);
-            if (lambda == 0.0) continue;
-            const auto g = field_.slopes(triangle);
-            std::vector<std::array<double, 3>> rise(n_);
-            for (std::size_t e = 0; e < n_; ++e)
-                for (std::size_t v = 0; v < 3; ++v) {
-                    const std::size_t node = low + triangle.node[v];
-                    for (std::size_t s = 0; s < sides; ++s) {
-                        const double value = t_[e][node + field_.stride() * s];
-                        slope[n_ * (n - from) + e][s].x += value * g[v].x;
-                        slope[n_ * (n - from) + e][s].y += value * g[v].y;
-                    }
-                    if (sides == 2) rise[e][v] = t_[e][node + field_.stride()] - t_[e][node];
-                }
-            for (std::size_t i = 0; i < n_; ++i)
-                for (std::size_t j = 0; j < n_; ++j) {
-                    const auto& a = slope[n_ * (n - from) + i];
-                    const auto& b = slope[n_ * (n - from) + j];
-                    const auto dot = [](const Point& p, const Point& q) { return p.x * q.x + p.y * q.y; };
-                    double energy = lambda * area * dot(a[0], b[0]);
-                    if (sides == 2) {
-                        energy = lambda * area * h / 6.0 *
-                                 (2 * dot(a[0], b[0]) + 2 * dot(a[1], b[1]) + dot(a[0], b[1]) + dot(a[1], b[0]));
-                        double along = 0.0, si = 0.0, sj = 0.0;
-                        for (std::size_t v = 0; v < 3; ++v) {
-                            along += rise[i][v] * rise[j][v];
-                            si += rise[i][v];
-                            sj += rise[j][v];
-                        }
-                        energy += lambda * area / (12.0 * h) * (along + si * sj);
-                        const Point change{a[1].x - a[0].x, a[1].y - a[0].y};
-                        if (i == j) turn += lambda * area * h / 12.0 * dot(change, change);
-                    }
-                    sums.energy[i * n_ + j] += energy;
-                }
-        }
-        const std::vector<double> gap = jumps(cut, at, from, to, slope);
-        double trace = turn, last = 0.0;
+    void cut_cell(const CutCell& cut, const Place3& at, std::size_t patch, Sums& sums) const {
+        CutSums own{.energy = std::vector<double>(n_ * n_, 0.0), .gap = std::vector<double>(n_ * n_, 0.0)};
+        CutGap{s_, field_, sent_, t_}.add(cut, at, patch, own);
+        double trace = 0.0, last = 0.0;
         for (std::size_t i = 0; i < n_; ++i)
             for (std::size_t j = 0; j < n_; ++j) {
-                const double v = gap[i * n_ + j] + (i == j ? turn / static_cast<double>(n_) : 0.0);
-                sums.gap[i * n_ + j] += v;
-                if (i == j) trace += gap[i * n_ + j];
-                last += v;
+                sums.energy[i * n_ + j] += own.energy[i * n_ + j];
+                sums.gap[i * n_ + j] += own.gap[i * n_ + j];
+                if (i == j) trace += own.gap[i * n_ + j];
+                last += own.gap[i * n_ + j];
             }
-        give(0.5 * (n_ > 1 ? trace - turn + last : trace - turn), 0, at, sums);
-        give(0.5 * (n_ > 1 ? trace - turn + last : trace - turn), 1, at, sums);
-        if (sides == 2) give(turn, 2, at, sums);
-    }
-
-    std::vector<double> jumps(const CutCell& cut, const Place3& at, std::size_t from, std::size_t to,
-                              const std::vector<std::array<Point, 2>>& slope) const {
-        const Plan& plan = s_.plan;
-        const std::size_t sides = s_.solid() ? 2 : 1, low = field_.stride() * at[2];
-        const double depth = s_.grid.width(2, at[2]);
-        std::vector<double> gap(n_ * n_, 0.0), jump(n_);
-        for (std::size_t n = from; n < to; ++n) {
-            const Triangle& triangle = plan.triangle[n];
-            const double lambda = field_.lambda(cut, triangle, at[2]);
-            if (lambda == 0.0) continue;
-            for (std::size_t v = 0; v < 3; ++v) {
-                const std::uint32_t a = triangle.node[v], b = triangle.node[(v + 1) % 3];
-                const Point& pa = plan.node[a];
-                const Point& pb = plan.node[b];
-                const double length = std::hypot(pb.x - pa.x, pb.y - pa.y);
-                const Point normal{(pb.y - pa.y) / length, (pa.x - pb.x) / length};
-                std::size_t other = to;
-                for (std::size_t m = from; m < to; ++m)
-                    for (std::size_t w = 0; w < 3; ++w)
-                        if (plan.triangle[m].node[w] == b && plan.triangle[m].node[(w + 1) % 3] == a) other = m;
-                if (other == to) continue;  // a side of the cell
-                const double beyond = field_.lambda(cut, plan.triangle[other], at[2]);
-                if (beyond > 0.0 && other < n) continue;
-                double film = 0.0;
-                std::size_t environment = n_;
-                if (beyond == 0.0 && !film_of(triangle, plan.triangle[other], at[2], film, environment)) continue;
-                const double around = s_.metric.weight(0.5 * (pa.x + pb.x)) * depth;
-                for (std::size_t s = 0; s < sides; ++s) {
-                    for (std::size_t e = 0; e < n_; ++e) {
-                        const Point& g = slope[n_ * (n - from) + e][s];
-                        jump[e] = -lambda * (g.x * normal.x + g.y * normal.y);
-                        if (beyond > 0.0) {
-                            const Point& o = slope[n_ * (other - from) + e][s];
-                            jump[e] += beyond * (o.x * normal.x + o.y * normal.y);
-                        } else {
-                            const std::size_t level = low + field_.stride() * s;
-                            const double air = environment == e ? 1.0 : 0.0;
-                            jump[e] -= (0.5 * (t_[e][level + a] + t_[e][level + b]) - air) / film;
-                        }
-                    }
-                    const double weight =
-                        length * length * around / (6.0 * (lambda + beyond) * static_cast<double>(sides));
-                    for (std::size_t i = 0; i < n_; ++i)
-                        for (std::size_t j = 0; j < n_; ++j) gap[i * n_ + j] += weight * jump[i] * jump[j];
-                }
-            }
-        }
-        return gap;
-    }
-
-    // False where the surface has no film (its temperature is given) or is adiabatic.
-    bool film_of(const Triangle& material, const Triangle& beyond, std::size_t slab, double& film,
-                 std::size_t& environment) const {
-        const auto& region = s_.plan.piece_region[s_.plan.storey[slab]];
-        const std::uint16_t a = region[material.piece], b = region[beyond.piece];
-        if (!is_air(*s_.model, b)) return false;
-        film = film_between(*s_.model, a, b);
-        environment = *s_.model->regions[b].environment;
-        return film > 0.0;
+        const double flat = std::max(0.0, (n_ > 1 ? trace + last : trace) - own.along_z);
+        give(0.5 * flat, 0, at, sums);
+        give(0.5 * flat, 1, at, sums);
+        give(own.along_z, 2, at, sums);
     }
 
     const System& s_;
     const Field& field_;
-    const std::vector<std::vector<double>>& x_;
+    const std::vector<Fluxes>& flux_;
+    const std::vector<Fluxes>& sent_;
     const std::vector<std::vector<double>>& t_;
     double near_;
     std::size_t n_, axes_;
@@ -368,13 +279,15 @@ private:
 
 }  // namespace
 
-Bracket bracket(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
-                const std::vector<std::vector<double>>& t, double near, unsigned threads) {
-    const std::size_t n = x.size(), slabs = system.stencil.nz;
-    const Evaluation evaluation(system, field, x, t, near);
+Bracket bracket(const System& system, const Field& field, const std::vector<Fluxes>& flux,
+                const std::vector<Fluxes>& sent, const std::vector<std::vector<double>>& t, double near,
+                unsigned threads) {
+    const std::size_t n = flux.size(), slabs = system.stencil.nz;
+    const Evaluation evaluation(system, field, flux, sent, t, near);
     std::vector<Sums> sums(slabs);
     parallel_for(slabs, [&](std::size_t k) { evaluation.slab(k, sums[k]); }, {}, threads);
-    Bracket out{.problems = n, .energy = std::vector<double>(n * n, 0.0), .gap = std::vector<double>(n * n, 0.0)};
+    Bracket out{
+        .problems = n, .energy = std::vector<double>(n * n, 0.0), .gap = std::vector<double>(n * n, 0.0)};
     for (std::size_t axis = 0; axis < 3; ++axis) out.share[axis].assign(system.grid.count(axis), 0.0);
     for (const Sums& s : sums) {
         for (std::size_t m = 0; m < n * n; ++m) {

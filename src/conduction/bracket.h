@@ -1,9 +1,10 @@
 // The gap between the balanced fluxes of the cells and the continuous temperature field.
 //
 // Hypercircle (Prager and Synge 1947): let q balance in every cell (finite volumes, carried into the cells
-// linearly along each axis: the lowest Raviart-Thomas element) and let T be continuous and meet the temperatures
-// of the air beyond the films. With (a, b) = integral of a.b / lambda plus film x a.b over the surfaces and
-// p = -lambda grad T, the exact flux s lies on the sphere over the diameter from p to q. So for two unit problems
+// linearly along each axis: the lowest Raviart-Thomas element) and let T be continuous and meet the
+// temperatures of the air beyond the films. With (a, b) = integral of a.b / lambda plus film x a.b over the
+// surfaces and p = -lambda grad T, the exact flux s lies on the sphere over the diameter from p to q. So for
+// two unit problems
 //
 //   L_ij = (p_i, p_j) - 1/2 (q_i - p_i, q_j - p_j)  +-  1/2 |q_i - p_i| |q_j - p_j|
 //
@@ -28,9 +29,10 @@ struct Bracket {
     }
 };
 
-/// x [problem][cell], t [problem][node]: problem i has 1 K in environment i. Cells closer than `near` to a place
-/// where two temperatures meet without film are left out.
-[[nodiscard]] Bracket bracket(const System& system, const Field& field, const std::vector<std::vector<double>>& x,
-                              const std::vector<std::vector<double>>& t, double near, unsigned threads);
+/// flux [problem] balanced in every cell, t [problem][node]: problem i has 1 K in environment i. Cells closer
+/// than `near` to a place where two temperatures meet without film are left out.
+[[nodiscard]] Bracket bracket(const System& system, const Field& field, const std::vector<Fluxes>& flux,
+                              const std::vector<Fluxes>& sent, const std::vector<std::vector<double>>& t,
+                              double near, unsigned threads);
 
 }  // namespace warmside::conduction

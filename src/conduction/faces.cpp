@@ -17,7 +17,11 @@ struct Stretch {
 class Faces {
 public:
     Faces(const Model& model, const Grid& grid, const Metric& metric, const Plan& plan, std::size_t storey)
-        : model_(model), grid_(grid), metric_(metric), plan_(plan), region_(plan.region[storey]),
+        : model_(model),
+          grid_(grid),
+          metric_(metric),
+          plan_(plan),
+          region_(plan.region[storey]),
           piece_(plan.piece_region[storey]) {
         lambda_.reserve(model.regions.size());
         for (const Region& r : model.regions) lambda_.push_back(r.environment ? 0.0 : r.conductivity);
@@ -84,11 +88,15 @@ private:
         return open / (path(c, axis, 1, middle, 1.0) + path(n, axis, 0, middle, 1.0));
     }
 
-    void patch(std::size_t c, std::size_t axis, std::size_t side, const Stretch& s, std::uint16_t air, double area,
-               double half) {
+    void patch(std::size_t c, std::size_t axis, std::size_t side, const Stretch& s, std::uint16_t air,
+               double area, double half) {
         if (area <= 0.0) return;
-        PlanPatch p{.cell = static_cast<std::uint32_t>(c), .side = static_cast<std::uint8_t>(2 * axis + side),
-                    .end = {s.first, s.last}, .region = s.region, .air = air, .area = area,
+        PlanPatch p{.cell = static_cast<std::uint32_t>(c),
+                    .side = static_cast<std::uint8_t>(2 * axis + side),
+                    .end = {s.first, s.last},
+                    .region = s.region,
+                    .air = air,
+                    .area = area,
                     .film = film_between(model_, s.region, air)};
         p.conductance = area / (half + p.film);
         out_.patch.push_back(p);
@@ -112,15 +120,52 @@ private:
                 const Point& e = plan_.node[to];
                 const double length = std::hypot(e.x - s.x, e.y - s.y);
                 const double depth = ((s.x - x) * (e.y - s.y) - (s.y - y) * (e.x - s.x)) / length;
-                PlanPatch patch{.cell = cut.cell, .side = 6, .end = {from, to}, .region = a, .air = b,
+                PlanPatch patch{.cell = cut.cell,
+                                .side = 6,
+                                .end = {from, to},
+                                .region = a,
+                                .air = b,
                                 .area = length * metric_.weight(0.5 * (s.x + e.x)),
                                 .film = film_between(model_, a, b)};
-                const double resistance =
-                    std::max({patch.film + depth / lambda_[a], 0.5 * patch.film, least / lambda_[a]});
+                const double half = depth > 0.0 ? straight(cut, {x, y}, s, e, depth, a) : depth / lambda_[a];
+                const double resistance = std::max({patch.film + half, 0.5 * patch.film, least / lambda_[a]});
                 patch.conductance = patch.area / resistance;
                 if (patch.area > 0.0) out_.patch.push_back(patch);
             }
         }
+    }
+
+    // m2 K/W from the cell's centre straight to the line of an edge; beyond the cell in the edge's own
+    // material.
+    double straight(const CutCell& cut, const Point& centre, const Point& s, const Point& e, double depth,
+                    std::uint16_t own) const {
+        const double length = std::hypot(e.x - s.x, e.y - s.y);
+        const Point out{(e.y - s.y) / length, (s.x - e.x) / length};
+        double sum = 0.0, covered = 0.0;
+        for (std::size_t p = 0; p < cut.piece.size(); ++p) {
+            const std::uint16_t r = piece_[cut.first_piece + p];
+            if (!is_material(model_, r)) continue;
+            double from = 0.0, to = depth;
+            const auto& node = cut.piece[p].node;
+            for (std::size_t v = 0; v < node.size(); ++v) {
+                // Within a piece lies what is left of all its edges.
+                const Point& a = plan_.node[node[v]];
+                const Point& b = plan_.node[node[(v + 1) % node.size()]];
+                const double at = (b.x - a.x) * (centre.y - a.y) - (b.y - a.y) * (centre.x - a.x);
+                const double rate = (b.x - a.x) * out.y - (b.y - a.y) * out.x;
+                if (rate == 0.0) {
+                    if (at < 0.0) to = from;
+                } else if (rate > 0.0) {
+                    from = std::max(from, -at / rate);
+                } else {
+                    to = std::min(to, -at / rate);
+                }
+            }
+            if (to <= from) continue;
+            sum += (to - from) / lambda_[r];
+            covered += to - from;
+        }
+        return sum + std::max(0.0, depth - covered) / lambda_[own];
     }
 
     // Region of the piece that has the same edge the other way round.
@@ -155,7 +200,8 @@ private:
             const auto& node = cut->piece[p].node;
             for (std::size_t v = 0; v < node.size(); ++v) {
                 std::uint32_t a = node[v], b = node[(v + 1) % node.size()];
-                if (std::abs(along(a, axis) - face) > near || std::abs(along(b, axis) - face) > near) continue;
+                if (std::abs(along(a, axis) - face) > near || std::abs(along(b, axis) - face) > near)
+                    continue;
                 if (along(a, 1 - axis) > along(b, 1 - axis)) std::swap(a, b);
                 out.push_back({along(a, 1 - axis), along(b, 1 - axis), a, b, piece_[cut->first_piece + p]});
             }
@@ -164,8 +210,8 @@ private:
         return out;
     }
 
-    // m2 K/W from a face to the cell's centre along the line at `across`; where the line leaves the material it
-    // goes on in what it came from.
+    // m2 K/W from a face to the cell's centre along the line at `across`; where the line leaves the material
+    // it goes on in what it came from.
     double path(std::size_t c, std::size_t axis, std::size_t side, double across, double own) const {
         const CutCell* cut = plan_.cut_at(c);
         if (cut == nullptr) return whole_half(c, axis, side) / lambda_[region_[c]];
@@ -215,7 +261,8 @@ private:
     double along(std::uint32_t node, std::size_t axis) const {
         return axis == 0 ? plan_.node[node].x : plan_.node[node].y;
     }
-    std::pair<std::uint32_t, std::uint32_t> side_nodes(std::size_t c, std::size_t axis, std::size_t side) const {
+    std::pair<std::uint32_t, std::uint32_t> side_nodes(std::size_t c, std::size_t axis,
+                                                       std::size_t side) const {
         const std::size_t row = plan_.nx + 1, first = c % plan_.nx + row * (c / plan_.nx);
         const std::size_t a = first + side * (axis == 0 ? 1 : row);
         return {static_cast<std::uint32_t>(a), static_cast<std::uint32_t>(a + (axis == 0 ? row : 1))};

@@ -20,8 +20,8 @@ struct PlanFaces {
     std::vector<PlanPatch> patch;     ///< by ascending cell
 };
 
-[[nodiscard]] PlanFaces plan_faces(const Model& model, const Grid& grid, const Metric& metric, const Plan& plan,
-                                   std::size_t storey);
+[[nodiscard]] PlanFaces plan_faces(const Model& model, const Grid& grid, const Metric& metric,
+                                   const Plan& plan, std::size_t storey);
 
 [[nodiscard]] inline bool is_material(const Model& model, std::uint16_t region) {
     return region != no_region && !model.regions[region].environment;

@@ -7,8 +7,8 @@
 
 namespace warmside::conduction {
 
-// Two slabs share a level of nodes, so even ones go first and then odd ones: nobody writes where another does,
-// and each node takes its parts in the same order whatever the number of threads.
+// Two slabs share a level of nodes, so even ones go first and then odd ones: nobody writes where another
+// does, and each node takes its parts in the same order whatever the number of threads.
 template <class F>
 void Field::by_slabs(F&& f) const {
     const std::size_t nz = system_.stencil.nz;
@@ -67,7 +67,8 @@ void Field::row_product_flat(std::size_t j, const double* t, double* y, double* 
     }
 }
 
-void Field::row_product_solid(std::size_t j, std::size_t slab, const double* t, double* y, double* buffer) const {
+void Field::row_product_solid(std::size_t j, std::size_t slab, const double* t, double* y,
+                              double* buffer) const {
     const std::size_t nx = system_.stencil.nx, ny = system_.stencil.ny;
     const double hy = system_.grid.width(1, j), hz = system_.grid.width(2, slab);
     const double* lambda = whole_.data() + nx * (j + ny * slab);
@@ -162,14 +163,17 @@ void Field::diagonal() {
                 for (std::size_t e = 0; e < (solid ? 8U : 4U); ++e) {
                     const double flat = whole_[c] * (system_.metric.across[i] * hy / (3.0 * hx * hx) +
                                                      column_[i][e % 2 == 0 ? 0 : 2] / hy);
-                    diagonal_[i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (k + e / 4)] += solid ? uniform : flat;
+                    diagonal_[i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (k + e / 4)] +=
+                        solid ? uniform : flat;
                 }
             }
     for (std::size_t k = 0; k < nz; ++k)
         for (std::size_t c = 0; c < system_.plan.cut.size(); ++c)
-            for (std::size_t n = system_.plan.first_triangle[c]; n < system_.plan.first_triangle[c + 1]; ++n) {
+            for (std::size_t n = system_.plan.first_triangle[c]; n < system_.plan.first_triangle[c + 1];
+                 ++n) {
                 const Triangle& triangle = system_.plan.triangle[n];
-                const double l = lambda(system_.plan.cut[c], triangle, k), a = area(triangle), h = g.width(2, k);
+                const double l = lambda(system_.plan.cut[c], triangle, k), a = area(triangle),
+                             h = g.width(2, k);
                 const auto slope = slopes(triangle);
                 for (std::size_t e = 0; e < 3; ++e) {
                     const double flat = l * a * (slope[e].x * slope[e].x + slope[e].y * slope[e].y);

@@ -68,7 +68,8 @@ Spot plane_spot(const Steady& s, std::size_t i, std::size_t j, const Point& poin
     }
     double best = -std::numeric_limits<double>::infinity();
     for (; it != s.triangle.end() && it->cell == cell; ++it) {
-        const std::array<Point, 3> p{node_of(s, it->node[0]), node_of(s, it->node[1]), node_of(s, it->node[2])};
+        const std::array<Point, 3> p{node_of(s, it->node[0]), node_of(s, it->node[1]),
+                                     node_of(s, it->node[2])};
         const auto share = shares(p, point.x, point.y);
         const double within = std::min({share[0], share[1], share[2]});
         if (within <= best) continue;
@@ -96,8 +97,10 @@ Spot spot_in(const Steady& s, bool solid, std::size_t cell, const Point& point) 
         spot.node[count + e] = spot.node[e] + s.stride * (k + 1);
         spot.node[e] += s.stride * k;
         spot.share[count + e] = spot.share[e] * z.share(1);
-        spot.slope[count + e] = {spot.slope[e].x * z.share(1), spot.slope[e].y * z.share(1), spot.share[e] * z.slope(1)};
-        spot.slope[e] = {spot.slope[e].x * z.share(0), spot.slope[e].y * z.share(0), spot.share[e] * z.slope(0)};
+        spot.slope[count + e] = {spot.slope[e].x * z.share(1), spot.slope[e].y * z.share(1),
+                                 spot.share[e] * z.slope(1)};
+        spot.slope[e] = {spot.slope[e].x * z.share(0), spot.slope[e].y * z.share(0),
+                         spot.share[e] * z.slope(0)};
         spot.share[e] *= z.share(0);
     }
     spot.count = 2 * count;

@@ -67,7 +67,8 @@ Grid corner_lines(const Model& model) {
 Model on_lines(const Model& model, const Grid& lines) {
     Model out = model;
     for (Region& region : out.regions) {
-        for (Point& p : region.shape.outline) p = {nearest(lines.line[0], p.x), nearest(lines.line[1], p.y), p.z};
+        for (Point& p : region.shape.outline)
+            p = {nearest(lines.line[0], p.x), nearest(lines.line[1], p.y), p.z};
         if (model.geometry != Geometry::solid) continue;
         region.shape.bottom = nearest(lines.line[2], region.shape.bottom);
         region.shape.top = nearest(lines.line[2], region.shape.top);
@@ -109,9 +110,11 @@ std::array<std::vector<int>, 3> splits(const Grid& grid, const std::array<std::v
         for (std::size_t axis = 0; axis < 3; ++axis) {
             parts[axis].assign(share[axis].size(), 1);
             for (std::size_t i = 0; i < share[axis].size(); ++i) {
-                const double wanted = std::cbrt(scale * share[axis][i] * static_cast<double>(share[axis].size()));
+                const double wanted =
+                    std::cbrt(scale * share[axis][i] * static_cast<double>(share[axis].size()));
                 const double room = std::max(1.0, grid.width(axis, i) / finest);
-                const int n = static_cast<int>(std::min({std::floor(wanted + 0.5), std::floor(room), double{most}}));
+                const int n =
+                    static_cast<int>(std::min({std::floor(wanted + 0.5), std::floor(room), double{most}}));
                 parts[axis][i] = std::max(1, n);
                 left += share[axis][i] / (parts[axis][i] * parts[axis][i]);
             }
@@ -142,7 +145,8 @@ Grid split(const Grid& grid, const std::array<std::vector<int>, 3>& parts) {
         out.line[axis].push_back(grid.line[axis].front());
         for (std::size_t i = 0; i < grid.count(axis); ++i) {
             const int n = i < parts[axis].size() ? parts[axis][i] : 1;
-            for (int p = 1; p < n; ++p) out.line[axis].push_back(grid.line[axis][i] + grid.width(axis, i) * p / n);
+            for (int p = 1; p < n; ++p)
+                out.line[axis].push_back(grid.line[axis][i] + grid.width(axis, i) * p / n);
             out.line[axis].push_back(grid.line[axis][i + 1]);
         }
     }

@@ -23,12 +23,14 @@ struct Metric {
     Metric(const Grid& grid, Geometry geometry) : revolved(geometry == Geometry::axisymmetric) {
         for (std::size_t axis = 0; axis < 3; ++axis)
             for (std::size_t i = 0; i < grid.count(axis); ++i) {
-                const double low = grid.line[axis][i], high = grid.line[axis][i + 1], mid = grid.centre(axis, i);
+                const double low = grid.line[axis][i], high = grid.line[axis][i + 1],
+                             mid = grid.centre(axis, i);
                 to_low[axis].push_back(length(axis, low, mid, low));
                 to_high[axis].push_back(length(axis, mid, high, high));
             }
         for (const double x : grid.line[0]) around.push_back(weight(x));
-        for (std::size_t i = 0; i < grid.count(0); ++i) across.push_back(weight(grid.centre(0, i)) * grid.width(0, i));
+        for (std::size_t i = 0; i < grid.count(0); ++i)
+            across.push_back(weight(grid.centre(0, i)) * grid.width(0, i));
     }
 
     /// 1, of a revolution 2 pi r.

@@ -14,13 +14,15 @@ namespace {
 struct Edge {
     Point a, b;
     Point normal;  // length 1, left of a to b
-    [[nodiscard]] double distance(const Point& p) const { return (p.x - a.x) * normal.x + (p.y - a.y) * normal.y; }
+    [[nodiscard]] double distance(const Point& p) const {
+        return (p.x - a.x) * normal.x + (p.y - a.y) * normal.y;
+    }
 };
 
 std::size_t nearest_line(const std::vector<double>& line, double value) {
     const auto at = std::lower_bound(line.begin(), line.end(), value - same_place);
-    return static_cast<std::size_t>(std::min<std::ptrdiff_t>(at - line.begin(),
-                                                             static_cast<std::ptrdiff_t>(line.size()) - 1));
+    return static_cast<std::size_t>(
+        std::min<std::ptrdiff_t>(at - line.begin(), static_cast<std::ptrdiff_t>(line.size()) - 1));
 }
 
 // Finds a node again by its place.
@@ -34,7 +36,8 @@ public:
             for (std::int64_t u = x - 1; u <= x + 1; ++u) {
                 const auto [from, to] = place_.equal_range(key(u, v));
                 for (auto it = from; it != to; ++it)
-                    if (std::hypot(node_[it->second].x - p.x, node_[it->second].y - p.y) < near_) return it->second;
+                    if (std::hypot(node_[it->second].x - p.x, node_[it->second].y - p.y) < near_)
+                        return it->second;
             }
         const auto id = static_cast<std::uint32_t>(node_.size());
         node_.push_back(p);
@@ -68,7 +71,8 @@ public:
         std::uint32_t pieces = 0;
         for (std::size_t from = 0, to = 0; from < crossed_.size(); from = to) {
             while (to < crossed_.size() && crossed_[to].first == crossed_[from].first) ++to;
-            CutCell cut{.cell = crossed_[from].first, .first_piece = pieces,
+            CutCell cut{.cell = crossed_[from].first,
+                        .first_piece = pieces,
                         .normal = edge_[crossed_[from].second].normal};
             cut.piece.push_back({.node = corners_of(cut.cell)});
             for (std::size_t e = from; e < to; ++e) split(cut, edge_[crossed_[e].second], nodes);
@@ -184,7 +188,8 @@ private:
                     const Point p = plan_.node[c];
                     const double off = ((p.x - a.x) * (b.y - a.y) - (p.y - a.y) * (b.x - a.x)) / length;
                     const double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
-                    if (std::abs(off) < 0.5 * near_ && along > 0.0 && along < length) on.emplace_back(along, c);
+                    if (std::abs(off) < 0.5 * near_ && along > 0.0 && along < length)
+                        on.emplace_back(along, c);
                 }
                 std::sort(on.begin(), on.end());
                 for (const auto& [along, c] : on) node.push_back(c);
@@ -213,7 +218,8 @@ private:
         const auto middle = static_cast<std::uint32_t>(plan_.node.size());
         plan_.node.push_back(piece.middle);
         for (std::size_t v = 0; v < piece.node.size(); ++v)
-            plan_.triangle.push_back({{piece.node[v], piece.node[(v + 1) % piece.node.size()], middle}, number});
+            plan_.triangle.push_back(
+                {{piece.node[v], piece.node[(v + 1) % piece.node.size()], middle}, number});
     }
 
     const Model& model_;
@@ -238,8 +244,8 @@ std::size_t first_above(const Grid& grid, std::size_t axis, double value) {
 }
 
 bool in_storey(const Model& model, const Region& region, double z) {
-    return model.geometry != Geometry::solid ||
-           (z > std::min(region.shape.bottom, region.shape.top) && z < std::max(region.shape.bottom, region.shape.top));
+    return model.geometry != Geometry::solid || (z > std::min(region.shape.bottom, region.shape.top) &&
+                                                 z < std::max(region.shape.bottom, region.shape.top));
 }
 
 void paint(const Model& model, const Grid& grid, double z, Plan& plan) {
@@ -253,15 +259,18 @@ void paint(const Model& model, const Grid& grid, double z, Plan& plan) {
         const auto name = static_cast<std::uint16_t>(r);
         const Extent e = extent_of(model.regions[r].shape, false);
         bool straight = outline.size() == 4;
-        for (std::size_t v = 0; straight && v < 4; ++v) straight = axis_parallel(outline[v], outline[(v + 1) % 4]);
+        for (std::size_t v = 0; straight && v < 4; ++v)
+            straight = axis_parallel(outline[v], outline[(v + 1) % 4]);
         const std::size_t i0 = first_above(grid, 0, e.low[0]), i1 = first_above(grid, 0, e.high[0]);
         const std::size_t j0 = first_above(grid, 1, e.low[1]), j1 = first_above(grid, 1, e.high[1]);
         for (std::size_t j = j0; j < j1; ++j)
             for (std::size_t i = i0; i < i1; ++i)
-                if (straight || inside(outline, grid.centre(0, i), grid.centre(1, j))) cell[i + plan.nx * j] = name;
+                if (straight || inside(outline, grid.centre(0, i), grid.centre(1, j)))
+                    cell[i + plan.nx * j] = name;
         for (const CutCell& c : plan.cut)
             for (std::size_t p = 0; p < c.piece.size(); ++p)
-                if (inside(outline, c.piece[p].middle.x, c.piece[p].middle.y)) piece[c.first_piece + p] = name;
+                if (inside(outline, c.piece[p].middle.x, c.piece[p].middle.y))
+                    piece[c.first_piece + p] = name;
     }
     for (const CutCell& c : plan.cut) {
         double most = -1.0;

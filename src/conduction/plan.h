@@ -38,8 +38,8 @@ struct Plan {
     std::vector<CutCell> cut;         ///< by ascending cell
     std::vector<std::int32_t> index;  ///< [cell] its place in `cut`, -1 of a whole cell
     std::vector<Triangle> triangle;   ///< of the cut cells, by piece
-    std::vector<std::uint32_t> first_triangle;  ///< [cut cell], one more at the end
-    std::vector<std::uint16_t> storey;          ///< [slab of the grid]
+    std::vector<std::uint32_t> first_triangle;             ///< [cut cell], one more at the end
+    std::vector<std::uint16_t> storey;                     ///< [slab of the grid]
     std::vector<std::vector<std::uint16_t>> region;        ///< [storey][cell] of the largest part
     std::vector<std::vector<std::uint16_t>> piece_region;  ///< [storey][piece]
 

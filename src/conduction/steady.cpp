@@ -6,38 +6,33 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <memory>
 
-#include "conduction/bracket.h"
 #include "conduction/lines.h"
-#include "conduction/multigrid.h"
+#include "conduction/round.h"
 #include "conduction/shape.h"
 
 namespace warmside::conduction {
 
 namespace {
 
-constexpr double loose = 1e-6, tight = 1e-11;  // residuals of rounds to come and of the last
+constexpr double loose = 1e-6, tight = 1e-12;  // residuals of rounds to come and of the last
 constexpr std::size_t most_rounds = 30;
 
 std::size_t cells_that_fit(std::size_t problems) {
-    const double bytes = static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE));
+    const double bytes =
+        static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE));
     return static_cast<std::size_t>(0.25 * bytes / (200.0 + 60.0 * static_cast<double>(problems)));
 }
-
-// One grid with its solutions.
-struct Round {
-    System system;
-    std::unique_ptr<Field> field;
-    std::vector<std::vector<double>> x, t;  // [problem] by cell, by node
-    Bracket bracket;
-};
 
 class Solver {
 public:
     Solver(const Model& model, const SteadyOptions& options, const Control& control)
-        : lines_(corner_lines(model)), model_(on_lines(model, lines_)), options_(options), control_(control),
-          environments_(model.environments.size()), problems_(std::max<std::size_t>(1, environments_) - 1) {
+        : lines_(corner_lines(model)),
+          model_(on_lines(model, lines_)),
+          options_(options),
+          control_(control),
+          environments_(model.environments.size()),
+          problems_(std::max<std::size_t>(1, environments_) - 1) {
         most_cells_ = options.most_cells > 0 ? options.most_cells : cells_that_fit(problems_);
         finest_ = options.finest;
         if (finest_ <= 0.0) {
@@ -63,25 +58,32 @@ public:
             grid = finer(sharp);
             if (grid.cells() == now_->system.grid.cells()) {
                 // Nothing left that may be split.
-                return fail(Code::out_of_range,
-                            fmt::format("\"{}\" cannot be had to {:.2g}: with no cell below {:.3g} m the error is {:.2g}",
-                                        model_.name, options_.tolerance, finest_, error_),
-                            model_.where);
+                return fail(
+                    Code::out_of_range,
+                    fmt::format(
+                        "\"{}\" cannot be had to {:.2g}: with no cell below {:.3g} m the error is {:.2g}",
+                        model_.name, options_.tolerance, finest_, error_),
+                    model_.where);
             }
         }
         if (auto done = settle(); !done) return fail(done.error());
-        return finish();
+        Steady out = outcome_of(model_, *now_, error_);
+        out.rounds = rounds_;
+        out.iterations = iterations_;
+        return out;
     }
 
 private:
     Problem too_many(std::size_t cells) const {
-        return {.code = Code::out_of_range,
-                .what = rounds_ > 1 ? fmt::format("\"{}\" needs {} cells or more for an error of {:.2g}, {} are allowed; "
-                                                  "{:.2g} was reached",
-                                                  model_.name, cells, options_.tolerance, most_cells_, error_)
-                                    : fmt::format("\"{}\" needs {} cells to begin with, {} are allowed", model_.name,
-                                                  cells, most_cells_),
-                .where = model_.where};
+        return {
+            .code = Code::out_of_range,
+            .what = rounds_ > 1
+                        ? fmt::format("\"{}\" needs {} cells or more for an error of {:.2g}, {} are allowed; "
+                                      "{:.2g} was reached",
+                                      model_.name, cells, options_.tolerance, most_cells_, error_)
+                        : fmt::format("\"{}\" needs {} cells to begin with, {} are allowed", model_.name,
+                                      cells, most_cells_),
+            .where = model_.where};
     }
 
     Result<void> solve(Grid grid, double residual) {
@@ -89,20 +91,22 @@ private:
         next->system = discretise(model_, std::move(grid));
         const System& s = next->system;
         std::vector<double> b(s.grid.cells());
-        Multigrid multigrid(s.stencil, options_.threads);
+        next->multigrid = std::make_unique<Multigrid>(s.stencil, options_.threads);
         for (std::size_t e = 0; e < problems_; ++e) {
             unit_load(s, e, b);
             std::vector<double> x = now_ ? guess(*now_, e, s) : std::vector<double>(b.size(), 0.0);
-            if (auto done = solve(multigrid, b, x, residual); !done) return done;
+            if (auto done = solve(*next->multigrid, b, x, residual); !done) return done;
             next->x.push_back(std::move(x));
         }
         next->field = std::make_unique<Field>(model_, s, threads(s));
         before_ = std::move(now_);
+        if (before_) before_->multigrid.reset();
         now_ = std::move(next);
-        return evaluate();
+        return evaluate(residual);
     }
 
-    Result<void> solve(Multigrid& multigrid, const std::vector<double>& b, std::vector<double>& x, double residual) {
+    Result<void> solve(Multigrid& multigrid, const std::vector<double>& b, std::vector<double>& x,
+                       double residual) {
         if (std::all_of(b.begin(), b.end(), [](double v) { return v == 0.0; })) {
             std::fill(x.begin(), x.end(), 0.0);
             return {};
@@ -115,17 +119,43 @@ private:
 
     unsigned threads(const System& s) const { return s.grid.cells() < 40000 ? 1 : options_.threads; }
 
-    // The continuous fields and the bracket; its half width relative to the largest coupling.
-    Result<void> evaluate() {
+    // The continuous fields and balanced fluxes.
+    Result<void> evaluate(double residual) {
         Round& r = *now_;
         r.t.resize(problems_);
+        r.flux.resize(problems_);
+        r.sent.resize(problems_);
         const double enough = scale_ > 0.0 ? 0.02 * std::max(options_.tolerance, 0.2 * error_) * scale_ : 0.0;
         for (std::size_t e = 0; e < problems_; ++e) {
-            r.field->recover(r.x[e], e, r.t[e]);
-            r.field->improve(e, r.t[e], enough, 30);
+            r.flux[e] = fluxes_of(r.system, r.x[e], e);
+            r.field->recover(r.x[e], r.flux[e], e, r.t[e]);
+            if (before_) {
+                std::vector<double> carried = r.t[e];
+                r.field->carry_over(*before_->field, before_->t[e], carried);
+                r.field->mix(e, carried, r.t[e]);
+            }
+            if (auto done = improve(r, e, enough); !done) return done;
+            if (!r.system.plan.cut.empty())
+                if (auto done = balance(r, e, residual); !done) return done;
             if (control_.stop.stopped()) return fail(Code::stopped, "stopped");
         }
-        r.bracket = bracket(r.system, *r.field, r.x, r.t, near_, threads(r.system));
+        weigh();
+        return {};
+    }
+
+    Result<void> balance(Round& r, std::size_t e, double residual) {
+        auto flux = balanced(r.system, *r.field, r.t[e], e, *r.multigrid,
+                             {.residual = residual, .threads = options_.threads}, control_.stop, r.sent[e],
+                             iterations_);
+        if (!flux) return fail(flux.error());
+        r.flux[e] = std::move(*flux);
+        return {};
+    }
+
+    // The bracket; its half width relative to the largest coupling.
+    void weigh() {
+        Round& r = *now_;
+        r.bracket = bracket(r.system, *r.field, r.flux, r.sent, r.t, near_, threads(r.system));
         scale_ = 0.0;
         double widest = 0.0, last = 0.0;
         const std::size_t n = problems_;
@@ -140,6 +170,20 @@ private:
             widest = std::max(widest, r.bracket.gap[i * n + i]);
         }
         error_ = scale_ > 0.0 ? 0.5 * std::max(widest, last) / scale_ : 0.0;
+    }
+
+    // Conjugate gradients take the ragged part of the error away, the multigrid the smooth one.
+    Result<void> improve(Round& r, std::size_t e, double enough) {
+        std::vector<double> b(r.system.grid.cells()), x(b.size());
+        for (int cycle = 0; cycle < (scale_ > 0.0 ? 6 : 2); ++cycle) {
+            double fallen = r.field->improve(e, r.t[e], 0.5 * enough, 12);
+            r.field->left_over(e, r.t[e], b);
+            std::fill(x.begin(), x.end(), 0.0);
+            if (auto done = solve(*r.multigrid, b, x, 0.1); !done) return done;
+            const double more = r.field->correct(e, x, r.t[e]);
+            if (more < enough && (cycle > 0 || fallen < enough)) break;
+        }
+        r.field->improve(e, r.t[e], 0.5 * enough, 5);
         return {};
     }
 
@@ -150,8 +194,9 @@ private:
             for (const double v : axis) gap += v;
         // The shares hold all problems: as much as the worst one has to fall, they do.
         const double fall = 0.7 * options_.tolerance / std::max(error_, 1e-300);
-        auto parts = error_ <= options_.tolerance ? splits(now_->system.grid, share, 2.0 * gap, finest_)
-                                                  : splits(now_->system.grid, share, gap * std::max(fall, 0.1), finest_);
+        auto parts = error_ <= options_.tolerance
+                         ? splits(now_->system.grid, share, 2.0 * gap, finest_)
+                         : splits(now_->system.grid, share, gap * std::max(fall, 0.1), finest_);
         if (!sharp)
             for (const Point& p : options_.sharp)
                 for (std::size_t axis = 0; axis < (now_->system.solid() ? 3U : 2U); ++axis)
@@ -169,158 +214,31 @@ private:
     bool sharp_enough() {
         if (options_.sharp.empty()) return true;
         std::vector<double> now;
-        const Steady view = snapshot();
+        const Steady view = view_of(*now_);
         for (const Point& p : options_.sharp)
             if (const auto w = weights_at(model_, view, p)) now.insert(now.end(), w->begin(), w->end());
         bool same = now.size() == sharp_.size();
-        for (std::size_t i = 0; same && i < now.size(); ++i) same = std::abs(now[i] - sharp_[i]) <= options_.tolerance;
+        for (std::size_t i = 0; same && i < now.size(); ++i)
+            same = std::abs(now[i] - sharp_[i]) <= options_.tolerance;
         sharp_ = std::move(now);
         return same;
     }
 
-    // The last round again, to the tight residual.
+    // The last round again, to the tight residual; with cut cells the fluxes do not come from there.
     Result<void> settle() {
         Round& r = *now_;
-        Multigrid multigrid(r.system.stencil, options_.threads);
         std::vector<double> b(r.system.grid.cells());
         for (std::size_t e = 0; e < problems_; ++e) {
+            if (!r.system.plan.cut.empty()) {
+                if (auto done = balance(r, e, 1e-3 * loose); !done) return done;
+                continue;
+            }
             unit_load(r.system, e, b);
-            if (auto done = solve(multigrid, b, r.x[e], tight); !done) return done;
+            if (auto done = solve(*r.multigrid, b, r.x[e], tight); !done) return done;
+            r.flux[e] = fluxes_of(r.system, r.x[e], e);
         }
-        return evaluate();
-    }
-
-    // The field of the round before at the centres of the new cells.
-    static std::vector<double> guess(const Round& old, std::size_t e, const System& system) {
-        const Grid& from = old.system.grid;
-        const Grid& to = system.grid;
-        std::array<std::vector<std::size_t>, 3> cell;
-        std::array<std::vector<double>, 3> part;
-        for (std::size_t axis = 0; axis < 3; ++axis)
-            for (std::size_t i = 0, o = 0; i < to.count(axis); ++i) {
-                while (o + 1 < from.count(axis) && from.line[axis][o + 1] <= to.centre(axis, i)) ++o;
-                cell[axis].push_back(o);
-                part[axis].push_back((to.centre(axis, i) - from.line[axis][o]) / from.width(axis, o));
-            }
-        std::vector<double> x(to.cells(), 0.0);
-        const std::size_t row = from.count(0) + 1, levels = system.solid() ? 2 : 1;
-        const auto& t = old.t[e];
-        for (std::size_t k = 0, c = 0; k < to.count(2); ++k)
-            for (std::size_t j = 0; j < to.count(1); ++j)
-                for (std::size_t i = 0; i < to.count(0); ++i, ++c) {
-                    if (!system.part[c]) continue;
-                    const std::size_t o = from.index(cell[0][i], cell[1][j], cell[2][k]);
-                    if (old.field->whole(o) == 0.0) {
-                        x[c] = old.x[e][o];
-                        continue;
-                    }
-                    const double u = part[0][i], v = part[1][j], w = levels == 2 ? part[2][k] : 0.0;
-                    for (std::size_t l = 0; l < levels; ++l) {
-                        const double* at = t.data() + cell[0][i] + row * cell[1][j] + old.field->stride() * (cell[2][k] + l);
-                        x[c] += (l == 0 ? 1.0 - w : w) * ((1 - v) * ((1 - u) * at[0] + u * at[1]) +
-                                                          v * ((1 - u) * at[row] + u * at[row + 1]));
-                    }
-                }
-        return x;
-    }
-
-    // What the fields are read from: grid, weights, nodes.
-    Steady snapshot() const {
-        const Round& r = *now_;
-        Steady out;
-        out.grid = r.system.grid;
-        out.region = r.system.region;
-        out.stride = r.field->stride();
-        out.weight = r.x;
-        out.corner = r.t;
-        if (environments_ > 0) {
-            std::vector<double> last(out.grid.cells(), 0.0), corner(r.field->size(), 0.0);
-            for (std::size_t c = 0; c < last.size(); ++c) {
-                if (!r.system.part[c]) continue;
-                last[c] = 1.0;
-                for (const auto& w : r.x) last[c] -= w[c];
-            }
-            const std::vector<bool> used = r.field->used();
-            for (std::size_t n = 0; n < corner.size(); ++n) {
-                if (!used[n]) continue;
-                corner[n] = 1.0;
-                for (const auto& w : r.t) corner[n] -= w[n];
-            }
-            out.weight.push_back(std::move(last));
-            out.corner.push_back(std::move(corner));
-        }
-        const Plan& plan = r.system.plan;
-        out.node.assign(plan.node.begin() + static_cast<std::ptrdiff_t>(plan.corners()), plan.node.end());
-        for (std::size_t c = 0; c < plan.cut.size(); ++c)
-            for (std::size_t n = plan.first_triangle[c]; n < plan.first_triangle[c + 1]; ++n)
-                out.triangle.push_back({plan.cut[c].cell, plan.triangle[n].node});
-        return out;
-    }
-
-    Steady finish() const {
-        const Round& r = *now_;
-        Steady out = snapshot();
-        const std::size_t n = environments_;
-        out.patches = r.system.patches;
-        out.rounds = rounds_;
-        out.iterations = iterations_;
-        out.error = r.field->clashes().empty() ? error_ : std::numeric_limits<double>::infinity();
-        out.bound = r.bracket.bound;
-        out.coupling.assign(n * n, 0.0);
-        const auto middle = r.field->clashes().empty() ? middles() : balances();
-        for (std::size_t i = 0; i + 1 < n; ++i) {
-            double last = 0.0;
-            for (std::size_t j = 0; j + 1 < n; ++j) {
-                last += middle[i * problems_ + j];
-                if (j != i) out.coupling[i * n + j] = -middle[i * problems_ + j];
-            }
-            out.coupling[i * n + n - 1] = out.coupling[(n - 1) * n + i] = last;
-        }
-        out.flow.assign(n, 0.0);
-        for (std::size_t i = 0; i < n; ++i)
-            for (std::size_t j = 0; j < n; ++j)
-                out.flow[i] += out.coupling[i * n + j] *
-                               (model_.environments[i].temperature - model_.environments[j].temperature);
-        out.imbalance = imbalance(out);
-        out.surface = surface_extremes(model_, out);
-        return out;
-    }
-
-    std::vector<double> middles() const {
-        std::vector<double> out(problems_ * problems_);
-        for (std::size_t i = 0; i < problems_; ++i)
-            for (std::size_t j = 0; j < problems_; ++j) out[i * problems_ + j] = now_->bracket.middle(i, j);
-        return out;
-    }
-
-    // Flows of the cells' balances, where the bracket has no meaning.
-    std::vector<double> balances() const {
-        std::vector<double> flow(problems_ * problems_, 0.0), out(flow);
-        for (const Patch& p : now_->system.patches)
-            for (std::size_t e = 0; e < problems_; ++e)
-                if (p.environment < problems_)
-                    flow[e * problems_ + p.environment] +=
-                        p.conductance * ((p.environment == e ? 1.0 : 0.0) - now_->x[e][p.cell]);
-        for (std::size_t i = 0; i < problems_; ++i)
-            for (std::size_t j = 0; j < problems_; ++j)
-                out[i * problems_ + j] = 0.5 * (flow[i * problems_ + j] + flow[j * problems_ + i]);
-        return out;
-    }
-
-    // Of the cells' balances, not of the couplings, which add up by construction.
-    double imbalance(const Steady& s) const {
-        std::vector<double> flow(environments_, 0.0);
-        for (const Patch& p : now_->system.patches) {
-            double t = 0.0;
-            for (std::size_t e = 0; e < environments_; ++e) t += s.weight[e][p.cell] * model_.environments[e].temperature;
-            flow[p.environment] += p.conductance * (model_.environments[p.environment].temperature - t);
-        }
-        double sum = 0.0, largest = 0.0;
-        for (const double f : flow) {
-            sum += f;
-            largest = std::max(largest, std::abs(f));
-        }
-        return largest > 0.0 ? std::abs(sum) / largest : 0.0;
+        weigh();
+        return {};
     }
 
     Grid lines_;

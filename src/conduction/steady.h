@@ -42,7 +42,7 @@ struct Patch {
 
 /// Part of a cell that a sloped edge crosses.
 struct CutTriangle {
-    std::size_t cell = 0;                ///< i + nx j
+    std::size_t cell = 0;                 ///< i + nx j
     std::array<std::uint32_t, 3> node{};  ///< of a level
 };
 
@@ -53,9 +53,9 @@ struct Steady {
     /// Temperature weights g of ISO 10211 [environment][cell]: T = sum g_k T_k, sum g_k = 1. Zero outside
     /// material.
     std::vector<std::vector<double>> weight;
-    /// The same weights at the nodes of the continuous field of the bracket [environment][node]: corner (i, j, k)
-    /// of the cells at i + (nx + 1) j + stride k (k = 0 in two dimensions), then in each level the nodes that
-    /// cutting adds. All 0 where no material meets.
+    /// The same weights at the nodes of the continuous field of the bracket [environment][node]: corner (i,
+    /// j, k) of the cells at i + (nx + 1) j + stride k (k = 0 in two dimensions), then in each level the
+    /// nodes that cutting adds. All 0 where no material meets.
     std::vector<std::vector<double>> corner;
     std::size_t stride = 0;             ///< nodes of one level
     std::vector<Point> node;            ///< x and y of those beyond the corners

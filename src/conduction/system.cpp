@@ -68,9 +68,14 @@ private:
     void wall(const PlanPatch& p, std::size_t k, double depth) {
         const auto& z = system_.grid.line[2];
         const std::size_t plane = system_.stencil.nx * system_.stencil.ny;
-        Patch patch{.cell = p.cell + plane * k, .region = p.region, .air = p.air,
-                    .environment = static_cast<std::uint16_t>(*model_.regions[p.air].environment), .side = p.side,
-                    .area = p.area * depth, .film = p.film, .conductance = p.conductance * depth};
+        Patch patch{.cell = p.cell + plane * k,
+                    .region = p.region,
+                    .air = p.air,
+                    .environment = static_cast<std::uint16_t>(*model_.regions[p.air].environment),
+                    .side = p.side,
+                    .area = p.area * depth,
+                    .film = p.film,
+                    .conductance = p.conductance * depth};
         for (std::size_t e = 0; e < 4; ++e) {
             patch.at[e] = system_.plan.node[p.end[e % 2]];
             patch.at[e].z = system_.stencil.nz > 1 ? z[k + e / 2] : 0.0;
@@ -90,7 +95,8 @@ private:
             const auto low = static_cast<std::uint32_t>(i + (plan.nx + 1) * j);
             const auto row = static_cast<std::uint32_t>(plan.nx + 1);
             return across(c, k, other, side, system_.metric.across[i] * system_.grid.width(1, j),
-                          plan.region[here][c], plan.region[there][c], {low, low + 1, low + row, low + row + 1}, 0);
+                          plan.region[here][c], plan.region[there][c],
+                          {low, low + 1, low + row, low + row + 1}, 0);
         }
         double sum = 0.0;
         for (std::size_t p = 0; p < cut->piece.size(); ++p) {
@@ -103,16 +109,21 @@ private:
         return sum;
     }
 
-    double across(std::size_t c, std::size_t k, std::size_t other, std::uint8_t side, double area, std::uint16_t a,
-                  std::uint16_t b, const std::array<std::uint32_t, 4>& node, std::uint32_t piece) {
+    double across(std::size_t c, std::size_t k, std::size_t other, std::uint8_t side, double area,
+                  std::uint16_t a, std::uint16_t b, const std::array<std::uint32_t, 4>& node,
+                  std::uint32_t piece) {
         if (!is_material(model_, a)) return 0.0;
         const Grid& g = system_.grid;
         const double half = 0.5 * g.width(2, k) / system_.lambda[a];
         if (is_material(model_, b)) return area / (half + 0.5 * g.width(2, other) / system_.lambda[b]);
         if (!is_air(model_, b)) return 0.0;
-        Patch patch{.cell = c + system_.stencil.nx * system_.stencil.ny * k, .region = a, .air = b,
-                    .environment = static_cast<std::uint16_t>(*model_.regions[b].environment), .side = side,
-                    .area = area, .film = film_between(model_, a, b)};
+        Patch patch{.cell = c + system_.stencil.nx * system_.stencil.ny * k,
+                    .region = a,
+                    .air = b,
+                    .environment = static_cast<std::uint16_t>(*model_.regions[b].environment),
+                    .side = side,
+                    .area = area,
+                    .film = film_between(model_, a, b)};
         patch.conductance = area / (half + patch.film);
         for (std::size_t e = 0; e < 4; ++e) {
             patch.at[e] = system_.plan.node[node[e]];
@@ -169,10 +180,12 @@ private:
         auto& patches = system_.patches;
         for (std::size_t from = 0, to = 0; from < patches.size(); from = to) {
             double sum = 0.0;
-            for (; to < patches.size() && patches[to].cell == patches[from].cell; ++to) sum += patches[to].conductance;
+            for (; to < patches.size() && patches[to].cell == patches[from].cell; ++to)
+                sum += patches[to].conductance;
             const auto rounded = static_cast<float>(sum);
             system_.stencil.ground[patches[from].cell] = rounded;
-            for (std::size_t p = from; p < to; ++p) patches[p].conductance *= static_cast<double>(rounded) / sum;
+            for (std::size_t p = from; p < to; ++p)
+                patches[p].conductance *= static_cast<double>(rounded) / sum;
         }
     }
 
@@ -192,22 +205,36 @@ void unit_load(const System& system, std::size_t environment, std::span<double> 
         if (p.environment == environment) b[p.cell] += p.conductance;
 }
 
-std::array<double, 7> outflow(const System& system, std::size_t c, std::size_t patch, std::span<const double> x,
-                              std::size_t warm) {
+Fluxes fluxes_of(const System& system, std::span<const double> x, std::size_t warm) {
+    const Stencil& s = system.stencil;
+    const std::size_t row = s.nx, plane = s.nx * s.ny, n = s.cells();
+    Fluxes out;
+    out.east.assign(n, 0.0);
+    out.north.assign(n, 0.0);
+    out.up.assign(s.nz > 1 ? n : 0, 0.0);
+    for (std::size_t c = 0; c < n; ++c) {
+        if (s.east[c] > 0.0F) out.east[c] = static_cast<double>(s.east[c]) * (x[c] - x[c + 1]);
+        if (s.north[c] > 0.0F) out.north[c] = static_cast<double>(s.north[c]) * (x[c] - x[c + row]);
+        if (s.nz > 1 && s.up[c] > 0.0F) out.up[c] = static_cast<double>(s.up[c]) * (x[c] - x[c + plane]);
+    }
+    for (const Patch& p : system.patches)
+        out.patch.push_back(p.conductance * (x[p.cell] - (p.environment == warm ? 1.0 : 0.0)));
+    return out;
+}
+
+std::array<double, 7> outflow(const System& system, std::size_t c, std::size_t patch, const Fluxes& flux) {
     const Stencil& s = system.stencil;
     const std::size_t row = s.nx, plane = s.nx * s.ny;
     const auto [i, j, k] = system.place(c);
     std::array<double, 7> out{};
-    if (i > 0) out[0] = static_cast<double>(s.east[c - 1]) * (x[c] - x[c - 1]);
-    if (i + 1 < s.nx) out[1] = static_cast<double>(s.east[c]) * (x[c] - x[c + 1]);
-    if (j > 0) out[2] = static_cast<double>(s.north[c - row]) * (x[c] - x[c - row]);
-    if (j + 1 < s.ny) out[3] = static_cast<double>(s.north[c]) * (x[c] - x[c + row]);
-    if (k > 0) out[4] = static_cast<double>(s.up[c - plane]) * (x[c] - x[c - plane]);
-    if (k + 1 < s.nz) out[5] = static_cast<double>(s.up[c]) * (x[c] - x[c + plane]);
-    for (; patch < system.patches.size() && system.patches[patch].cell == c; ++patch) {
-        const Patch& p = system.patches[patch];
-        out[p.side] += p.conductance * (x[c] - (p.environment == warm ? 1.0 : 0.0));
-    }
+    if (i > 0) out[0] = -flux.east[c - 1];
+    out[1] = flux.east[c];
+    if (j > 0) out[2] = -flux.north[c - row];
+    out[3] = flux.north[c];
+    if (k > 0) out[4] = -flux.up[c - plane];
+    if (k + 1 < s.nz) out[5] = flux.up[c];
+    for (; patch < system.patches.size() && system.patches[patch].cell == c; ++patch)
+        out[system.patches[patch].side] += flux.patch[patch];
     return out;
 }
 

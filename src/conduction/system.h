@@ -36,9 +36,17 @@ struct System {
 /// Right-hand side of the problem with 1 K in one environment and 0 in all others; b [cells].
 void unit_load(const System& system, std::size_t environment, std::span<double> b);
 
-/// Heat that leaves a cell through its six faces and its slopes, W, for cell temperatures `x` and 1 K in the
-/// environment `warm`. `patch` is the cell's first patch.
+/// Heat through the faces between cells, toward higher x, y, z, and through each patch, from the material, W.
+struct Fluxes {
+    std::vector<double> east, north, up;  ///< [cell]; `up` empty in two dimensions
+    std::vector<double> patch;            ///< [patch]
+};
+
+/// Of cell temperatures `x` with 1 K in the environment `warm`.
+[[nodiscard]] Fluxes fluxes_of(const System& system, std::span<const double> x, std::size_t warm);
+
+/// Heat that leaves a cell through its six faces and its slopes, W. `patch` is the cell's first patch.
 [[nodiscard]] std::array<double, 7> outflow(const System& system, std::size_t cell, std::size_t patch,
-                                            std::span<const double> x, std::size_t warm);
+                                            const Fluxes& flux);
 
 }  // namespace warmside::conduction

@@ -69,10 +69,11 @@ struct Text {
     Ink ink = Ink::ink;
 };
 
-/// A picture already encoded as PNG.
+/// A picture already encoded as PNG. A share of it may let the paper through.
 struct Image {
     Box box;
     std::string png;
+    double opacity = 1.0;
 };
 
 struct Group;

@@ -16,4 +16,8 @@ namespace warmside::drawing {
 [[nodiscard]] Result<std::string> png(int width, int height, std::span<const std::uint8_t> pixels,
                                       const std::array<std::uint32_t, 256>& palette);
 
+/// The same where nothing is shown at pixels of index `clear`.
+[[nodiscard]] Result<std::string> png(int width, int height, std::span<const std::uint8_t> pixels,
+                                      const std::array<std::uint32_t, 256>& palette, std::uint8_t clear);
+
 }  // namespace warmside::drawing

@@ -80,7 +80,8 @@ public:
         }
     }
 
-    void image(const Box& box, const std::vector<std::uint8_t>& rgb, int columns, int rows) {
+    /// rgba: four bytes a pixel.
+    void image(const Box& box, const std::vector<std::uint8_t>& rgba, int columns, int rows, double opacity) {
         const int x0 = std::max(clip_.left, static_cast<int>(std::lround(box.x)));
         const int x1 = std::min(clip_.right, static_cast<int>(std::lround(box.right())));
         const int y0 = std::max(clip_.top, static_cast<int>(std::lround(box.y)));
@@ -90,9 +91,11 @@ public:
             for (int x = x0; x < x1; ++x) {
                 const auto column =
                     std::clamp(static_cast<int>((x + 0.5 - box.x) / box.width * columns), 0, columns - 1);
-                const auto from = static_cast<std::size_t>(row * columns + column) * 3;
-                std::copy_n(rgb.begin() + static_cast<std::ptrdiff_t>(from), 3,
-                            pixels_.begin() + static_cast<std::ptrdiff_t>(3 * (y * width_ + x)));
+                const auto from = static_cast<std::size_t>(row * columns + column) * 4;
+                const unsigned colour = static_cast<unsigned>(rgba[from]) << 16U |
+                                        static_cast<unsigned>(rgba[from + 1]) << 8U | rgba[from + 2];
+                put(static_cast<std::size_t>(y * width_ + x) * 3, colour,
+                    static_cast<unsigned>(std::lround(opacity * rgba[from + 3])));
             }
         }
     }
@@ -245,12 +248,12 @@ private:
     void one(const Image& it) {
         png_image image{};
         image.version = PNG_IMAGE_VERSION;
-        std::vector<std::uint8_t> rgb;
+        std::vector<std::uint8_t> rgba;
         bool good = png_image_begin_read_from_memory(&image, it.png.data(), it.png.size()) != 0;
         if (good) {
-            image.format = PNG_FORMAT_RGB;
-            rgb.resize(PNG_IMAGE_SIZE(image));
-            good = png_image_finish_read(&image, nullptr, rgb.data(), 0, nullptr) != 0;
+            image.format = PNG_FORMAT_RGBA;
+            rgba.resize(PNG_IMAGE_SIZE(image));
+            good = png_image_finish_read(&image, nullptr, rgba.data(), 0, nullptr) != 0;
         }
         if (!good) {
             problem_ = Problem{.code = Code::unsupported, .what = fmt::format("PNG: {}", image.message)};
@@ -258,7 +261,7 @@ private:
         }
         const Point corner = at({it.box.x, it.box.y});
         canvas_.image({corner.x, corner.y, it.box.width * options_.scale, it.box.height * options_.scale},
-                      rgb, static_cast<int>(image.width), static_cast<int>(image.height));
+                      rgba, static_cast<int>(image.width), static_cast<int>(image.height), it.opacity);
     }
 
     void one(const std::shared_ptr<const Group>& group) {

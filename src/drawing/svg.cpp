@@ -132,9 +132,10 @@ private:
 
     void one(const Image& it) {
         out_ += fmt::format(
-            "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" "
+            "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"{} "
             "href=\"data:image/png;base64,{}\"/>",
-            num(it.box.x), num(it.box.y), num(it.box.width), num(it.box.height), base64(it.png));
+            num(it.box.x), num(it.box.y), num(it.box.width), num(it.box.height),
+            it.opacity < 1.0 ? fmt::format(" opacity=\"{}\"", num(it.opacity)) : "", base64(it.png));
     }
 
     void one(const std::shared_ptr<const Group>& group) {

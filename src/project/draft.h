@@ -12,8 +12,8 @@
 
 namespace warmside::project {
 
-struct Draft {
-    assembly::House& house;
+/// What every reader keeps: its problems, and what could not be parsed.
+struct Notes {
     Problems& problems;
     /// Tables whose text does not parse ("assembly.w2"): names that they define are not missed.
     std::set<std::string, std::less<>> lost;
@@ -33,10 +33,19 @@ struct Draft {
     }
 };
 
+struct Draft : Notes {
+    assembly::House& house;
+};
+
 /// Calls `read` with each `[kind.NAME]` in the order of the file. Bad names and more than `most` are
 /// problems.
-void each_named(Draft& draft, const toml::table& root, std::string_view kind, std::size_t most,
+void each_named(Notes& draft, const toml::table& root, std::string_view kind, std::size_t most,
                 const std::function<void(const std::string& name, const toml::table& table)>& read);
+
+/// In the order of the text, each once, at most 200 of them; places without a file get `file`.
+void tidy(Problems& problems, const std::string& file);
+/// A text beyond this is refused unread.
+inline constexpr std::size_t most_bytes = 4'000'000;
 
 /// What studs are made of unless the file says so.
 inline constexpr std::string_view framing_lumber = "spruce-pine-fir lumber";

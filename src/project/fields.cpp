@@ -416,6 +416,8 @@ std::string value_text(const Field& field) {
         case Kind::texts: return "list of names";
         case Kind::table: return "table";
         case Kind::list: return "list of tables";
+        case Kind::range: return "two lengths `[from, to]`";
+        case Kind::point: return "place `[x, y]`, in a solid `[x, y, z]`";
     }
     return {};
 }
@@ -430,10 +432,23 @@ std::span<const Field> fields() {
     return all;
 }
 
+std::vector<const Field*> fields_of(std::string_view table) {
+    std::vector<const Field*> out;
+    for (const auto& all : {fields(), detail_fields()}) {
+        for (const Field& each : all) {
+            if (each.table == table) out.push_back(&each);
+        }
+    }
+    return out;
+}
+
 const Field* field(std::string_view table, std::string_view key) {
-    const auto found = std::find_if(fields().begin(), fields().end(),
-                                    [&](const Field& f) { return f.table == table && f.key == key; });
-    return found == fields().end() ? nullptr : &*found;
+    for (const auto& all : {fields(), detail_fields()}) {
+        const auto found = std::find_if(all.begin(), all.end(),
+                                        [&](const Field& f) { return f.table == table && f.key == key; });
+        if (found != all.end()) return &*found;
+    }
+    return nullptr;
 }
 
 std::vector<std::string> words_of(const Field& field) {
@@ -449,10 +464,9 @@ std::vector<std::string> words_of(const Field& field) {
 
 std::string describe_fields(std::string_view table) {
     std::string out = "| key | value | if absent | meaning |\n|---|---|---|---|\n";
-    for (const Field& each : fields()) {
-        if (each.table != table) continue;
-        out +=
-            fmt::format("| `{}` | {} | {} | {} |\n", each.key, value_text(each), each.standard, each.meaning);
+    for (const Field* each : fields_of(table)) {
+        out += fmt::format("| `{}` | {} | {} | {} |\n", each->key, value_text(*each), each->standard,
+                           each->meaning);
     }
     return out;
 }

@@ -4,6 +4,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "units/quantity.h"
 #include "units/reader.h"
@@ -27,7 +28,9 @@ struct Field {
         pair,
         texts,
         table,
-        list
+        list,
+        range,
+        point
     };
     std::string_view table;  ///< "assembly", "layer"
     std::string_view key;
@@ -50,12 +53,17 @@ struct Chapter {
 
 [[nodiscard]] std::span<const Chapter> chapters();
 [[nodiscard]] std::span<const Field> fields();
+/// The same of the detail file (detail.h); the names of its tables begin with "detail".
+[[nodiscard]] std::span<const Chapter> detail_chapters();
+[[nodiscard]] std::span<const Field> detail_fields();
+/// The keys of one kind of table of either file.
+[[nodiscard]] std::vector<const Field*> fields_of(std::string_view table);
 /// Null when the table has no such key.
 [[nodiscard]] const Field* field(std::string_view table, std::string_view key);
 /// The words of a field.
 [[nodiscard]] std::vector<std::string> words_of(const Field& field);
 
-/// The table of docs/house-file.md for one kind of table, Markdown.
+/// The table of docs/house-file.md or docs/detail.md for one kind of table, Markdown.
 [[nodiscard]] std::string describe_fields(std::string_view table);
 
 }  // namespace warmside::project

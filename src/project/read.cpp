@@ -15,7 +15,6 @@ namespace warmside::project {
 
 namespace {
 
-constexpr std::size_t most_bytes = 4'000'000;
 constexpr std::size_t most_problems = 200;
 
 // Sorts by what `rank` gives, problems of equal rank in the order in which they were found.
@@ -34,25 +33,6 @@ void order_by(Problems& problems, Rank rank) {
 
 bool is_same(const Problem& a, const Problem& b) {
     return a.where == b.where && a.what == b.what;
-}
-
-void tidy(Problems& problems, const std::string& file) {
-    for (Problem& each : problems) {
-        if (each.where.file.empty()) each.where.file = file;
-    }
-    const auto place = [](const Problem& p) { return std::pair(p.where.line, p.where.column); };
-    order_by(problems, place);
-    problems.erase(std::unique(problems.begin(), problems.end(), is_same), problems.end());
-    if (problems.size() <= most_problems) return;
-    const auto more = problems.size() - most_problems;
-    // Errors first: cutting must not make a faulty file look sound.
-    order_by(problems, [](const Problem& p) { return p.severity == Severity::error ? 0 : 1; });
-    problems.resize(most_problems);
-    order_by(problems, place);
-    problems.push_back({.code = problems.front().code,
-                        .severity = Severity::note,
-                        .what = fmt::format("and {} more problems, not shown", more),
-                        .where = {file, 0, 0}});
 }
 
 void read_tables(Draft& draft, const toml::table& root) {
@@ -74,7 +54,26 @@ bool is_name(std::string_view name) {
 
 }  // namespace
 
-void each_named(Draft& draft, const toml::table& root, std::string_view kind, std::size_t most,
+void tidy(Problems& problems, const std::string& file) {
+    for (Problem& each : problems) {
+        if (each.where.file.empty()) each.where.file = file;
+    }
+    const auto place = [](const Problem& p) { return std::pair(p.where.line, p.where.column); };
+    order_by(problems, place);
+    problems.erase(std::unique(problems.begin(), problems.end(), is_same), problems.end());
+    if (problems.size() <= most_problems) return;
+    const auto more = problems.size() - most_problems;
+    // Errors first: cutting must not make a faulty file look sound.
+    order_by(problems, [](const Problem& p) { return p.severity == Severity::error ? 0 : 1; });
+    problems.resize(most_problems);
+    order_by(problems, place);
+    problems.push_back({.code = problems.front().code,
+                        .severity = Severity::note,
+                        .what = fmt::format("and {} more problems, not shown", more),
+                        .where = {file, 0, 0}});
+}
+
+void each_named(Notes& draft, const toml::table& root, std::string_view kind, std::size_t most,
                 const std::function<void(const std::string&, const toml::table&)>& read) {
     const auto* tables = root[kind].as_table();
     if (!tables) {
@@ -141,8 +140,13 @@ Reading read_house(std::string_view file_name, std::string_view text) {
     try {
         Tables tables = parse_tables(file, text);
         reading.problems = std::move(tables.problems);
-        Draft draft{.house = *house, .problems = reading.problems, .lost = std::move(tables.lost)};
-        if (!draft.lost.contains("*")) read_tables(draft, tables.root);
+        Draft draft{{.problems = reading.problems, .lost = std::move(tables.lost)}, *house};
+        if (tables.root.contains("detail") && !tables.root.contains("house")) {
+            draft.error(Code::unsupported, "this is a detail file, not a house file",
+                        units::place_of(*tables.root.get("detail")), "warmside detail");
+        } else if (!draft.lost.contains("*")) {
+            read_tables(draft, tables.root);
+        }
     } catch (const std::exception& slip) {
         // Nothing here throws but the allocator; a file that exhausts it must not end the program.
         reading.problems.push_back({.code = Code::syntax,

@@ -15,9 +15,7 @@ using units::Exact;
 
 Section::Section(const toml::table& table, std::string_view kind, std::string title, Problems& problems)
     : table_(table), reader_(table, std::move(title), problems), kind_(kind), problems_(problems) {
-    for (const Field& each : fields()) {
-        if (each.table == kind) static_cast<void>(reader_.node(each.key));
-    }
+    for (const Field* each : fields_of(kind)) static_cast<void>(reader_.node(each->key));
 }
 
 const Field& Section::known(std::string_view key) const {
@@ -240,6 +238,33 @@ std::optional<std::pair<Exact, Exact>> Section::pair(std::string_view key) {
     return a && b ? std::optional(std::pair(*a, *b)) : std::nullopt;
 }
 
+std::optional<std::vector<Exact>> Section::lengths(std::string_view key, std::size_t count,
+                                                   std::string_view shape) {
+    const Field& f = known(key);
+    const auto* node = reader_.node(key);
+    if (!node) return std::nullopt;
+    const auto* list = node->as_array();
+    if (!list || list->size() != count) {
+        complain(key, Code::wrong_type, fmt::format("{} is {}", key, shape));
+        return std::nullopt;
+    }
+    std::vector<Exact> out;
+    for (const auto& item : *list) {
+        if (const auto each = length_of(item, f)) out.push_back(*each);
+    }
+    return out.size() == count ? std::optional(std::move(out)) : std::nullopt;
+}
+
+std::optional<std::pair<Exact, Exact>> Section::range(std::string_view key) {
+    const auto both = lengths(key, 2, fmt::format("two lengths, {} = [\"0 in\", \"24 in\"]", key));
+    if (!both) return std::nullopt;
+    if ((*both)[0] == (*both)[1]) {
+        complain(key, Code::out_of_range, fmt::format("{} has no extent: both ends are the same", key));
+        return std::nullopt;
+    }
+    return std::minmax((*both)[0], (*both)[1]);
+}
+
 std::optional<std::vector<std::string>> Section::texts(std::string_view key) {
     static_cast<void>(known(key));
     return reader_.texts(key);
@@ -265,9 +290,7 @@ void Section::warn(std::string_view key, Code code, std::string what, std::strin
 
 bool Section::is_misspelt(std::string_view key) const {
     std::vector<std::string> all;
-    for (const Field& each : fields()) {
-        if (each.table == kind_) all.emplace_back(each.key);
-    }
+    for (const Field* each : fields_of(kind_)) all.emplace_back(each->key);
     return std::any_of(table_.begin(), table_.end(), [&](const auto& entry) {
         const auto name = entry.first.str();
         return !field(kind_, name) && nearest(name, all) == key;
@@ -280,9 +303,9 @@ void Section::missing(std::string_view key, std::string what, std::string sugges
 }
 
 void Section::finish() {
-    for (const Field& each : fields()) {
-        if (each.table != kind_ || !each.required) continue;
-        missing(each.key, fmt::format("{} has no {}", title(), each.key), std::string(each.example));
+    for (const Field* each : fields_of(kind_)) {
+        if (!each->required) continue;
+        missing(each->key, fmt::format("{} has no {}", title(), each->key), std::string(each->example));
     }
     reader_.finish();
 }

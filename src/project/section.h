@@ -42,6 +42,11 @@ public:
     /// `places` receives where each corner stands.
     std::optional<std::vector<assembly::Point>> corners(std::string_view key, std::vector<Place>& places);
     std::optional<std::pair<units::Exact, units::Exact>> pair(std::string_view key);
+    /// Exactly `count` lengths; `shape` says in messages what they are.
+    std::optional<std::vector<units::Exact>> lengths(std::string_view key, std::size_t count,
+                                                     std::string_view shape);
+    /// Two lengths that differ, the smaller first.
+    std::optional<std::pair<units::Exact, units::Exact>> range(std::string_view key);
     std::optional<std::vector<std::string>> texts(std::string_view key);
     const toml::table* table(std::string_view key);
     const toml::array* array(std::string_view key);

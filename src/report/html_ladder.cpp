@@ -133,7 +133,7 @@ std::string worth_key(const Context& c, const LadderAnswer& ladder) {
                : "the clear field");
     for (const auto& rung : ladder.rungs) {
         if (ladder.part != assembly::Part::wall || rung.worth.built_r || rung.worth.clear_r <= 0.0) continue;
-        out += "<br>B" + escape(built_or_why(rung, c.answer.inch_pound_first).substr(1)) + ".";
+        out += "<br>Built R: " + escape(built_value(rung, c.answer.inch_pound_first)) + ".";
         break;
     }
     return out + "</th>";

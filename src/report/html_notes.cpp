@@ -147,7 +147,8 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
         if (w.code_u > 0.0)
             out += fmt::format(" Code {}{}{}.", escape(both(u_value(w.code_u, first))),
                                w.code_note.empty() ? "" : ": ", escape(without_stop(w.code_note)));
-        out += "</p>" + layers(c, w) + junctions(rung, first) + list(w.notes) + "</div>";
+        out += "</p>" + layers(c, w) + junctions(rung, first) +
+               heat_pictures_of(c, rung, id_of(ladder.part, rung.name)) + list(w.notes) + "</div>";
     }
     if (rung.verdict) {
         const auto& v = *rung.verdict;

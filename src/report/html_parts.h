@@ -27,6 +27,10 @@ struct Context {
 /// The cells of a rung that its verdict fills: id and inner HTML.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> verdict_cells(
     const Context& context, const answer::LadderAnswer& ladder, const answer::RungAnswer& rung);
+/// Temperatures of a wall rung's repeating cell and of its junction with the lowest f, solved anew; empty on
+/// the live page and for a rung without junctions. `id` is unique in the page.
+[[nodiscard]] std::string heat_pictures_of(const Context& context, const answer::RungAnswer& rung,
+                                           std::string_view id);
 /// <!doctype> to </html>: styles and fonts in place. `scripts` go to the end of the body, as they are.
 [[nodiscard]] std::string document_of(std::string_view title, std::string_view body,
                                       std::string_view scripts);

@@ -9,6 +9,7 @@
 #include <set>
 #include <sstream>
 
+#include "report/detail.h"
 #include "report/made_up.h"
 
 using namespace warmside;
@@ -38,6 +39,21 @@ void collect(const Json& json, const std::string& prefix, std::set<std::string>&
     }
 }
 
+/// A detail with every optional part there, unsolved: only the names count.
+Json detail_document() {
+    project::Detail detail;
+    detail.model.environments = {{"a", 293.15}, {"b", 273.15}};
+    detail.model.regions.resize(1);
+    detail.substances.resize(1);
+    answer::DetailAnswer answer;
+    answer.solution.weight.resize(2);
+    answer.solution.coupling.assign(4, 1.0);
+    answer.surfaces = {{.environment = "a", .touches = true, .factor = 0.9, .critical = 285.0},
+                       {.environment = "b"}};
+    answer.probes.resize(1);
+    return report::detail_json(detail, answer);
+}
+
 /// One document of each command, with every optional part there.
 std::vector<std::pair<std::string, Json>> documents() {
     const auto house = made_up::house(2);
@@ -60,6 +76,7 @@ std::vector<std::pair<std::string, Json>> documents() {
     return {{"answer", report::answer_json(answer)},
             {"heat", report::heat_json(answer)},
             {"dry", report::dry_json(answer)},
+            {"detail", detail_document()},
             {"why", report::why_json(why)},
             {"why, all paths", report::paths_json(paths)},
             {"materials", report::materials_json(catalogue)},

@@ -34,7 +34,12 @@ test('the answer has the names of its schema, SI figures and a reason for every 
     assert.ok(rung.thickness > 0.1 && rung.thickness < 0.5);
     assert.ok(rung.clear_r > 1 && rung.clear_r < 15);
     assert.ok(Math.abs(rung.clear_r * rung.clear_u - 1) < 1e-9);
-    assert.equal(rung.built_r, null);
+    assert.ok(rung.built_r > 0 && rung.built_r < rung.clear_r, 'junctions take away');
+    assert.ok(rung.junctions.length >= 8);
+    for (const junction of rung.junctions) {
+      assert.ok(junction.length > 0 && Number.isFinite(junction.psi_internal) && Number.isFinite(junction.psi_external), junction.name);
+      assert.ok(junction.factor > 0.5 && junction.factor < 1, junction.name);
+    }
     assert.ok(['dry', 'watch', 'wet'].includes(rung.verdict));
     assert.ok(rung.reason.length > 20);
     assert.ok(rung.assumes.length >= 4);
@@ -101,7 +106,7 @@ test('wrong use is exit 2 and points at the help', () => {
 });
 
 test('every command helps, and its example stands in the help', () => {
-  for (const command of ['answer', 'heat', 'dry', 'why', 'new', 'places', 'materials', 'proof', 'open']) {
+  for (const command of ['answer', 'heat', 'dry', 'detail', 'why', 'new', 'places', 'materials', 'proof', 'open']) {
     const done = run(command, '--help');
     assert.equal(done.status, 0);
     assert.match(done.stdout, new RegExp(`^warmside ${command} - `));
@@ -267,6 +272,78 @@ test('a depth outside the wall, a wrong unit, an interval of no whole hours and 
   const nowhere = run('dry', house, '--rung', 'w3', '--csv');
   assert.equal(nowhere.status, 2);
   assert.match(nowhere.stderr, /need --out DIR/);
+});
+
+const details = join(source, 'examples/details');
+
+test('detail: flows that balance, factors, probes, and pictures of every example', () => {
+  for (const name of readdirSync(details)) {
+    const out = join(folder, `detail-${name}`), file = join(details, name);
+    const done = run('detail', file, '--out', out, '--tolerance', '2 %');
+    assert.equal(done.status, 0, `${name}: ${done.stderr}`);
+    assert.match(done.stdout, /coldest surface/);
+    const stem = name.replace('.toml', '');
+    assert.deepEqual(readdirSync(out).sort(), ['flow.png', 'flow.svg', 'temperature.png', 'temperature.svg'].map((end) => `${stem}-${end}`));
+    for (const picture of readdirSync(out)) {
+      const bytes = readFileSync(join(out, picture));
+      if (picture.endsWith('.png')) assert.equal(bytes.subarray(1, 4).toString('latin1'), 'PNG');
+      else assert.ok(bytes.toString().startsWith('<svg') && bytes.toString().endsWith('</svg>'));
+      assert.ok(bytes.length < 600e3, `${picture} ${bytes.length}`);
+    }
+    const answer = json('detail', file, '--tolerance', '2 %');
+    assert.equal(answer.schema, 1);
+    const flows = answer.environments.map((each) => each.flow);
+    assert.ok(Math.abs(flows.reduce((a, b) => a + b)) < 1e-6 * Math.max(...flows.map(Math.abs)), name);
+    for (const [i, each] of answer.environments.entries()) {
+      // What an environment gives off is what its couplings carry.
+      const carried = answer.couplings.reduce((sum, c) => {
+        const other = c.from === each.name ? c.to : c.to === each.name ? c.from : null;
+        return other === null ? sum : sum + c.value * (each.temperature - answer.environments.find((e) => e.name === other).temperature);
+      }, 0);
+      assert.ok(Math.abs(carried - flows[i]) < 1e-6 * Math.max(...flows.map(Math.abs)), `${name}: ${each.name}`);
+      if (each.factor !== null) assert.ok(each.factor > 0 && each.factor <= 1);
+    }
+    for (const probe of answer.probes) {
+      const air = answer.environments.map((each) => each.temperature);
+      assert.ok(probe.temperature > Math.min(...air) && probe.temperature < Math.max(...air), probe.name);
+    }
+    assert.ok(answer.cells > 100);
+  }
+});
+
+test('detail: the same bytes twice; a tighter tolerance is kept', () => {
+  const file = join(details, 'eave.toml');
+  assert.equal(run('detail', file, '--json').stdout, run('detail', file, '--json').stdout);
+  const fine = json('detail', file, '--tolerance', '0.1 %'), coarse = json('detail', file, '--tolerance', '5 %');
+  assert.ok(fine.error <= 1e-3 && fine.cells >= coarse.cells);
+});
+
+test('detail: a bad file, a house file, a bad tolerance and --dark without a folder are said, with exit 2', () => {
+  const bad = join(folder, 'bad-detail.toml'), out = join(folder, 'no-detail');
+  writeFileSync(bad, readFileSync(join(details, 'eave.toml'), 'utf8').replace('"osb"', '"obs"').replace('"18 in"]', '"18 lb"]'));
+  const done = run('detail', bad, '--out', out);
+  assert.equal(done.status, 2);
+  assert.equal(done.stdout, '');
+  assert.match(done.stderr, /bad-detail\.toml:\d+:\d+: error: there is no material "obs"/);
+  assert.match(done.stderr, /bad-detail\.toml:\d+:\d+: error: corners "18 lb" is not a length/);
+  assert.ok(!existsSync(out));
+  assert.ok(JSON.parse(run('detail', bad, '--json').stdout).problems.length >= 2);
+  assert.match(run('detail', house).stderr, /this is a house file/);
+  assert.match(run('heat', join(details, 'eave.toml')).stderr, /this is a detail file/);
+  for (const words of [['--tolerance', '50 %'], ['--tolerance', 'tight'], ['--dark']]) {
+    const refused = run('detail', join(details, 'eave.toml'), ...words);
+    assert.equal(refused.status, 2, words.join(' '));
+    assert.match(refused.stderr, new RegExp(words[0]));
+  }
+});
+
+test('heat writes pictures of the repeating cell', () => {
+  const out = join(folder, 'heat');
+  assert.equal(run('heat', house, '--rung', 'w3', '--out', out).status, 0);
+  const files = readdirSync(out);
+  for (const end of ['temperature.svg', 'temperature.png', 'flow.svg', 'flow.png']) assert.ok(files.includes(`w3-clear-field-${end}`), end);
+  assert.match(readFileSync(join(out, 'w3-clear-field-temperature.svg'), 'utf8'), /plan, through the 2x2/);
+  assert.equal(run('heat', house, '--dark').status, 2);
 });
 
 test('a folder that cannot be written is an error before anything is computed', () => {
