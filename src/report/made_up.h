@@ -199,24 +199,6 @@ inline answer::Answer answer(const assembly::House& h) {
             r.assembly = index;
             r.thickness = a.thickness().metres();
             r.worth = worth(a, rung);
-            r.built_absent = "no house around it (made up)";
-            r.junctions = {{.kind = thermal::JunctionKind::window_jamb,
-                            .name = "window jamb",
-                            .coupling = 0.5,
-                            .psi_internal = 0.04,
-                            .psi_overall = 0.04,
-                            .psi_external = 0.03,
-                            .psi_plain = 0.02,
-                            .factor = 0.81,
-                            .coldest = {},
-                            .factor_glazing = 0.78,
-                            .humidity = 0.55,
-                            .error = 0.001,
-                            .length = 20.0,
-                            .model = {},
-                            .notes = {"a made-up note"}}};
-            r.junction_area = 100.0;
-            r.junction_heat = 0.8;
             if (ladder.part == assembly::Part::wall) {
                 thermal::Junction corner;
                 corner.name = "outer corner";
