@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <cstdlib>
 #include <functional>
 #include <string>
@@ -203,6 +204,7 @@ void bandwidth() {
 }  // namespace
 
 int main(int arguments, char** argument) {
+    std::setvbuf(stdout, nullptr, _IOLBF, BUFSIZ);  // a run that is cut off leaves what it has
     start_rivals(arguments, argument);
     const std::string_view part = arguments > 1 ? argument[1] : "all";
     const double most = arguments > 2 ? std::atof(argument[2]) : 1e7;
