@@ -100,3 +100,28 @@ TEST_CASE("without geometry there is no built R, and it says why") {
     CHECK(rung.built_absent == "the house file states no heated storey");
     CHECK(rung.junctions.empty());
 }
+
+TEST_CASE("a flat roof has eaves all round, an L one corner that turns inwards") {
+    std::string text(*embedded::find("examples/heron-ridge/house.toml"));
+    const auto replace = [&](std::string_view from, std::string_view to) {
+        for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
+            text.replace(at, from.size(), to);
+    };
+    // Without its north-eastern quarter: 16 by 12 ft.
+    replace("[\"32 ft\", \"24 ft\"], [\"0 ft\"",
+            "[\"32 ft\", \"12 ft\"], [\"16 ft\", \"12 ft\"], [\"16 ft\", \"24 ft\"], [\"0 ft\"");
+    text.erase(text.find("[face.\"ground south\"]"),
+               text.find("[roof.main]") - text.find("[face.\"ground south\"]"));
+    text.insert(text.find("[roof.main]"), "[face.south]\nstorey = \"ground\"\nedge = 1\n\n");
+    replace("form       = \"gable\"\npitch      = \"9/12\"\nridge      = \"east-west\"\n",
+            "form = \"flat\"\n");
+    auto reading = project::read_house("house.toml", text);
+    REQUIRE(reading.house);
+    const auto all = thermal::junctions_of(*reading.house, *reading.house->find("w2"), cold);
+    REQUIRE(all);
+    using Kind = thermal::JunctionKind;
+    CHECK(length_of(*all, Kind::eave) == doctest::Approx(112 * foot));
+    CHECK(length_of(*all, Kind::gable) == 0.0);
+    CHECK(length_of(*all, Kind::outer_corner) == doctest::Approx(10 * 97.125 / 12 * foot));
+    CHECK(length_of(*all, Kind::inner_corner) == doctest::Approx(2 * 97.125 / 12 * foot));
+}

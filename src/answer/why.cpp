@@ -107,7 +107,8 @@ std::vector<Derivation> all(const assembly::House& house, const Answer& answer) 
                 }
                 out.push_back(std::move(d));
             }
-            for (auto d : thermal::derive_built(rung.worth, rung.junctions, rung.junction_area)) {
+            for (auto d :
+                 thermal::derive_built(rung.worth, rung.junctions, rung.junction_area, house.details)) {
                 d.path = base + d.path;
                 for (auto& term : d.terms) {
                     if (!term.path.empty()) term.path = base + term.path;

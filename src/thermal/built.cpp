@@ -45,6 +45,62 @@ std::string path_of(const Junction& junction) {
     return out;
 }
 
+// What of the details a drawing of this kind rests on.
+std::vector<Term> terms_of(JunctionKind kind, const assembly::Details& d) {
+    std::vector<Term> out;
+    const auto add = [&](const char* name, const auto& value, const char* unit) {
+        out.push_back({name, static_cast<double>(value.value), unit, value.origin, {}});
+    };
+    add("thickness of studs and plates", d.member, "m");
+    switch (kind) {
+        case JunctionKind::outer_corner: add("studs in the corner", d.corner_studs, "-"); break;
+        case JunctionKind::inner_corner: break;
+        case JunctionKind::partition: add("backing stud, 1 or 0", d.partition_stud, "-"); break;
+        case JunctionKind::balcony_ledger: add("height of the ledger", d.ledger, "m"); [[fallthrough]];
+        case JunctionKind::rim_joist:
+            add("rim board", d.rim_board, "m");
+            add("insulated behind it, 1 or 0", d.rim_insulated, "-");
+            add("deck", d.deck, "m");
+            add("top plates", d.top_plates, "-");
+            add("bottom plates", d.bottom_plates, "-");
+            break;
+        case JunctionKind::sill_slab:
+            add("foundation wall", d.stem_wall, "m");
+            add("its depth below the ground", d.foundation_depth, "m");
+            add("edge insulation", d.edge_insulation, "m");
+            break;
+        case JunctionKind::sill_basement:
+            add("rim board", d.rim_board, "m");
+            add("insulated behind it, 1 or 0", d.rim_insulated, "-");
+            add("joists", d.joist, "m");
+            add("edge insulation", d.edge_insulation, "m");
+            break;
+        case JunctionKind::sill_crawl_space: add("foundation wall", d.stem_wall, "m"); [[fallthrough]];
+        case JunctionKind::exposed_floor:
+            add("rim board", d.rim_board, "m");
+            add("bottom plates", d.bottom_plates, "-");
+            break;
+        case JunctionKind::eave:
+            add("heel", d.heel, "m");
+            add("vent gap", d.vent_gap, "m");
+            [[fallthrough]];
+        case JunctionKind::gable: add("top plates", d.top_plates, "-"); break;
+        case JunctionKind::window_head:
+        case JunctionKind::window_jamb:
+        case JunctionKind::window_sill:
+            if (kind == JunctionKind::window_head) add("header", d.header, "m");
+            if (kind == JunctionKind::window_head) add("plies of the header", d.header_plies, "-");
+            if (kind == JunctionKind::window_jamb) add("studs at the jamb", d.jamb_studs, "-");
+            add("U of the frame", d.frame_u, u_unit);
+            add("depth of the frame", d.frame_depth, "m");
+            add("width of the frame", d.frame_width, "m");
+            add("insulation over the frame", d.frame_lap, "m");
+            add("gap at the frame", d.gap, "m");
+            break;
+    }
+    return out;
+}
+
 }  // namespace
 
 BuiltParts built_parts(std::span<const Junction> junctions, double area) {
@@ -72,7 +128,8 @@ double junction_heat(std::span<const Junction> junctions) {
     return heat;
 }
 
-std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junction> junctions, double area) {
+std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junction> junctions, double area,
+                                     const assembly::Details& details) {
     std::vector<Derivation> out;
     if (!worth.built_r) return out;
     Derivation built{
@@ -108,6 +165,7 @@ std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junctio
             each.terms.push_back(term("psi without the junction's wood", *junction.psi_plain, psi_unit));
         if (junction.factor_glazing)
             each.terms.push_back(term("factor of frame and pane, Rsi 0.13", *junction.factor_glazing, "-"));
+        for (auto& term : terms_of(junction.kind, details)) each.terms.push_back(std::move(term));
         for (const auto& note : junction.notes) each.note += " " + note;
         out.push_back(std::move(each));
     }

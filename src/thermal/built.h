@@ -35,8 +35,9 @@ void complete(Worth& worth, std::span<const Junction> junctions, double area);
 /// sum of psi_internal l, W/K.
 [[nodiscard]] double junction_heat(std::span<const Junction> junctions);
 
-/// How built R came about; path "built_r" and one "junctions/<name>" each.
+/// How built R came about; path "built_r" and one "junctions/<name>" each, with the details
+/// of the house file that its drawing rests on.
 [[nodiscard]] std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junction> junctions,
-                                                   double area);
+                                                   double area, const assembly::Details& details);
 
 }  // namespace warmside::thermal

@@ -139,6 +139,11 @@ Result<JunctionDrawing> sill_on_basement(const Buildup& wall, const Buildup& bas
     }
     draft.upright(wall, 0, wall.first_structural(), zone, far);
     draft.upright(wall, wall.first_structural(), wall.sheets.size(), 0.0, far);
+    // The wool behind the rim board covers the whole top of the basement wall.
+    if (details.rim_insulated.value && shift < wall.inner()) {
+        const Sheet& framing = wall.sheets[wall.first_structural()];
+        draft.lay(framing.name, rectangle({shift, 0.0}, {wall.inner(), zone - deck}), framing.conductivity);
+    }
     if (!details.rim_insulated.value)
         draft.air(indoors, rectangle({wall.inner(), 0.0}, {outer - rim, zone - deck}), wall.inside_film);
     const double sill = std::min(0.1397, basement.sheets[core].thickness);  // a 2x6 lying flat

@@ -116,7 +116,7 @@ private:
             for (std::size_t j = i + 1; j < storeys_.size(); ++j) {
                 const Storey &lower = *storeys_[i], &upper = *storeys_[j];
                 double zone = (upper.floor - lower.floor - lower.height).metres();
-                if (zone > 1.5) continue;  // not the next storey
+                if (zone > 1.5 || zone < -0.5) continue;  // not the next storey, or beside it
                 if (zone < house_.details.deck.value + 0.05)
                     zone = house_.details.deck.value + house_.details.joist.value;
                 double length = 0.0;
@@ -127,6 +127,10 @@ private:
                 if (ledger > 0.0) add(balcony_ledger(wall_, house_.details, zone), ledger);
             }
         }
+        if (balcony > 1e-3)
+            note(
+                "No storey stands on another along all of the stated balcony: the rest of its ledger is left "
+                "out.");
     }
 
     // Edges of a storey that stand over nothing heated, m.
@@ -279,7 +283,11 @@ private:
             add(eave_under_attic(wall_, *build, house_.details, roof.pitch), eave);
             add(gable_under_attic(wall_, *build, house_.details), gable);
         } else {
-            add(eave_under_roof(wall_, *build, house_.details, roof.pitch), eave);
+            JunctionDrawing low = eave_under_roof(wall_, *build, house_.details, roof.pitch);
+            low.kind = JunctionKind::eave;  // of a flat roof too
+            low.name = name_of(low.kind);
+            add(std::move(low), eave);
+            if (roof.form == Roof::Form::shed) note("The high wall under a shed roof is taken as a gable.");
             add(eave_under_roof(wall_, *build, house_.details, 0.0), gable / std::cos(roof.pitch));
         }
         return {};

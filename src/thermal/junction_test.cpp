@@ -186,7 +186,7 @@ TEST_CASE("built R closes the stair: treads sum, and U is clear-field U with psi
     for (const Tread& tread : worth.stair) sum += tread.r_change.value_or(0.0);
     CHECK(sum == doctest::Approx(*worth.built_r).epsilon(1e-14));
     CHECK(junction_heat(junctions) == doctest::Approx(1.6));
-    const auto why = derive_built(worth, junctions, 100.0);
+    const auto why = derive_built(worth, junctions, 100.0, details);
     REQUIRE(why.size() == 3);
     CHECK(why[0].path == "built_r");
 }
