@@ -158,16 +158,20 @@ private:
         parts.add_energy(scale * lambda * spread);
     }
 
-    // Heat through radius r is linear in r2; three Gauss points across the cell.
+    // Heat through radius r is linear in r2; five Gauss points across the cell.
     void radial(const Place3& at, const std::array<double, 7>& out, double lambda, double slope,
                 Parts& parts) const {
         const Grid& g = s_.grid;
         const double r0 = g.line[0][at[0]], r1 = g.line[0][at[0] + 1], hy = g.width(1, at[1]);
-        const std::array<double, 3> point{0.5 - std::sqrt(0.15), 0.5, 0.5 + std::sqrt(0.15)};
-        const std::array<double, 3> share{5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
-        std::array<double, 3> value{}, weight{};
+        const double far = std::sqrt(5.0 + 2.0 * std::sqrt(10.0 / 7.0)) / 6.0;
+        const double near = std::sqrt(5.0 - 2.0 * std::sqrt(10.0 / 7.0)) / 6.0;
+        const std::array<double, 5> point{0.5 - far, 0.5 - near, 0.5, 0.5 + near, 0.5 + far};
+        const double outer = (322.0 - 13.0 * std::sqrt(70.0)) / 1800.0,
+                     inner = (322.0 + 13.0 * std::sqrt(70.0)) / 1800.0;
+        const std::array<double, 5> share{outer, inner, 128.0 / 450.0, inner, outer};
+        std::array<double, 5> value{}, weight{};
         double sum = 0.0, mean = 0.0;
-        for (std::size_t p = 0; p < 3; ++p) {
+        for (std::size_t p = 0; p < 5; ++p) {
             const double r = r0 + (r1 - r0) * point[p], part = (r * r - r0 * r0) / (r1 * r1 - r0 * r0);
             const double around = s_.metric.weight(r);
             value[p] = (-out[0] * (1.0 - part) + out[1] * part) / (around * hy) + lambda * slope;
@@ -177,7 +181,7 @@ private:
         }
         mean /= sum;
         parts.add(std::sqrt(sum) * mean, 3);
-        for (std::size_t p = 0; p < 3; ++p) parts.add(std::sqrt(weight[p]) * (value[p] - mean), 0);
+        for (std::size_t p = 0; p < 5; ++p) parts.add(std::sqrt(weight[p]) * (value[p] - mean), 0);
     }
 
     void solid_cell(std::size_t c, const Place3& at, const std::array<double, 7>& out,

@@ -103,7 +103,6 @@ private:
         }
         for (std::size_t axis = 0; axis < (solid() ? 3U : 2U); ++axis)
             if (e.size(axis) < same_place) return says(fmt::format("has no extent along {}", "xyz"[axis]));
-        if (std::abs(twice) < same_place * std::max(e.size(0), e.size(1))) return says("has no area");
         if (model_.geometry == Geometry::axisymmetric && e.low[0] < -same_place)
             return says(fmt::format("reaches x {:.6g} mm, beyond the axis x = 0", 1e3 * e.low[0]));
         for (std::size_t a = 0; a < o.size(); ++a)
@@ -113,6 +112,7 @@ private:
                 if (crossing(o[a], o[a + 1], o[b], o[(b + 1) % o.size()], where))
                     return says(fmt::format("crosses itself at {}", at(where, false)));
             }
+        if (std::abs(twice) < same_place * std::max(e.size(0), e.size(1))) return says("has no area");
         return true;
     }
 
@@ -152,8 +152,11 @@ private:
         std::string name;
         for (const Region& region : model_.regions) {
             const Extent e = extent_of(region.shape, solid());
-            if (std::abs(e.low[axis] - value) < same_place || std::abs(e.high[axis] - value) < same_place)
-                where = region.where, name = region.name;
+            const bool low = std::abs(e.low[axis] - value) < same_place;
+            const bool high = std::abs(e.high[axis] - value - thinnest) < same_place;
+            // Best the region that is so thin itself.
+            if ((low && high) || (name.empty() && (low || high))) where = region.where, name = region.name;
+            if (low && high) break;
         }
         report(Code::out_of_range,
                fmt::format("corners {:.3g} mm apart along {} at {:.6g} mm (region \"{}\") in a model of "

@@ -112,8 +112,8 @@ TEST_CASE("a line with fewer points stays within the tolerance; straight pieces 
     Polyline arc;
     for (int i = 0; i <= 100; ++i) arc.push_back({std::cos(0.01 * i), std::sin(0.01 * i)});
     const auto few = simplified(arc, 1e-3);
-    // Halved until the arc's height r (1 - cos(a/2)) is below 1e-3: 16 pieces of 1/16 rad.
-    CHECK(few.size() <= 17);
+    // Halved until the sagitta theta^2/8 is below 1e-3: at 1/16 rad (0.0005), not at 1/8 (0.002).
+    CHECK(few.size() == 17);
     CHECK(few.front() == arc.front());
     CHECK(few.back() == arc.back());
     CHECK(length_of(few) == doctest::Approx(1.0).epsilon(1e-3));

@@ -38,10 +38,18 @@ thermal::Buildup buildup_of(Inputs& in) {
     return out;
 }
 
-/// Runs the drawing with the psi of our own default accuracy and the factor with a fine grid.
-Result<Outcome> outcome(const Result<thermal::JunctionDrawing>& drawing) {
+/// As the program itself solves a junction; `cell` is the width of the cells over which the source's surface
+/// temperatures are means.
+thermal::JunctionOptions options_of(Inputs& in) {
+    thermal::JunctionOptions out;
+    out.spot = in.one("cell", units::length);
+    return out;
+}
+
+Result<Outcome> outcome(const Result<thermal::JunctionDrawing>& drawing,
+                        const thermal::JunctionOptions& options) {
     if (!drawing) return fail(drawing.error());
-    const auto solved = thermal::solve(*drawing);
+    const auto solved = thermal::solve(*drawing, options);
     if (!solved) return fail(solved.error());
     Outcome out{{"psi_internal", {solved->psi_internal}},
                 {"psi_overall", {solved->psi_overall}},
@@ -63,9 +71,10 @@ Result<Outcome> corner(const Given& given) {
     assembly::Details details;
     const int studs = in.whole("studs", 0, 3);
     details.corner_studs.value = studs;
+    const auto options = options_of(in);
     if (studs > 0) details.member.value = in.one("stud", units::length);
     return in.then([&] {
-        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details));
+        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details), options);
     });
 }
 
@@ -80,7 +89,8 @@ Result<Outcome> rim(const Given& given) {
     details.top_plates.value = in.whole("top_plates", 0, 3);
     details.bottom_plates.value = in.whole("bottom_plates", 0, 3);
     details.rim_insulated.value = in.flag("insulated");
-    return in.then([&] { return outcome(thermal::rim_joist(wall, details, zone)); });
+    const auto options = options_of(in);
+    return in.then([&] { return outcome(thermal::rim_joist(wall, details, zone), options); });
 }
 
 Result<Outcome> jamb(const Given& given) {
@@ -98,9 +108,12 @@ Result<Outcome> jamb(const Given& given) {
     details.gap.value = in.one("gap", units::length);
     details.member.value = in.one("stud", units::length);
     details.jamb_studs.value = in.whole("studs", 1, 4);
+    auto options = options_of(in);
+    options.glazing_film = in.one("frame_film", units::thermal_resistance);
     return in.then([&] {
         return outcome(thermal::window(thermal::JunctionKind::window_jamb, wall, details,
-                                       thermal::OpeningLine::frame));
+                                       thermal::OpeningLine::frame),
+                       options);
     });
 }
 

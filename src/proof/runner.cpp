@@ -172,7 +172,7 @@ public:
         const bool known = read_evidence();
         source_ = reader_.text("source").value_or(common_.source);
         place_ = reader_.text("place").value_or("");
-        known_gap_ = reader_.text("known_gap");
+        read_known_gap();
         const auto operation_name = reader_.text("operation").value_or(common_.operation);
         for (const auto* told : {"note", "measured", "why"}) (void)reader_.text(told);  // for people
         reader_.finish();
@@ -218,6 +218,25 @@ private:
     [[nodiscard]] Evidence evidence_for(std::string_view result) const {
         const auto found = evidence_by_result_.find(result);
         return found == evidence_by_result_.end() ? evidence_ : found->second;
+    }
+
+    /// One text for the whole case, or a table with a text for each result that is missed.
+    void read_known_gap() {
+        const auto* node = reader_.node("known_gap");
+        const auto* table = node ? node->as_table() : nullptr;
+        if (!table) {
+            if (node) known_gap_ = reader_.text("known_gap");
+            return;
+        }
+        units::TableReader each(*table, "known_gap", report_.problems);
+        for (const auto& [key, value] : *table)
+            if (auto text = each.text(key.str())) gap_by_result_.emplace(key.str(), *text);
+    }
+
+    [[nodiscard]] const std::string* gap_for(std::string_view result) const {
+        if (const auto found = gap_by_result_.find(result); found != gap_by_result_.end())
+            return &found->second;
+        return known_gap_ ? &*known_gap_ : nullptr;
     }
 
     void compare(const Result<Outcome>& outcome, const toml::table& expect, const toml::node& within) {
@@ -293,8 +312,9 @@ private:
         // A hair of slack for the rounding of the last binary digit, not for the method.
         const double slack = 1e-12 * std::max(1.0, std::abs(check.expected));
         const bool close = check.computed && std::abs(check.got - check.expected) <= check.tolerance + slack;
-        check.result = close ? Standing::pass : known_gap_ ? Standing::known_gap : Standing::fail;
-        if (known_gap_ && !close) check.note = *known_gap_;
+        const std::string* gap = gap_for(expected.result);
+        check.result = close ? Standing::pass : gap ? Standing::known_gap : Standing::fail;
+        if (gap && !close) check.note = *gap;
         report_.checks.push_back(std::move(check));
     }
 
@@ -305,6 +325,7 @@ private:
     std::optional<std::string> known_gap_;
     Evidence evidence_ = Evidence::none;
     std::map<std::string, Evidence, std::less<>> evidence_by_result_;
+    std::map<std::string, std::string, std::less<>> gap_by_result_;
 };
 
 }  // namespace

@@ -56,6 +56,35 @@ evidence = "memory"
                       [](const Problem& p) { return p.code == Code::unknown_name; }));
 }
 
+TEST_CASE("each result may have its own evidence and its own gap") {
+    const char* text = R"toml(operation = "conduction.steady"
+source = "iso-10211"
+[[case]]
+name = "a wall"
+within = 0.1
+evidence = { coupling = "computed", flow = "memory" }
+known_gap = { flow = "because" }
+expect = { coupling = "1 W/K", flow = [3, 4] }
+[case.given]
+geometry = "plane"
+environment = [{ name = "in", temperature = "293.15 K" }, { name = "out", temperature = "273.15 K" }]
+region = [
+  { air = "in", film = "0.1 m2 K/W", from = ["-1 m", "0 m"], to = ["0 m", "1 m"] },
+  { name = "board", conductivity = "1 W/(m K)", from = ["0 m", "0 m"], to = ["0.8 m", "1 m"] },
+  { air = "out", film = "0.1 m2 K/W", from = ["0.8 m", "0 m"], to = ["2 m", "1 m"] },
+]
+)toml";
+    proof::Report report;
+    proof::run_file("proof/conduction/x.toml", text, report);
+    CHECK(report.problems.empty());
+    REQUIRE(report.checks.size() == 3);
+    CHECK(report.checks[0].evidence == Evidence::computed);
+    CHECK(report.checks[0].result == proof::Standing::pass);
+    CHECK(report.checks[1].evidence == Evidence::memory);
+    CHECK(report.checks[1].result == proof::Standing::known_gap);
+    CHECK(report.checks[1].note == "because");
+}
+
 TEST_CASE("every published check passes or is a known gap") {
     const auto report = proof::run("");
     for (const auto& problem : report.problems) FAIL_CHECK(render(problem));

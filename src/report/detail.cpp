@@ -161,7 +161,8 @@ Json detail_json(const Detail& detail, const DetailAnswer& a) {
     const auto& names = detail.model.environments;
     for (std::size_t i = 0; i < names.size(); ++i) {
         for (std::size_t j = i + 1; j < names.size(); ++j)
-            couplings.push_back({{"from", names[i].name}, {"to", names[j].name}, {"value", a.solution.between(i, j)}});
+            couplings.push_back(
+                {{"from", names[i].name}, {"to", names[j].name}, {"value", a.solution.between(i, j)}});
     }
     for (const auto& each : a.probes)
         probes.push_back(

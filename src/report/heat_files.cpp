@@ -43,7 +43,8 @@ Place3 hottest(const HeatSubject& subject) {
                 const std::size_t cell = grid.index(i, j, k);
                 const auto region = subject.solution->region[cell];
                 if (region == conduction::no_region || subject.model->regions[region].environment) continue;
-                const auto q = conduction::flux(*subject.model, *subject.solution, cell, subject.temperatures);
+                const auto q =
+                    conduction::flux(*subject.model, *subject.solution, cell, subject.temperatures);
                 const double size = q.x * q.x + q.y * q.y + q.z * q.z;
                 if (!(size > most)) continue;
                 most = size;
@@ -137,10 +138,11 @@ Result<std::vector<OutFile>> section_files(const answer::HeatSection& section, s
                                            const HeatWish& wish) {
     const drawing::Caption caption{
         .title = section.title,
-        .line = fmt::format("{}{}; inside {}, outside {}", section.name,
-                            section.psi ? ", psi " + psi_words(*section.psi, wish) : "",
-                            drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
-                            drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
+        .line =
+            fmt::format("{}{}; inside {}, outside {}", section.name,
+                        section.psi ? ", psi " + psi_words(*section.psi, wish) : "",
+                        drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
+                        drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
     return heat_pictures(subject_of(section, wish), section_views(section), stem, caption, wish);
 }
 
@@ -160,8 +162,8 @@ std::vector<drawing::HeatView> views_of(const HeatSubject& subject, const HeatWi
             }
             low[axis] -= apart, high[axis] += apart;
             const bool below = is_material(*subject.model, low), above = is_material(*subject.model, high);
-            const bool outermost = mark[axis] - grid.line[axis].front() < apart ||
-                                   grid.line[axis].back() - mark[axis] < apart;
+            const bool outermost =
+                mark[axis] - grid.line[axis].front() < apart || grid.line[axis].back() - mark[axis] < apart;
             // A plane that has the mark on its face shows air on one side: another is better.
             if (below == above || outermost) {
                 const double middle = 0.5 * (grid.line[axis].front() + grid.line[axis].back());
@@ -187,8 +189,8 @@ Result<std::vector<OutFile>> heat_pictures(const HeatSubject& subject,
                                    .inch_pound_first = wish.inch_pound_first};
     for (const bool flow : {false, true}) {
         auto words = caption;
-        words.line = fmt::format("{}{}{}", flow ? "Heat flow" : "Temperatures", caption.line.empty() ? "" : ", ",
-                                 caption.line);
+        words.line = fmt::format("{}{}{}", flow ? "Heat flow" : "Temperatures",
+                                 caption.line.empty() ? "" : ", ", caption.line);
         auto sheet = flow ? drawing::flow_figure(subject, views, frame, words)
                           : drawing::temperature_figure(subject, views, frame, words);
         if (!sheet) return fail(sheet.error());
@@ -196,9 +198,9 @@ Result<std::vector<OutFile>> heat_pictures(const HeatSubject& subject,
         const std::string path = fmt::format("{}-{}", stem, flow ? "flow" : "temperature");
         auto png = drawing::picture(*sheet, {.dark = wish.dark});
         if (!png) return fail(png.error());
-        out.push_back({path + ".svg",
-                       drawing::svg(*sheet, {.fonts = drawing::font_rules(
-                                                 {Font::body, Font::condensed, Font::strong})})});
+        out.push_back(
+            {path + ".svg", drawing::svg(*sheet, {.fonts = drawing::font_rules(
+                                                      {Font::body, Font::condensed, Font::strong})})});
         out.push_back({path + ".png", std::move(*png)});
     }
     return out;

@@ -29,9 +29,10 @@ std::string picture(const answer::HeatSection& section, std::string_view title, 
         .width = 640.0, .picture = 260.0, .pixels = 1.0, .inch_pound_first = wish.inch_pound_first};
     const drawing::Caption caption{
         .title = std::string(title),
-        .line = fmt::format("Temperatures, inside {}, outside {}",
-                            drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
-                            drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
+        .line =
+            fmt::format("Temperatures, inside {}, outside {}",
+                        drawing::temperature_words(section.temperatures.front(), wish.inch_pound_first, 0),
+                        drawing::temperature_words(section.temperatures.back(), wish.inch_pound_first, 0))};
     const auto sheet = drawing::temperature_figure(subject_of(section, wish), views, frame, caption);
     if (!sheet) return {};
     // One sheet unit a pixel, so that its letters are as large as the page's.

@@ -124,7 +124,8 @@ std::string worth_key(const Context& c, const LadderAnswer& ladder) {
     std::string out =
         fmt::format("<th scope=\"row\"><b>Clear-field {}</b>", c.answer.inch_pound_first ? "R" : "RSI");
     out += fmt::format(
-        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners{} down, "
+        "from label R, tread by tread: boards, air spaces and films up; studs{}, furring and fasteners{} "
+        "down, "
         "to {}",
         face ? ", plates and headers" : "", built ? " and junctions" : "",
         built  ? "built R"
@@ -132,7 +133,7 @@ std::string worth_key(const Context& c, const LadderAnswer& ladder) {
                : "the clear field");
     for (const auto& rung : ladder.rungs) {
         if (ladder.part != assembly::Part::wall || rung.worth.built_r || rung.worth.clear_r <= 0.0) continue;
-        out += "<br>B" + escape(built_or_why(rung, c.answer.inch_pound_first).substr(1)) + ".";
+        out += "<br>Built R: " + escape(built_value(rung, c.answer.inch_pound_first)) + ".";
         break;
     }
     return out + "</th>";

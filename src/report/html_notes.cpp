@@ -81,8 +81,10 @@ std::string junctions(const RungAnswer& rung, bool first) {
         out += "</tr>";
     }
     return out +
-           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest surface "
-           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor humidity at "
+           "</table><p class=\"quiet\">psi in W/(m K), by two-dimensional conduction (ISO 10211). f: lowest "
+           "surface "
+           "temperature factor with Rsi 0.25, of frame and pane 0.13; the glass edge is colder. Indoor "
+           "humidity at "
            "20 °C that keeps the surface at or below 80 % in the coldest month.</p>";
 }
 

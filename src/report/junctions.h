@@ -13,10 +13,11 @@ namespace warmside::report {
 /// kind, length, psi internal, psi external, W/K, lowest factor, indoor humidity.
 [[nodiscard]] std::vector<std::vector<std::string>> junction_rows(const answer::RungAnswer& rung,
                                                                   bool inch_pound_first);
-/// "21.4 W/K over 118 m, most by window jambs (6.1 W/K); coldest place at the eave, f 0.79: up to 46 % indoors".
+/// "psi in W/(m K), inside dimensions: outer corner 0.027, ...; 9.5 W/K over 593 ft, most by the ...": all in
+/// one sentence.
 [[nodiscard]] std::string junction_words(const answer::RungAnswer& rung, bool inch_pound_first);
 
-/// What stands in place of built R: "built R-18.2", or why there is none.
-[[nodiscard]] std::string built_or_why(const answer::RungAnswer& rung, bool inch_pound_first);
+/// "R-18.2", or "none, " and why.
+[[nodiscard]] std::string built_value(const answer::RungAnswer& rung, bool inch_pound_first);
 
 }  // namespace warmside::report

@@ -66,6 +66,15 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
     w.clear_error = 0.0008;
     w.clear_cells = 12345;
     w.cell_u = w.clear_u;
+    w.daily = conduction::Periodic{.transmittance = 0.2,
+                                   .inside_admittance = {0.9, 0.2},
+                                   .outside_admittance = {1.2, 0.1},
+                                   .periodic_transmittance = {-0.05, 0.02},
+                                   .decrement = 0.27,
+                                   .inside_lead = 3600.0,
+                                   .time_shift = -27000.0,
+                                   .inside_capacity = 12000.0,
+                                   .outside_capacity = 16000.0};
     w.fasteners = {{.layer = 0, .per_area = 4.0, .chi = 0.0002, .iso_u = 0.0015}};
     w.clear_method = "conduction over a cell (made up)";
     w.iso_words = "ISO 6946 reads otherwise (made up)";
@@ -191,6 +200,17 @@ inline answer::Answer answer(const assembly::House& h) {
             r.thickness = a.thickness().metres();
             r.worth = worth(a, rung);
             if (ladder.part == assembly::Part::wall) {
+                thermal::Junction corner;
+                corner.name = "outer corner";
+                corner.length = 10.0;
+                corner.psi_internal = 0.03;
+                corner.psi_plain = 0.02;
+                corner.factor = 0.9;
+                corner.factor_glazing = 0.8;
+                corner.humidity = 0.6;
+                corner.notes = {"made up"};
+                r.junctions = {corner};
+                r.junction_heat = 0.3;
                 r.verdict = verdict(rung, a.datum());
                 r.carpet = carpet(a, 0.5 - 0.07 * rung);
                 r.carpet_run = r.verdict->deciding.run;

@@ -60,7 +60,7 @@ std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, co
     if (!rung.worth.stair.empty()) {
         out += entry("R stair",
                      fmt::format("{}{}", fmt::join(stair_words(rung.worth, first), ", "),
-                                 rung.worth.built_r ? "; " + built_or_why(rung, first) : ""),
+                                 rung.worth.built_r ? "; built " + built_value(rung, first) : ""),
                      style);
         if (!rung.junctions.empty()) out += entry("junctions", junction_words(rung, first), style);
     }
@@ -88,7 +88,7 @@ std::string common_words(const answer::LadderAnswer& ladder, const Style& style)
         if (rung.worth.clear_r <= 0.0) continue;
         out += entry("clear-field", clear_words(ladder), style, 2, 11);
         if (!rung.worth.built_r && ladder.part == assembly::Part::wall)
-            out += entry("built R", built_or_why(rung, true).substr(std::string_view("built R: ").size()), style, 2, 11);
+            out += entry("built R", built_value(rung, true), style, 2, 11);
         break;
     }
     return out.empty() ? out : "\n" + out;

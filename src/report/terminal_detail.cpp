@@ -6,8 +6,8 @@
 #include <cmath>
 
 #include "report/json.h"
-#include "report/terminal.h"
 #include "report/junctions.h"
+#include "report/terminal.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -58,8 +58,12 @@ std::string junction_table(const answer::RungAnswer& rung, bool first, const Sty
     table.row(junction_heads());
     for (auto& row : junction_rows(rung, first)) table.row(std::move(row));
     return table.text(2, 1, style) + "\n" + entry("junctions", junction_words(rung, first), style, 2, 14) +
-           entry("", "psi in W/(m K); f is the lowest surface temperature factor with Rsi 0.25, of frame and pane 0.13; "
-                     "humidity at 20 °C that keeps the surface at or below 80 % in the coldest month",
+           entry("",
+                 "psi in W/(m K), in: inside dimensions, out: outside ones; f is the lowest surface "
+                 "temperature factor "
+                 "with Rsi 0.25, of frame and pane 0.13; RH indoors at 20 °C that keeps the surface at or "
+                 "below 80 % in "
+                 "the coldest month",
                  style, 2, 14);
 }
 
@@ -103,8 +107,7 @@ std::string heat_text(const answer::Answer& a, const Style& style, std::string_v
         }
         if (w.code_u > 0.0)
             line("code U", both(u_value(w.code_u, first)) + (w.code_note.empty() ? "" : "; " + w.code_note));
-        line("built R", w.built_r ? both(r_value(*w.built_r, first))
-                                  : built_or_why(it, first).substr(std::string_view("built R: ").size()));
+        line("built R", w.built_r ? both(r_value(*w.built_r, first)) : built_value(it, first));
         if (w.daily) line("daily swing", daily_words(*w.daily));
         line("R stair", fmt::format("{}", fmt::join(stair_words(w, first), ", ")));
         for (const auto& note : w.notes) line("note", note);

@@ -213,7 +213,7 @@ std::vector<std::string> stair_words(const thermal::Worth& worth, bool first) {
     for (const auto& tread : worth.stair) {
         if (tread.name == "label") continue;
         if (!tread.r_change) {
-            continue;  // said once, by built_or_why
+            continue;  // said once, by built_value
         }
         const double shown = first ? units::ip_r(*tread.r_change) : *tread.r_change;
         last = tread.r_after;

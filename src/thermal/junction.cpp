@@ -1,18 +1,27 @@
 #include "thermal/junction.h"
 
 #include <algorithm>
-#include <numeric>
+#include <cmath>
 
 #include "air/saturation.h"
+#include "thermal/surface_mean.h"
 
 namespace warmside::thermal {
 
 namespace {
 
-constexpr double mould_film = 0.25, glazing_film = 0.13;  // m2 K/W, ISO 13788 (memory)
+constexpr double mould_film = 0.25;  // m2 K/W, ISO 13788 (memory)
+constexpr double same_place = 1e-3;  // m
+constexpr int most_rounds = 4;
 
 bool contains(const std::vector<std::size_t>& list, std::size_t value) {
     return std::find(list.begin(), list.end(), value) != list.end();
+}
+
+bool contains(const std::vector<conduction::Point>& list, const conduction::Point& p) {
+    return std::any_of(list.begin(), list.end(), [&](const conduction::Point& q) {
+        return std::hypot(p.x - q.x, p.y - q.y) < same_place;
+    });
 }
 
 conduction::SteadyOptions options_for(double tolerance) {
@@ -21,7 +30,7 @@ conduction::SteadyOptions options_for(double tolerance) {
 }
 
 /// The films of the check for mould on every indoor surface.
-conduction::Model for_mould(const JunctionDrawing& drawing) {
+conduction::Model for_mould(const JunctionDrawing& drawing, double glazing_film) {
     conduction::Model model = drawing.model;
     for (std::size_t i = 0; i < model.regions.size(); ++i) {
         conduction::Region& region = model.regions[i];
@@ -54,21 +63,40 @@ Result<Coupling> coupling_of(const conduction::Model& model, double tolerance, c
 
 Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control,
                           Junction& out) {
-    const conduction::Model model = for_mould(drawing);
-    auto how = options_for(options.factor_accuracy);
-    how.sharp = drawing.sharp;
-    const auto solved = conduction::steady(model, how, control);
-    if (!solved) return fail(solved.error());
+    const conduction::Model model = for_mould(drawing, options.glazing_film);
     std::vector<std::size_t> opaque;
     for (std::size_t i = 0; i < model.regions.size(); ++i) {
         if (!model.regions[i].environment && !contains(drawing.glazing, i)) opaque.push_back(i);
     }
-    const auto lowest = conduction::lowest_factor(model, *solved, indoors, opaque);
-    out.factor = lowest.factor;
-    out.coldest = lowest.at;
-    out.humidity = highest_humidity(lowest.factor, options.outside);
-    if (!drawing.glazing.empty())
-        out.factor_glazing = conduction::lowest_factor(model, *solved, indoors, drawing.glazing).factor;
+    // Where it is coldest shows once it is solved; the grid is then made finer there, until the place stays.
+    auto how = options_for(10.0 * options.factor_accuracy);
+    for (int round = 0;; ++round) {
+        const auto solved = conduction::steady(model, how, control);
+        if (!solved) return fail(solved.error());
+        const auto lowest = conduction::lowest_factor(model, *solved, indoors, opaque);
+        auto cold = std::vector{lowest.at};
+        out.factor = lowest.factor;
+        out.coldest = lowest.at;
+        if (!drawing.glazing.empty()) {
+            const auto glazing = conduction::lowest_factor(model, *solved, indoors, drawing.glazing);
+            out.factor_glazing = glazing.factor;
+            cold.push_back(glazing.at);
+        }
+        const bool known = std::all_of(cold.begin(), cold.end(),
+                                       [&](const conduction::Point& p) { return contains(how.sharp, p); });
+        if (known || round == most_rounds) {
+            if (options.spot > 0.0) {
+                out.factor = lowest_mean_factor(*solved, indoors, opaque, options.spot);
+                if (out.factor_glazing)
+                    out.factor_glazing = lowest_mean_factor(*solved, indoors, drawing.glazing, options.spot);
+            }
+            break;
+        }
+        how.tolerance = options.factor_accuracy;
+        if (round == 0) how.sharp = drawing.sharp;
+        how.sharp.insert(how.sharp.end(), cold.begin(), cold.end());
+    }
+    out.humidity = highest_humidity(out.factor, options.outside);
     return {};
 }
 
@@ -81,8 +109,8 @@ double highest_humidity(double factor, double outside) {
 }
 
 Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control) {
-    // The coupling is about what the plain parts pass; half of the accuracy for it, half for the sum.
-    const double expected = std::max(drawing.internal, 1e-6);
+    // The coupling is about what the plain parts pass. Half of the accuracy is left for that of the window alone.
+    const double expected = std::max(drawing.internal + drawing.opening, 1e-6);
     const double tolerance = std::min(0.5 * options.accuracy / expected, 0.01);
     const auto whole = coupling_of(drawing.model, tolerance, control);
     if (!whole) return fail(whole.error());

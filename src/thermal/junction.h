@@ -41,10 +41,11 @@ struct JunctionDrawing {
     /// Plane. Environment 0 is indoors at 1 K, 1 is outdoors at 0 K, so that temperatures are factors.
     conduction::Model model;
     std::vector<std::size_t> members;  ///< regions of wood that the junction adds to the plain layers
-    std::vector<std::size_t> glazing;  ///< regions of frame and pane
+    std::vector<std::size_t> glazing;  ///< regions of frame and pane that face indoors alone
     /// sum of U l over what meets, W/(m K): against internal, overall internal and external dimensions.
     double internal = 0.0, overall = 0.0, external = 0.0;
     /// Window: the frame and pane alone; its coupling is taken off as well.
+    double opening = 0.0;  ///< W/(m K), about what frame and pane pass
     std::optional<conduction::Model> apart;
     std::vector<conduction::Point> sharp;  ///< where the surface is coldest, as far as is known beforehand
     std::vector<std::string> notes;
@@ -73,7 +74,10 @@ struct JunctionOptions {
     bool factor = true;          ///< a second solve
     bool plain = false;          ///< another one
     double accuracy = 0.001;     ///< W/(m K), of psi
-    double factor_accuracy = 0.01;  ///< relative, of the coupling in the solve for the factor
+    double factor_accuracy = 0.003;  ///< of the factor at the coldest place
+    /// m; above 0: factors are the lowest means over pieces of surface that long, else of points.
+    double spot = 0.0;
+    double glazing_film = 0.13;     ///< m2 K/W, indoors on frame and pane in the solve for the factor
     double outside = 263.15;     ///< K, design temperature behind `humidity`
 };
 

@@ -34,7 +34,7 @@ Draft between_storeys(JunctionKind kind, const Buildup& wall, const Details& det
     JunctionDrawing& out = draft.out();
     out.internal = 2.0 * far * wall.u();
     out.overall = out.external = out.internal + zone * wall.u();
-    out.sharp = {{filled, 0.0}, {filled, joists}};
+    out.sharp = {{filled, 0.0}, {filled, joists}, {0.0, zone}};
     return draft;
 }
 

@@ -62,10 +62,12 @@ void frame_and_pane(Draft& draft, const Details& details, const Depth& at) {
     const double from = details.gap.value, edge = from + details.frame_width.value;
     const double depth = at.outer - at.inner;
     const double conductivity = depth / (1.0 / details.frame_u.value - 0.13 - 0.04);
-    draft.glazing("frame", rectangle({from, at.inner}, {edge, at.outer}), conductivity);
-    const double thin = std::min(pane, depth);
-    draft.glazing("pane", rectangle({edge, at.middle() - 0.5 * thin}, {edge + pane_seen, at.middle() + 0.5 * thin}),
-                  pane_conductivity);
+    const double thin = 0.5 * std::min(pane, depth), end = edge + pane_seen, middle = at.middle();
+    // In halves, since only the inner ones have an inner film of their own.
+    draft.glazing("frame", rectangle({from, at.inner}, {edge, middle}), conductivity);
+    draft.lay("frame", rectangle({from, middle}, {edge, at.outer}), conductivity);
+    draft.glazing("pane", rectangle({edge, middle - thin}, {end, middle}), pane_conductivity);
+    draft.lay("pane", rectangle({edge, middle}, {end, middle + thin}), pane_conductivity);
 }
 
 }  // namespace
@@ -105,9 +107,12 @@ JunctionDrawing window(JunctionKind kind, const Buildup& wall, const Details& de
     frame_and_pane(alone, details, at);
     JunctionDrawing& out = draft.out();
     out.apart = std::move(alone).done().model;
+    out.opening = details.frame_width.value * details.frame_u.value +
+                  pane_seen / (wall.inside_film + pane / pane_conductivity + wall.outside_film);
     const double counted = line == OpeningLine::frame ? gap * wall.u() : gap * details.frame_u.value;
     out.internal = out.overall = out.external = -far * wall.u() + counted;
-    out.sharp = {{gap, at.inner}};
+    out.sharp = {{gap, at.inner},
+                 {gap + details.frame_width.value, at.middle() - 0.5 * std::min(pane, at.outer - at.inner)}};
     out.notes.emplace_back("No spacer of the glass is drawn: its real edge is colder than said here.");
     return std::move(draft).done();
 }
