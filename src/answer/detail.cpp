@@ -53,7 +53,8 @@ Result<DetailAnswer> solve(const project::Detail& detail, const Control& control
         out.surfaces.push_back(surface_of(detail, out.solution, e, coldest));
         const auto& factor = out.surfaces[e].factor;
         if (!factor || temperatures[e] <= middle) continue;
-        if (!out.coldest_inside || *factor < *out.surfaces[*out.coldest_inside].factor) out.coldest_inside = e;
+        if (!out.coldest_inside || *factor < *out.surfaces[*out.coldest_inside].factor)
+            out.coldest_inside = e;
     }
     for (const auto& probe : detail.probes) {
         auto temperature = conduction::temperature_at(detail.model, out.solution, probe.at, temperatures);

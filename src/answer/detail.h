@@ -15,9 +15,9 @@ namespace warmside::answer {
 /// What holds at the surfaces of one environment.
 struct DetailSurface {
     std::string environment;
-    double temperature = 0.0;  ///< K, of the air
-    double flow = 0.0;         ///< W that leaves it into the material; a plane section: W/m
-    bool touches = false;      ///< any material; nothing below counts otherwise
+    double temperature = 0.0;            ///< K, of the air
+    double flow = 0.0;                   ///< W that leaves it into the material; a plane section: W/m
+    bool touches = false;                ///< any material; nothing below counts otherwise
     double lowest = 0.0, highest = 0.0;  ///< K, surface
     conduction::Point lowest_at;         ///< m
     /// (lowest - coldest air)/(own air - coldest air); nothing for the coldest air itself.

@@ -71,14 +71,14 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     out.model.environments[0].temperature = conditions.inside;
     out.model.environments[1].temperature = conditions.outside;
     out.temperatures = {conditions.inside, conditions.outside};
-    auto solution = conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
+    auto solution =
+        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
     if (!solution) return fail(solution.error());
     out.solution = std::move(*solution);
     const auto lowest = conduction::lowest_factor(out.model, out.solution, 0);
     out.coldest = lowest.at;
     out.factor = lowest.factor;
-    out.coldest_temperature =
-        conditions.outside + lowest.factor * (conditions.inside - conditions.outside);
+    out.coldest_temperature = conditions.outside + lowest.factor * (conditions.inside - conditions.outside);
     return out;
 }
 
@@ -92,14 +92,14 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
             e == thermal::indoors ? conditions.inside : conditions.outside;
         out.temperatures.push_back(out.model.environments[e].temperature);
     }
-    auto solution = conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
+    auto solution =
+        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
     if (!solution) return fail(solution.error());
     out.solution = std::move(*solution);
     out.coldest = junction.coldest;
     out.factor = junction.factor;
     out.factor_words = "(Rsi 0.25)";
-    out.coldest_temperature =
-        conditions.outside + junction.factor * (conditions.inside - conditions.outside);
+    out.coldest_temperature = conditions.outside + junction.factor * (conditions.inside - conditions.outside);
     out.psi = junction.psi_internal;
     if (junction.factor_glazing) out.coldest_words = "coldest beside the frame";
     using thermal::JunctionKind;

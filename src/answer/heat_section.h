@@ -20,14 +20,14 @@ struct HeatSection {
     std::string title;  ///< what people read over the picture
     conduction::Model model;
     conduction::Steady solution;
-    std::vector<double> temperatures;  ///< [environment] K
+    std::vector<double> temperatures;          ///< [environment] K
     std::optional<conduction::Point> coldest;  ///< of the inner surface, m
     double coldest_temperature = 0.0;          ///< K
     std::optional<double> factor;              ///< its temperature factor
-    std::string factor_words;   ///< the film that both hold for, where the picture has another
+    std::string factor_words;                  ///< the film that both hold for, where the picture has another
     std::string coldest_words = "coldest";
-    bool upright = false;      ///< the picture stands with x up it, the room at the left
-    bool upside_down = false;  ///< ... and x down it
+    bool upright = false;       ///< the picture stands with x up it, the room at the left
+    bool upside_down = false;   ///< ... and x down it
     std::optional<double> psi;  ///< W/(m K), of a junction, internal dimensions
 };
 

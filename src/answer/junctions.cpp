@@ -43,7 +43,8 @@ void take(RungAnswer& rung, const RungJunctions& from) {
     rung.junction_area = from.area;
     rung.junction_heat = thermal::junction_heat(from.list);
     thermal::complete(rung.worth, from.list, from.area);
-    std::erase_if(rung.worth.notes, [](const std::string& note) { return note.starts_with("Built R waits"); });
+    std::erase_if(rung.worth.notes,
+                  [](const std::string& note) { return note.starts_with("Built R waits"); });
     for (const auto& note : from.notes) rung.worth.notes.push_back("Junctions: " + note);
 }
 
@@ -102,7 +103,8 @@ Result<void> add_junctions(const assembly::House& house, std::vector<LadderAnswe
             rung.made.list.push_back(std::move(*solved[k]));
         } else if (!rung.problem) {
             rung.problem = solved[k].error();
-            rung.problem->what = fmt::format("{}: {}", rung.places[tasks[k].place].drawing.name, rung.problem->what);
+            rung.problem->what =
+                fmt::format("{}: {}", rung.places[tasks[k].place].drawing.name, rung.problem->what);
         }
     }
     for (Rung& rung : missing) {

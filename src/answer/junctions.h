@@ -13,8 +13,8 @@ struct RungJunctions {
     std::vector<std::string> notes;
 };
 
-/// Fills junctions, built R and the last treads of the stair of every rung of the wall's ladder. Where they cannot be
-/// had, `built_absent` says why.
+/// Fills junctions, built R and the last treads of the stair of every rung of the wall's ladder. Where they
+/// cannot be had, `built_absent` says why.
 ///
 /// Problem  stopped
 [[nodiscard]] Result<void> add_junctions(const assembly::House& house, std::vector<LadderAnswer>& ladders,

@@ -56,7 +56,8 @@ TEST_CASE("lengths of the example's junctions are those of its outline, storeys,
     CHECK(length_of(*all, Kind::window_jamb) == doctest::Approx(2 * (40 + 165.0 / 12) * foot));
 }
 
-TEST_CASE("details reach the junctions: a balcony takes its ledger from the rim, partitions count by storey") {
+TEST_CASE(
+    "details reach the junctions: a balcony takes its ledger from the rim, partitions count by storey") {
     const auto house = example("\n[details]\nbalcony = \"12 ft\"\npartitions = 2\n");
     const auto all = thermal::junctions_of(*house, *house->find("w2"), cold);
     REQUIRE(all);

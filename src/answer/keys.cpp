@@ -76,13 +76,12 @@ void add(Digest& digest, const assembly::Assembly& assembly) {
 }
 
 void add(Digest& digest, const assembly::Details& d) {
-    for (const auto* count : {&d.corner_studs, &d.top_plates, &d.bottom_plates, &d.jamb_studs, &d.header_plies,
-                              &d.partitions})
+    for (const auto* count :
+         {&d.corner_studs, &d.top_plates, &d.bottom_plates, &d.jamb_studs, &d.header_plies, &d.partitions})
         digest.add(count->value);
-    for (const auto* length :
-         {&d.member, &d.deck, &d.joist, &d.rim_board, &d.heel, &d.vent_gap, &d.frame_lap, &d.frame_depth,
-          &d.frame_width, &d.frame_u, &d.gap, &d.header, &d.buck, &d.stem_wall, &d.edge_insulation,
-          &d.foundation_depth, &d.balcony, &d.ledger})
+    for (const auto* length : {&d.member, &d.deck, &d.joist, &d.rim_board, &d.heel, &d.vent_gap, &d.frame_lap,
+                               &d.frame_depth, &d.frame_width, &d.frame_u, &d.gap, &d.header, &d.buck,
+                               &d.stem_wall, &d.edge_insulation, &d.foundation_depth, &d.balcony, &d.ledger})
         digest.add(length->value);
     digest.add(static_cast<int>(d.rim_insulated.value)).add(static_cast<int>(d.partition_stud.value));
     digest.add(static_cast<int>(d.frame.value));

@@ -77,10 +77,10 @@ Result<void> draw(const Wanted& wanted, const Options& options, const Answered& 
     const auto& assembly = house.assemblies[wanted.rung->assembly];
     const thermal::Conditions conditions{.inside = house.indoor.temperature,
                                          .outside = answered.answer.weather.january};
-    const auto section = wanted.junction ? answer::junction_section(assembly, *wanted.junction, conditions,
-                                                                    {.stop = stop.token()})
-                                         : answer::clear_field_section(assembly, conditions,
-                                                                       {.stop = stop.token()});
+    const auto section =
+        wanted.junction
+            ? answer::junction_section(assembly, *wanted.junction, conditions, {.stop = stop.token()})
+            : answer::clear_field_section(assembly, conditions, {.stop = stop.token()});
     // What has no members has no cell to draw.
     if (!section && !wanted.junction && section.error().code == Code::unsupported) return {};
     if (!section) return fail(section.error());
@@ -159,7 +159,8 @@ int run_heat(const Options& options, StopSource& stop) {
     const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
     if (!options.out.empty()) {
-        const auto drawn = make_folder(options.out).and_then([&] { return draw_heat(options, answered, stop); });
+        const auto drawn =
+            make_folder(options.out).and_then([&] { return draw_heat(options, answered, stop); });
         if (!drawn) return give_up(drawn.error(), options.json);
     }
     if (options.json) {

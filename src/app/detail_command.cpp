@@ -57,9 +57,9 @@ int run_detail(const Options& options, StopSource& stop) {
     if (!answer) return give_up(Problems{answer.error()}, render(answer.error(), *text), options.json);
     if (!options.out.empty()) {
         const std::string stem = std::filesystem::path(options.file).stem().string();
-        const auto files = report::detail_files(
-            detail, *answer, report::file_word(stem),
-            {.inch_pound_first = detail.inch_pound_first, .dark = options.dark});
+        const auto files =
+            report::detail_files(detail, *answer, report::file_word(stem),
+                                 {.inch_pound_first = detail.inch_pound_first, .dark = options.dark});
         if (!files) return give_up(files.error(), options.json);
         for (const auto& file : *files) {
             if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done)

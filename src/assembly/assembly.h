@@ -202,7 +202,7 @@ struct House {
     climate::RainExposure rain_exposure;
     Origin rain_exposure_origin;
     Airtightness air;
-    Details details;  ///< how the crew builds junctions
+    Details details;                ///< how the crew builds junctions
     double start_month = 10.0;      ///< 1 to 12: moisture runs begin on its first day
     material::Catalogue catalogue;  ///< built-in rows and the file's own; layers point into it
     std::vector<Assembly> assemblies;

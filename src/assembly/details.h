@@ -27,16 +27,16 @@ struct Details {
         return {value, {Origin::Kind::assumed, {}, "assumed, no source", Evidence::none}};
     }
 
-    Sourced<int> corner_studs = common(3);     ///< 2 or 3 at an outer corner; the third lies flat
-    Sourced<double> member = common(0.0381);   ///< thickness of studs and plates
-    Sourced<int> top_plates = common(2);       ///< on a wall
-    Sourced<int> bottom_plates = common(1);    ///< under a wall
-    Sourced<double> deck = common(0.01826);    ///< subfloor, 23/32 in
-    Sourced<double> joist = common(0.2350);    ///< depth, 2x10; only where the storeys do not give it
+    Sourced<int> corner_studs = common(3);    ///< 2 or 3 at an outer corner; the third lies flat
+    Sourced<double> member = common(0.0381);  ///< thickness of studs and plates
+    Sourced<int> top_plates = common(2);      ///< on a wall
+    Sourced<int> bottom_plates = common(1);   ///< under a wall
+    Sourced<double> deck = common(0.01826);   ///< subfloor, 23/32 in
+    Sourced<double> joist = common(0.2350);   ///< depth, 2x10; only where the storeys do not give it
     Sourced<double> rim_board = common(0.0381);
     Sourced<bool> rim_insulated = common(true);  ///< behind the rim board, over the depth of the framing
-    Sourced<double> heel = ours(0.3048);         ///< from the plate to the roof, over the outer face of the framing
-    Sourced<double> vent_gap = ours(0.0254);     ///< clear under the roof deck at the eave (IRC R806: 1 in)
+    Sourced<double> heel = ours(0.3048);  ///< from the plate to the roof, over the outer face of the framing
+    Sourced<double> vent_gap = ours(0.0254);  ///< clear under the roof deck at the eave (IRC R806: 1 in)
     Sourced<FramePlace> frame = common(FramePlace::sheathing);
     Sourced<double> frame_lap = common(0.0);  ///< exterior insulation over the frame
     Sourced<double> frame_depth = ours(0.080);
@@ -49,7 +49,7 @@ struct Details {
     Sourced<double> buck = ours(0.01826);       ///< plywood box through a wall of several frames
     Sourced<int> partitions = ours(0);          ///< inner walls that meet the outer walls, on each storey
     Sourced<bool> partition_stud = common(false);  ///< a backing stud, else a ladder of blocks
-    Sourced<double> stem_wall = common(0.2032);    ///< foundation wall under slab edge or crawl space, concrete
+    Sourced<double> stem_wall = common(0.2032);  ///< foundation wall under slab edge or crawl space, concrete
     Sourced<double> edge_insulation = ours(0.0508);  ///< between slab and foundation wall
     Sourced<double> foundation_depth = ours(1.22);   ///< of that wall below grade, 4 ft
     Sourced<double> balcony = ours(0.0);             ///< length of ledgers on the house

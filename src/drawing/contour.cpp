@@ -40,8 +40,8 @@ private:
         }
         if (count == 2) segment(crossed[0], crossed[1]);
         if (count < 4) return;
-        const double mean = 0.25 * (grid_.at(i, j) + grid_.at(i + 1, j) + grid_.at(i, j + 1) +
-                                    grid_.at(i + 1, j + 1));
+        const double mean =
+            0.25 * (grid_.at(i, j) + grid_.at(i + 1, j) + grid_.at(i, j + 1) + grid_.at(i + 1, j + 1));
         // The corner at the lower left is cut off when the middle is not on its side.
         const bool cut = (mean >= level_) != up[0];
         segment(crossed[0], crossed[cut ? 3 : 1]);
@@ -98,8 +98,8 @@ private:
     static constexpr std::size_t none = static_cast<std::size_t>(-1);
     const ScalarGrid& grid_;
     double level_;
-    std::vector<std::array<std::size_t, 2>> ends_;                             // [segment] edges
-    std::unordered_map<std::size_t, std::array<std::size_t, 2>> meets_;        // edge -> segments
+    std::vector<std::array<std::size_t, 2>> ends_;                       // [segment] edges
+    std::unordered_map<std::size_t, std::array<std::size_t, 2>> meets_;  // edge -> segments
 };
 
 double distance(const Point& p, const Point& a, const Point& b) {

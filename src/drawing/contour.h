@@ -10,9 +10,9 @@ namespace warmside::drawing {
 
 /// Values at the corners of a grid's cells. Corner (i, j) stands at i + (columns + 1) j.
 struct ScalarGrid {
-    std::vector<double> x, y;     ///< grid lines, ascending
-    std::vector<double> value;    ///< [corner]
-    std::vector<bool> filled;     ///< [cell i + columns j] whether the values of its corners count
+    std::vector<double> x, y;   ///< grid lines, ascending
+    std::vector<double> value;  ///< [corner]
+    std::vector<bool> filled;   ///< [cell i + columns j] whether the values of its corners count
 
     [[nodiscard]] std::size_t columns() const { return x.size() - 1; }
     [[nodiscard]] std::size_t rows() const { return y.size() - 1; }
@@ -41,8 +41,8 @@ template <class Inside>
         if (i > 0 && in != open) {
             Point a = open ? line[i - 1] : line[i], b = open ? line[i] : line[i - 1];
             // a is inside, b outside.
-            for (int k = 0; k < 40 && (a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y) >
-                                          tolerance * tolerance;
+            for (int k = 0;
+                 k < 40 && (a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y) > tolerance * tolerance;
                  ++k) {
                 const Point m{0.5 * (a.x + b.x), 0.5 * (a.y + b.y)};
                 (inside(m) ? a : b) = m;

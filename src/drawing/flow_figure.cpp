@@ -80,7 +80,8 @@ Polyline traced(const Slice& slice, const Window& whole, Point p) {
         const double along =
             0.35 / std::max(std::abs(q->across) / size / cell.x, std::abs(q->up) / size / cell.y);
         // Half a step ahead, the direction is that of the whole step (midpoint rule).
-        const auto half = slice.flow({p.x + 0.5 * along * q->across / size, p.y + 0.5 * along * q->up / size});
+        const auto half =
+            slice.flow({p.x + 0.5 * along * q->across / size, p.y + 0.5 * along * q->up / size});
         const double ahead = half ? std::hypot(half->across, half->up) : 0.0;
         const Flow& by = ahead > 0.0 ? *half : *q;
         const double by_size = ahead > 0.0 ? ahead : size;
@@ -104,8 +105,7 @@ public:
         };
         for (const auto& patch : subject.solution->patches) {
             const double surface = subject.solution->temperature(patch.cell, subject.temperatures);
-            const double heat =
-                patch.conductance * (subject.temperatures[patch.environment] - surface);
+            const double heat = patch.conductance * (subject.temperatures[patch.environment] - surface);
             if (!(heat > 0.0)) continue;
             inflow_.push_back({heat, in_plane(patch.at[0]), in_plane(patch.at[1])});
             total_ += heat;
@@ -128,7 +128,8 @@ public:
                                piece.from.y + t * (piece.to.y - piece.from.y)};
                 const double length = std::hypot(piece.to.x - piece.from.x, piece.to.y - piece.from.y);
                 if (!(length > 0.0)) continue;
-                const double nx = -(piece.to.y - piece.from.y) / length, ny = (piece.to.x - piece.from.x) / length;
+                const double nx = -(piece.to.y - piece.from.y) / length,
+                             ny = (piece.to.x - piece.from.x) / length;
                 for (const double side : {2e-6, -2e-6}) {
                     const Point p{on.x + side * nx, on.y + side * ny};
                     if (slice.is_material(p)) {
@@ -216,7 +217,8 @@ void draw_heads(std::vector<Item>& items, const Polyline& line, double pitch) {
                      piece = std::hypot(dx, dy);
         for (; piece > 0.0 && next <= along + piece; next += length / count) {
             const double t = (next - along) / piece;
-            draw_head(items, {line[i - 1].x + t * dx + 2.0 * dx / piece, line[i - 1].y + t * dy + 2.0 * dy / piece},
+            draw_head(items,
+                      {line[i - 1].x + t * dx + 2.0 * dx / piece, line[i - 1].y + t * dy + 2.0 * dy / piece},
                       dx, dy, 5.0);
         }
         along += piece;
@@ -245,8 +247,8 @@ double draw_lines(std::vector<Item>& items, const HeatPanel& panel, const HeatSu
             for (const Point& p : part) on_sheet.push_back(panel.to_sheet(p));
             on_sheet = simplified(on_sheet, 0.12);
             draw_heads(group.items, on_sheet, 110.0);
-            group.items.emplace_back(
-                Polygon{.points = std::move(on_sheet), .closed = false, .stroke = {.ink = Ink::ink, .width = 0.7}});
+            group.items.emplace_back(Polygon{
+                .points = std::move(on_sheet), .closed = false, .stroke = {.ink = Ink::ink, .width = 0.7}});
         }
     }
     add(items, std::move(group));
@@ -283,10 +285,10 @@ std::string line_note(const conduction::Model& model, double each, const Heat& h
     if (model.geometry == conduction::Geometry::axisymmetric)
         return fmt::format("Each line carries {} {} to the outside.", plain_figure(each / heat.power),
                            heat.inch_pound ? "Btu/h" : "W");
-    return fmt::format("Each line carries {} for {} of length.",
-                       heat.inch_pound ? plain_figure(each / heat.linear) + " Btu/h"
-                                       : plain_figure(each) + " W",
-                       heat.inch_pound ? "a foot" : "a metre");
+    return fmt::format(
+        "Each line carries {} for {} of length.",
+        heat.inch_pound ? plain_figure(each / heat.linear) + " Btu/h" : plain_figure(each) + " W",
+        heat.inch_pound ? "a foot" : "a metre");
 }
 
 }  // namespace
@@ -327,10 +329,9 @@ Result<Sheet> flow_figure(const HeatSubject& subject, std::span<const HeatView> 
     std::vector<BarTick> ticks;
     auto figures = decades(least / heat.density, most / heat.density);
     if (figures.size() < 3) figures = round_ticks(least / heat.density, most / heat.density, 5);
-    for (const double value : figures)
-        ticks.push_back({share(value * heat.density), plain_figure(value)});
-    if (auto drawn = draw_bar(items, sheet.bar, heat.inch_pound ? "Btu/(h ft²)" : "W/m²", viridis, faint, strong,
-                              ticks);
+    for (const double value : figures) ticks.push_back({share(value * heat.density), plain_figure(value)});
+    if (auto drawn = draw_bar(items, sheet.bar, heat.inch_pound ? "Btu/(h ft²)" : "W/m²", viridis, faint,
+                              strong, ticks);
         !drawn)
         return fail(drawn.error());
     if (solid) notes.push_back("Arrows: the way of heat along the plane, longer where there is more of it.");

@@ -79,8 +79,7 @@ public:
         for (const std::size_t side : {0U, 1U}) {
             for (const Callout& each : sheet.callouts[side]) {
                 const auto leader = leader_of(sheet, side, each);
-                for (std::size_t i = 1; i < leader.size(); ++i)
-                    edges_.push_back({leader[i - 1], leader[i]});
+                for (std::size_t i = 1; i < leader.size(); ++i) edges_.push_back({leader[i - 1], leader[i]});
             }
         }
     }
@@ -158,9 +157,11 @@ private:
         return best;
     }
 
-    [[nodiscard]] double cost_of(const Box& box, const Isotherm& one, const std::vector<Isotherm>& all) const {
+    [[nodiscard]] double cost_of(const Box& box, const Isotherm& one,
+                                 const std::vector<Isotherm>& all) const {
         const auto& frame = panel_.box;
-        if (box.x < frame.x || box.right() > frame.right() || box.y < frame.y || box.bottom() > frame.bottom())
+        if (box.x < frame.x || box.right() > frame.right() || box.y < frame.y ||
+            box.bottom() > frame.bottom())
             return 1e9;
         const Box wide{box.x - 3.0, box.y - 3.0, box.width + 6.0, box.height + 6.0};
         for (const Box& other : taken_) {
@@ -242,15 +243,16 @@ Result<Sheet> temperature_figure(const HeatSubject& subject, std::span<const Hea
     std::vector<BarTick> ticks;
     for (const double level : levels)
         ticks.push_back({degrees.share(degrees.kelvin(level)), fmt::format("{:.6g}", level)});
-    if (auto drawn = draw_bar(items, sheet.bar, frame.inch_pound_first ? "°F" : "°C", inferno, coldest, warmest,
-                              ticks);
+    if (auto drawn = draw_bar(items, sheet.bar, frame.inch_pound_first ? "°F" : "°C", inferno, coldest,
+                              warmest, ticks);
         !drawn)
         return fail(drawn.error());
     std::vector<std::string> notes;
     if (levels.size() > 1)
-        notes.push_back(fmt::format("Lines join places of one temperature, {:.6g} {} apart; air is left blank.{}",
-                                    levels[1] - levels[0], frame.inch_pound_first ? "°F" : "K",
-                                    cropped ? " The model reaches farther than the picture." : ""));
+        notes.push_back(
+            fmt::format("Lines join places of one temperature, {:.6g} {} apart; air is left blank.{}",
+                        levels[1] - levels[0], frame.inch_pound_first ? "°F" : "K",
+                        cropped ? " The model reaches farther than the picture." : ""));
     if (!subject.critical_words.empty())
         notes.push_back("Thick coloured line: " + subject.critical_words + ".");
     finish(sheet, frame, caption, notes);

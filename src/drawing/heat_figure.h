@@ -44,15 +44,15 @@ struct HeatFrame {
 };
 
 /// Temperature by colour (inferno, cold dark, let through to the paper) from the coldest to the warmest
-/// environment, isotherms at round values with their figures, outlines of materials, air left blank, a ring at
-/// the mark, the isotherm of the critical temperature in accent, a scale bar. Says what is cropped.
+/// environment, isotherms at round values with their figures, outlines of materials, air left blank, a ring
+/// at the mark, the isotherm of the critical temperature in accent, a scale bar. Says what is cropped.
 /// Problem  those of png
 [[nodiscard]] Result<Sheet> temperature_figure(const HeatSubject& subject, std::span<const HeatView> views,
                                                const HeatFrame& frame, const Caption& caption);
 
-/// Heat flow density by colour (viridis, let through to the paper) on a logarithmic scale, and where heat goes:
-/// in two dimensions lines that each carry the same heat, in a section of a solid arrows along the plane.
-/// Problem  those of png
+/// Heat flow density by colour (viridis, let through to the paper) on a logarithmic scale, and where heat
+/// goes: in two dimensions lines that each carry the same heat, in a section of a solid arrows along the
+/// plane. Problem  those of png
 [[nodiscard]] Result<Sheet> flow_figure(const HeatSubject& subject, std::span<const HeatView> views,
                                         const HeatFrame& frame, const Caption& caption);
 

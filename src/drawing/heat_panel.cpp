@@ -54,8 +54,8 @@ Lattice lattice_of(const HeatPanel& panel, std::span<const std::string> words) {
     out.rows = std::max(1, static_cast<int>(panel.box.height / out.step));
     for (int r = 0; r < out.rows; ++r) {
         for (int c = 0; c < out.columns; ++c) {
-            const Point p = panel.to_plane(
-                {panel.box.x + (c + 0.5) * out.step, panel.box.y + (r + 0.5) * out.step});
+            const Point p =
+                panel.to_plane({panel.box.x + (c + 0.5) * out.step, panel.box.y + (r + 0.5) * out.step});
             const auto region = panel.slice->region_at(p);
             int index = -1;
             if (region != conduction::no_region && !panel.slice->model().regions[region].environment) {
@@ -105,7 +105,8 @@ std::vector<std::pair<std::string, Point>> anchors(const HeatPanel& panel, std::
         int top = 0, bottom = l.rows - 1;
         while (top < bottom && !has(top)) ++top;
         while (top < bottom && !has(bottom)) --bottom;
-        const double share = 0.25 + 0.5 * (static_cast<double>(w) + 0.5) / static_cast<double>(l.words.size());
+        const double share =
+            0.25 + 0.5 * (static_cast<double>(w) + 0.5) / static_cast<double>(l.words.size());
         const double level = top + share * (bottom - top);
         for (int r = 0; r < l.rows; ++r) {
             for (int c = 0; c < l.columns; ++c) {
@@ -166,7 +167,8 @@ Font font_of(const Callout& callout) {
 /// Room for the longest name, and its leader.
 double column_width(const std::vector<Callout>& callouts) {
     double widest = 0.0;
-    for (const auto& each : callouts) widest = std::max(widest, width_of(each.words, font_of(each), name_size));
+    for (const auto& each : callouts)
+        widest = std::max(widest, width_of(each.words, font_of(each), name_size));
     return callouts.empty() ? 0.0 : std::min(widest + name_gap, name_column);
 }
 
@@ -217,7 +219,8 @@ HeatSheet laid_out(const HeatSubject& subject, std::span<const HeatView> views, 
         panel.window.bottom = std::max(panel.window.bottom, all.bottom);
         panel.window.top = std::min(panel.window.top, all.top);
         if (!(panel.window.width() > 0.0 && panel.window.height() > 0.0)) panel.window = all;
-        panel.cropped = panel.window.width() < 0.99 * all.width() || panel.window.height() < 0.99 * all.height();
+        panel.cropped =
+            panel.window.width() < 0.99 * all.width() || panel.window.height() < 0.99 * all.height();
         panel.title = view.title;
         out.panels.push_back(std::move(panel));
     }
@@ -237,12 +240,12 @@ Result<void> draw_field(std::vector<Item>& items, const HeatPanel& panel, double
                         const std::array<std::uint32_t, 256>& palette, const ColourAt& colour) {
     const int columns = std::max(1, static_cast<int>(std::lround(panel.box.width * pixels))),
               rows = std::max(1, static_cast<int>(std::lround(panel.box.height * pixels)));
-    std::vector<std::uint8_t> field(static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows), clear);
+    std::vector<std::uint8_t> field(static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows),
+                                    clear);
     for (int r = 0; r < rows; ++r) {
         for (int c = 0; c < columns; ++c) {
-            const Point p =
-                panel.to_plane({panel.box.x + panel.box.width * (c + 0.5) / columns,
-                                panel.box.y + panel.box.height * (r + 0.5) / rows});
+            const Point p = panel.to_plane({panel.box.x + panel.box.width * (c + 0.5) / columns,
+                                            panel.box.y + panel.box.height * (r + 0.5) / rows});
             if (!panel.slice->is_material(p)) continue;
             if (const auto index = colour(*panel.slice, p))
                 field[static_cast<std::size_t>(c + columns * r)] = std::min<std::uint8_t>(*index, clear - 1);
@@ -255,10 +258,11 @@ Result<void> draw_field(std::vector<Item>& items, const HeatPanel& panel, double
 }
 
 void draw_outlines(std::vector<Item>& items, const HeatPanel& panel, std::span<const std::string> words) {
-    Group group{.title = "outlines of the materials",
-                .part = "outlines",
-                .clipped = true,
-                .clip = {panel.box.x - 1.0, panel.box.y - 1.0, panel.box.width + 2.0, panel.box.height + 2.0}};
+    Group group{
+        .title = "outlines of the materials",
+        .part = "outlines",
+        .clipped = true,
+        .clip = {panel.box.x - 1.0, panel.box.y - 1.0, panel.box.width + 2.0, panel.box.height + 2.0}};
     for (const Edge& edge : panel.slice->edges(words)) {
         const Stroke stroke = edge.kind == Edge::Kind::surface ? Stroke{.ink = Ink::ink, .width = 1.6}
                               : edge.kind == Edge::Kind::inner ? Stroke{.ink = Ink::ink, .width = 0.85}
@@ -346,17 +350,18 @@ void finish(HeatSheet& sheet, const HeatFrame& frame, const Caption& caption,
     for (const auto& note : notes)
         sheet.sheet.width =
             std::max(sheet.sheet.width, std::min(frame.width, width_of(note, Font::condensed, note_size)));
-    for (const auto& [words, font, size] : {std::tuple(&caption.title, Font::strong, 15.0),
-                                            std::tuple(&caption.line, Font::body, 11.0)})
+    for (const auto& [words, font, size] :
+         {std::tuple(&caption.title, Font::strong, 15.0), std::tuple(&caption.line, Font::body, 11.0)})
         sheet.sheet.width =
             std::max(sheet.sheet.width, std::min(frame.width, width_of(*words, font, size) + 4.0));
     draw_caption(items, caption, sheet.sheet.width);
     for (const HeatPanel& panel : sheet.panels) {
         if (panel.title.empty()) continue;
-        items.emplace_back(Text{.at = {panel.box.x, panel.box.y - 7.0},
-                                .text = fitted(panel.title, Font::condensed, note_size, panel.box.width + 20.0),
-                                .font = Font::condensed,
-                                .size = note_size});
+        items.emplace_back(
+            Text{.at = {panel.box.x, panel.box.y - 7.0},
+                 .text = fitted(panel.title, Font::condensed, note_size, panel.box.width + 20.0),
+                 .font = Font::condensed,
+                 .size = note_size});
     }
     const HeatPanel& first = sheet.panels.front();
     const auto [length, words] = round_length(first.scale, frame.inch_pound_first);

@@ -42,8 +42,8 @@ struct HeatSheet {
     Sheet sheet;
     std::vector<HeatPanel> panels;
     std::array<std::vector<Callout>, 2> callouts;  ///< left and right
-    Box bar;  ///< where the colours are explained
-    double below = 0.0;   ///< first free height
+    Box bar;                                       ///< where the colours are explained
+    double below = 0.0;                            ///< first free height
 };
 [[nodiscard]] HeatSheet laid_out(const HeatSubject& subject, std::span<const HeatView> views,
                                  const HeatFrame& frame);

@@ -11,7 +11,8 @@ namespace warmside::drawing {
 namespace {
 
 Result<std::string> encoded(int width, int height, std::span<const std::uint8_t> pixels,
-                            const std::array<std::uint32_t, 256>& palette, std::optional<std::uint8_t> clear) {
+                            const std::array<std::uint32_t, 256>& palette,
+                            std::optional<std::uint8_t> clear) {
     if (width <= 0 || height <= 0 ||
         pixels.size() != static_cast<std::size_t>(width) * static_cast<std::size_t>(height)) {
         return fail(Code::out_of_range,

@@ -140,7 +140,8 @@ void Slice::read_field(std::span<const double> temperatures) {
     const std::array<std::size_t, 3> stride{1, grid.line[0].size(), solution_.stride};
     constexpr double none = std::numeric_limits<double>::quiet_NaN();
     const auto corner = [&](std::size_t i, std::size_t j, std::size_t k) {
-        const std::size_t at = i * stride[cut_.across] + j * stride[cut_.up] + (solid ? k * stride[third_] : 0);
+        const std::size_t at =
+            i * stride[cut_.across] + j * stride[cut_.up] + (solid ? k * stride[third_] : 0);
         double t = 0.0, sum = 0.0;
         for (std::size_t e = 0; e < temperatures.size(); ++e) {
             t += solution_.corner[e][at] * temperatures[e];
@@ -178,8 +179,7 @@ void Slice::carry_on() {
             const auto from = [&](const std::vector<double>& line, std::size_t at, double near, double far,
                                   std::size_t next, std::size_t after) {
                 if (!std::isfinite(near)) return;
-                const double slope =
-                    std::isfinite(far) ? (near - far) / (line[next] - line[after]) : 0.0;
+                const double slope = std::isfinite(far) ? (near - far) / (line[next] - line[after]) : 0.0;
                 sum += near + slope * (line[at] - line[next]);
                 count += 1.0;
             };
@@ -332,7 +332,8 @@ std::vector<Edge> Slice::edges(std::span<const std::string> words) const {
                 const auto left = kind_of({m.x + side.x, m.y + side.y}),
                            right = kind_of({m.x - side.x, m.y - side.y});
                 const bool material = left.first == 0 || right.first == 0;
-                const bool differ = left.first != right.first || (left.second && *left.second != *right.second);
+                const bool differ =
+                    left.first != right.first || (left.second && *left.second != *right.second);
                 if (!material || !differ) {
                     running = false;
                     continue;

@@ -41,8 +41,12 @@ struct Piece {
 /// A straight piece of line between two regions that people tell apart.
 struct Edge {
     Point from, to;
-    enum class Kind { inner, surface, end } kind = Kind::inner;  ///< material-material, material-air, where the
-                                                                 ///< model ends
+    enum class Kind {
+        inner,
+        surface,
+        end
+    } kind = Kind::inner;  ///< material-material, material-air, where the
+                           ///< model ends
 };
 
 /// Heat flow density in the plane, W/m2; `size` counts the third direction too.

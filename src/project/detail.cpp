@@ -140,10 +140,11 @@ private:
             const bool misspelt = r.is_misspelt("material") || r.is_misspelt("air") ||
                                   r.is_misspelt("air_space") || r.is_misspelt("left_out");
             if (fills > 1 || !misspelt) {
-                r.complain("", fills == 0 ? Code::missing : Code::conflict,
-                           fmt::format("{} is {} material, air, air_space and left_out", r.title(),
-                                       fills == 0 ? "none of" : "more than one of"),
-                           fills == 0 ? "material = \"concrete\", or air = \"room\"" : "leave all but one out");
+                r.complain(
+                    "", fills == 0 ? Code::missing : Code::conflict,
+                    fmt::format("{} is {} material, air, air_space and left_out", r.title(),
+                                fills == 0 ? "none of" : "more than one of"),
+                    fills == 0 ? "material = \"concrete\", or air = \"room\"" : "leave all but one out");
             }
             return false;
         }
@@ -171,10 +172,10 @@ private:
         if (!found) {
             auto known = material::built_in().material_names();
             for (const auto& each : own_) known.push_back(each.name);
-            r.complain("material", Code::unknown_name,
-                       fmt::format("there is no material \"{}\": neither in the catalogue nor in this file",
-                                   *name),
-                       nearest(*name, known));
+            r.complain(
+                "material", Code::unknown_name,
+                fmt::format("there is no material \"{}\": neither in the catalogue nor in this file", *name),
+                nearest(*name, known));
             return false;
         }
         laid.substance.words = found->name;
@@ -255,7 +256,8 @@ private:
             }
             return true;
         }
-        r.missing("z", fmt::format("{} has no z, which a solid needs", r.title()), "z = [\"0 in\", \"8 in\"]");
+        r.missing("z", fmt::format("{} has no z, which a solid needs", r.title()),
+                  "z = [\"0 in\", \"8 in\"]");
         if (!z) return false;
         shape.bottom = z->first.metres();
         shape.top = z->second.metres();
@@ -268,7 +270,8 @@ private:
         const std::string way = r.word("air_space").value_or("");
         const auto& outline = laid.region.shape.outline;
         if (r.has("corners")) {
-            r.complain("corners", Code::unsupported, fmt::format("{} is an air_space and no rectangle", r.title()),
+            r.complain("corners", Code::unsupported,
+                       fmt::format("{} is an air_space and no rectangle", r.title()),
                        "x and y; or a material with the conductivity that you want");
             return false;
         }
@@ -278,21 +281,20 @@ private:
             least[1] = std::min(least[1], p.y), most[1] = std::max(most[1], p.y);
         }
         const double across = std::min(most[0] - least[0], most[1] - least[1]);
-        const auto resistance = thermal::air_layer_resistance(
-            {.thickness = across,
-             .temperature = detail_.mean_temperature,
-             .flow = way == "up"     ? HeatFlow::up
-                     : way == "down" ? HeatFlow::down
-                                     : HeatFlow::horizontal});
+        const auto resistance =
+            thermal::air_layer_resistance({.thickness = across,
+                                           .temperature = detail_.mean_temperature,
+                                           .flow = way == "up"     ? HeatFlow::up
+                                                   : way == "down" ? HeatFlow::down
+                                                                   : HeatFlow::horizontal});
         if (!resistance) {
             r.complain("air_space", resistance.error().code, resistance.error().what);
             return false;
         }
         laid.region.conductivity = across / *resistance;
         laid.substance.words = "still air";
-        laid.substance.origin = {.kind = Origin::Kind::standard,
-                                 .source = "ISO 6946:2017 annex D",
-                                 .evidence = Evidence::memory};
+        laid.substance.origin = {
+            .kind = Origin::Kind::standard, .source = "ISO 6946:2017 annex D", .evidence = Evidence::memory};
         return true;
     }
 
@@ -387,11 +389,12 @@ private:
             cells *= std::max(1.0, static_cast<double>(all.size()) - 1.0);
         }
         if (cells <= most_first_cells) return;
-        notes_.error(Code::out_of_range,
-                     fmt::format("the corners of the regions alone ask for {:.3g} cells, more than {:.3g}: no "
-                                 "memory is left to refine them",
-                                 cells, most_first_cells),
-                     detail_.model.where, "fewer corners, more of them on common lines; or a smaller piece");
+        notes_.error(
+            Code::out_of_range,
+            fmt::format("the corners of the regions alone ask for {:.3g} cells, more than {:.3g}: no "
+                        "memory is left to refine them",
+                        cells, most_first_cells),
+            detail_.model.where, "fewer corners, more of them on common lines; or a smaller piece");
     }
 
     void finish() {

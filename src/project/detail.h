@@ -32,11 +32,11 @@ struct Probe {
 struct Detail {
     std::string name;
     bool inch_pound_first = true;
-    double tolerance = 1e-3;         ///< relative, of the coupling coefficients
-    double mean_temperature = 0.0;   ///< K at which catalogue conductivities are taken
+    double tolerance = 1e-3;        ///< relative, of the coupling coefficients
+    double mean_temperature = 0.0;  ///< K at which catalogue conductivities are taken
     conduction::Model model;
-    std::vector<Substance> substances;                   ///< [region of the model]
-    std::vector<std::optional<double>> humidity;         ///< [environment] relative, 0..1, where stated
+    std::vector<Substance> substances;            ///< [region of the model]
+    std::vector<std::optional<double>> humidity;  ///< [environment] relative, 0..1, where stated
     std::vector<Probe> probes;
     std::array<std::optional<std::pair<double, double>>, 3> window;  ///< m along x, y, z: what pictures show
 };

@@ -64,8 +64,8 @@ std::vector<Field> make_fields() {
                             "plane: a section, flows for each metre of length; axisymmetric: x is the "
                             "distance from the axis of a screw or pipe; solid: in three dimensions"),
                         "plane, axisymmetric, solid"));
-    out.push_back(words(row(table, Kind::word, "units", "inch-pound", "which units come first"),
-                        "inch-pound, metric"));
+    out.push_back(
+        words(row(table, Kind::word, "units", "inch-pound", "which units come first"), "inch-pound, metric"));
     out.push_back(with(row(table, Kind::quantity, "tolerance", "0.1 %",
                            "how far the flows may be off: the grid is refined until they are not"),
                        units::fraction, {1e-5, 0.1}));
@@ -77,10 +77,10 @@ std::vector<Field> make_fields() {
     out.push_back(with(row(table, Kind::quantity, "temperature", needed, "of the air or ground",
                            "temperature = \"70 degF\""),
                        units::temperature, {73.15, 1273.15}));
-    out.push_back(with(row(table, Kind::quantity, "film", needed,
-                           "surface film between it and what it touches; \"0 m2 K/W\" for none",
-                           "film = \"0.13 m2 K/W\""),
-                       units::thermal_resistance, {0.0, 10.0}));
+    out.push_back(with(
+        row(table, Kind::quantity, "film", needed,
+            "surface film between it and what it touches; \"0 m2 K/W\" for none", "film = \"0.13 m2 K/W\""),
+        units::thermal_resistance, {0.0, 10.0}));
     out.push_back(with(row(table, Kind::quantity, "humidity", "not stated",
                            "relative humidity; the pictures then show where the surface passes 80 %"),
                        units::fraction, {0.01, 1.0}));
@@ -99,8 +99,9 @@ std::vector<Field> make_fields() {
                             "enclosed still air, by the way heat crosses it; a rectangle at most 300 mm "
                             "across its shorter side (ISO 6946)"),
                         "up, horizontal, down"));
-    out.push_back(row(table, Kind::flag, "left_out", "false",
-                      "true: the detail ends here, no heat crosses the faces (symmetry, or far enough away)"));
+    out.push_back(
+        row(table, Kind::flag, "left_out", "false",
+            "true: the detail ends here, no heat crosses the faces (symmetry, or far enough away)"));
     for (const std::string_view axis : {"x", "y", "z"}) {
         out.push_back(with(row(table, Kind::range, axis, "",
                                axis == "x"   ? "from and to, to the right; in a plane section with y"
@@ -121,9 +122,8 @@ std::vector<Field> make_fields() {
                        units::length, reach));
 
     for (const std::string_view axis : {"x", "y", "z"}) {
-        out.push_back(
-            with(row("detail picture", Kind::range, axis, "all that matters", "from and to"), units::length,
-                 reach));
+        out.push_back(with(row("detail picture", Kind::range, axis, "all that matters", "from and to"),
+                           units::length, reach));
     }
     return out;
 }

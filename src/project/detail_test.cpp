@@ -52,11 +52,12 @@ std::string expectation_in(const std::string& text) {
 /// A wall of one material, lengths in `unit` with `scale` of it a millimetre.
 std::string wall(double scale, const std::string& unit) {
     const auto mm = [&](double value) { return fmt::format("\"{:.10g} {}\"", value * scale, unit); };
-    std::string out = "[detail]\nname = \"wall\"\n[environment.in]\ntemperature = \"20 degC\"\nfilm = \"0.13 m2 K/W\"\n"
-                      "[environment.out]\ntemperature = \"-10 degC\"\nfilm = \"0.04 m2 K/W\"\n";
+    std::string out =
+        "[detail]\nname = \"wall\"\n[environment.in]\ntemperature = \"20 degC\"\nfilm = \"0.13 m2 K/W\"\n"
+        "[environment.out]\ntemperature = \"-10 degC\"\nfilm = \"0.04 m2 K/W\"\n";
     const auto region = [&](std::string_view name, std::string_view what, double from, double to) {
-        out += fmt::format("[region.{}]\n{}\nx = [{}, {}]\ny = [{}, {}]\n", name, what, mm(from), mm(to), mm(0),
-                           mm(127));
+        out += fmt::format("[region.{}]\n{}\nx = [{}, {}]\ny = [{}, {}]\n", name, what, mm(from), mm(to),
+                           mm(0), mm(127));
     };
     region("a", "air = \"in\"", -254, 0);
     region("b", "material = \"concrete\"", 0, 203.2);
@@ -98,7 +99,8 @@ TEST_CASE("inches and millimetres are the same detail") {
 }
 
 TEST_CASE("what the file says is in the model") {
-    const auto reading = project::read_detail("d.toml", read_file(source() / "examples/details/party-wall.toml"));
+    const auto reading =
+        project::read_detail("d.toml", read_file(source() / "examples/details/party-wall.toml"));
     REQUIRE(reading.detail);
     const auto& d = *reading.detail;
     CHECK(d.name == "Party wall at a brick front");
@@ -114,12 +116,12 @@ TEST_CASE("what the file says is in the model") {
                              [&](const auto& r) { return r.name == name; });
     };
     CHECK(region("front").conductivity == 0.75);
-    CHECK(region("outdoor air").film == 0.05);   // its own
-    CHECK(region("room air").film == 0.25);      // that of the environment
+    CHECK(region("outdoor air").film == 0.05);  // its own
+    CHECK(region("room air").film == 0.25);     // that of the environment
     CHECK(region("strapping").over);
     CHECK(region("party wall").shape.outline.size() == 4);
-    // ISO 6946 annex D (evidence: memory), 20 mm of still air, heat horizontal, at 5 degC: h_a = 1.25 W/(m2 K)
-    // (0.025/0.02), h_r = E 4 sigma T^3 with E = 1/(2/0.9 - 1).
+    // ISO 6946 annex D (evidence: memory), 20 mm of still air, heat horizontal, at 5 degC: h_a = 1.25 W/(m2
+    // K) (0.025/0.02), h_r = E 4 sigma T^3 with E = 1/(2/0.9 - 1).
     const double radiation = 4.0 * 5.67e-8 * 278.15 * 278.15 * 278.15 / (2.0 / 0.9 - 1.0);
     CHECK(region("air behind the drywall").conductivity == doctest::Approx(0.02 * (1.25 + radiation)));
     // What is left out is in no region.
@@ -156,20 +158,24 @@ TEST_CASE("each broken detail file gets exactly the messages written at its end"
 }
 
 TEST_CASE("no text makes the reader of details crash, hang or take up much memory") {
-    std::string regions = "[detail]\nname = \"x\"\n", corners = regions + "[region.a]\nmaterial = \"osb\"\ncorners = [";
+    std::string regions = "[detail]\nname = \"x\"\n",
+                corners = regions + "[region.a]\nmaterial = \"osb\"\ncorners = [";
     std::string lattice = wall(1.0, "mm");
     for (int i = 0; i < 3000; ++i)
-        regions += fmt::format("[region.r{}]\nmaterial = \"osb\"\nx = [\"{} mm\", \"{} mm\"]\ny = [\"0 mm\", \"1 mm\"]\n",
-                               i, i, i + 1);
+        regions += fmt::format(
+            "[region.r{}]\nmaterial = \"osb\"\nx = [\"{} mm\", \"{} mm\"]\ny = [\"0 mm\", \"1 mm\"]\n", i, i,
+            i + 1);
     for (int i = 0; i < 60'000; ++i) corners += fmt::format("['{} mm', '{} mm'], ", i % 7, i % 11);
     // 450 regions in three directions: more cells than any memory holds.
     lattice.replace(lattice.find("name"), 4, "geometry = \"solid\"\nname");
     for (int i = 0; i < 450; ++i)
-        lattice += fmt::format("[region.s{0}]\nover = true\nmaterial = \"osb\"\nx = [\"{1} mm\", \"{2} mm\"]\n"
-                               "y = [\"{1} mm\", \"{2} mm\"]\nz = [\"{1} mm\", \"{2} mm\"]\n",
-                               i, 0.2 * i, 0.2 * i + 0.1);
-    for (const std::string& text : {std::string(), std::string("\xff\xfe[\0", 4), std::string(10'000'000, 'x'),
-                                    std::string(100'000, '['), regions, corners + "]\n", lattice}) {
+        lattice += fmt::format(
+            "[region.s{0}]\nover = true\nmaterial = \"osb\"\nx = [\"{1} mm\", \"{2} mm\"]\n"
+            "y = [\"{1} mm\", \"{2} mm\"]\nz = [\"{1} mm\", \"{2} mm\"]\n",
+            i, 0.2 * i, 0.2 * i + 0.1);
+    for (const std::string& text :
+         {std::string(), std::string("\xff\xfe[\0", 4), std::string(10'000'000, 'x'),
+          std::string(100'000, '['), regions, corners + "]\n", lattice}) {
         const auto reading = project::read_detail("f.toml", text);
         CHECK_FALSE(reading.detail);
         CHECK_FALSE(reading.problems.empty());
@@ -212,7 +218,8 @@ TEST_CASE("writes the tables into docs/detail.md" * doctest::skip()) {
     std::ofstream(path, std::ios::binary) << document;
 }
 
-TEST_CASE("each key of the detail file stands once, has a meaning and a chapter, and is used by some example") {
+TEST_CASE(
+    "each key of the detail file stands once, has a meaning and a chapter, and is used by some example") {
     std::set<std::string> used, seen;
     for (const auto& entry : std::filesystem::directory_iterator(source() / "examples/details")) {
         const auto parsed = toml::parse(read_file(entry.path()));

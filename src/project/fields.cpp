@@ -194,7 +194,8 @@ std::vector<Field> make_fields() {
             integer("top_plates", 0, 3, "2", "on a wall"),
             integer("bottom_plates", 0, 3, "1", "under a wall"),
             sizes(Kind::length, "deck", 0.005, 0.1, "23/32 in", "subfloor"),
-            sizes(Kind::length, "joist", 0.05, 0.8, "9 1/4 in", "depth, where the levels of storeys do not give it"),
+            sizes(Kind::length, "joist", 0.05, 0.8, "9 1/4 in",
+                  "depth, where the levels of storeys do not give it"),
             sizes(Kind::length, "rim_board", 0.01, 0.2, "1 1/2 in", "at the ends of the joists"),
             word(Kind::word, "rim", "insulated, bare", "insulated",
                  "behind the rim board, over the depth of the framing"),
@@ -204,9 +205,11 @@ std::vector<Field> make_fields() {
                   "of a truss over an attic: from the plate to the roof, over the outer face of the framing"),
             sizes(Kind::length, "vent_gap", 0.0, 0.3, "1 in", "clear over the insulation at the eave"),
             word(Kind::word, "frame_place", "sheathing, middle, inner", "sheathing",
-                 "where window frames stand: flush with the sheathing's outer face, in the middle of the framing, "
+                 "where window frames stand: flush with the sheathing's outer face, in the middle of the "
+                 "framing, "
                  "flush with its inner face"),
-            sizes(Kind::length, "frame_lap", 0.0, 0.2, "0 in", "of exterior insulation over frames at the sheathing"),
+            sizes(Kind::length, "frame_lap", 0.0, 0.2, "0 in",
+                  "of exterior insulation over frames at the sheathing"),
             sizes(Kind::length, "frame_depth", 0.04, 0.3, "80 mm", "of window frames, through the wall"),
             sizes(Kind::length, "frame_width", 0.03, 0.3, "115 mm", "of window frames, in view"),
             quantity("frame_u", units::transmittance, 0.4, 4.0, "1.0 W/(m2 K)", "of window frames"),
@@ -216,7 +219,8 @@ std::vector<Field> make_fields() {
             integer("header_plies", 1, 6, "2", "at the outer side of the framing; the rest is insulated"),
             sizes(Kind::length, "buck", 0.0, 0.1, "23/32 in",
                   "plywood box in an opening through a wall of several frames"),
-            sizes(Kind::length, "foundation_wall", 0.05, 1.0, "8 in", "concrete under a slab's edge or a crawl space"),
+            sizes(Kind::length, "foundation_wall", 0.05, 1.0, "8 in",
+                  "concrete under a slab's edge or a crawl space"),
             sizes(Kind::length, "foundation_depth", 0.0, 5.0, "4 ft", "of that wall below the ground"),
             sizes(Kind::length, "edge_insulation", 0.0, 0.5, "2 in", "between slab and foundation wall"),
         });

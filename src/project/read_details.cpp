@@ -38,7 +38,8 @@ void frame(Section& r, assembly::Details& details) {
     count(r, "header_plies", details.header_plies);
     length(r, "buck", details.buck);
     if (details.frame_lap.value > 0.0 && details.frame.value != FramePlace::sheathing) {
-        r.complain("frame_lap", Code::conflict, "only frames at the sheathing are lapped by exterior insulation",
+        r.complain("frame_lap", Code::conflict,
+                   "only frames at the sheathing are lapped by exterior insulation",
                    "frame_place = \"sheathing\"");
     }
     if (details.frame_lap.value > details.frame_width.value) {

@@ -35,7 +35,8 @@ TEST_CASE("every example reads without an error or a warning") {
     int files = 0;
     for (const auto& entry : std::filesystem::recursive_directory_iterator(source_folder() + "/examples")) {
         // examples/details has files of another kind (detail.h).
-        if (entry.path().extension() != ".toml" || entry.path().parent_path().filename() == "details") continue;
+        if (entry.path().extension() != ".toml" || entry.path().parent_path().filename() == "details")
+            continue;
         ++files;
         const auto text = read_file(entry.path());
         const auto reading = project::read_house(entry.path().filename().string(), text);

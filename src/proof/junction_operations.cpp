@@ -74,7 +74,8 @@ Result<Outcome> corner(const Given& given) {
     const auto options = options_of(in);
     if (studs > 0) details.member.value = in.one("stud", units::length);
     return in.then([&] {
-        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details), options);
+        return outcome(studs == 0 ? thermal::plain_corner(wall) : thermal::outer_corner(wall, details),
+                       options);
     });
 }
 
@@ -111,9 +112,9 @@ Result<Outcome> jamb(const Given& given) {
     auto options = options_of(in);
     options.glazing_film = in.one("frame_film", units::thermal_resistance);
     return in.then([&] {
-        return outcome(thermal::window(thermal::JunctionKind::window_jamb, wall, details,
-                                       thermal::OpeningLine::frame),
-                       options);
+        return outcome(
+            thermal::window(thermal::JunctionKind::window_jamb, wall, details, thermal::OpeningLine::frame),
+            options);
     });
 }
 

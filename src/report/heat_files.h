@@ -19,7 +19,8 @@ struct HeatWish {
 
 /// A plane section has one view. A solid has three, at right angles, through the coldest inner place where
 /// that lies in the plane, else through where most heat flows.
-[[nodiscard]] std::vector<drawing::HeatView> views_of(const drawing::HeatSubject& subject, const HeatWish& wish);
+[[nodiscard]] std::vector<drawing::HeatView> views_of(const drawing::HeatSubject& subject,
+                                                      const HeatWish& wish);
 
 /// `<stem>-temperature` and `<stem>-flow`, each as .svg and .png.
 /// Problem  those of the drawings
@@ -29,8 +30,8 @@ struct HeatWish {
                                                          const drawing::Caption& caption,
                                                          const HeatWish& wish);
 
-/// Pictures of a solved piece of a house, `stem` before `-temperature` and `-flow`. The cell of an assembly is
-/// shown in plan; where members cross, also upright through a stud and face on in the plane of the studs.
+/// Pictures of a solved piece of a house, `stem` before `-temperature` and `-flow`. The cell of an assembly
+/// is shown in plan; where members cross, also upright through a stud and face on in the plane of the studs.
 [[nodiscard]] Result<std::vector<OutFile>> section_files(const answer::HeatSection& section,
                                                          std::string_view stem, const HeatWish& wish);
 

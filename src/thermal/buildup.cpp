@@ -46,9 +46,8 @@ Result<Buildup> buildup_of(const assembly::Assembly& assembly, const Conditions&
     const auto states = winter_states(assembly, conditions);
     if (!states) return fail(states.error());
     const std::vector<bool> structural = structural_layers(assembly);
-    Buildup out{.name = assembly.name,
-                .inside_film = states->films.inside,
-                .outside_film = states->films.outside};
+    Buildup out{
+        .name = assembly.name, .inside_film = states->films.inside, .outside_film = states->films.outside};
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
         const LayerState& state = states->layers[i];

@@ -17,10 +17,11 @@ struct Sheet {
     double wood = 0.13;         ///< W/(m K), of members that stand in it
 };
 
-/// From inside to outside. Ventilated layers and what lies outside of them are left out; the outer film says so.
+/// From inside to outside. Ventilated layers and what lies outside of them are left out; the outer film says
+/// so.
 struct Buildup {
     std::string name;
-    std::vector<Sheet> sheets;  ///< never empty, at least one of them structural
+    std::vector<Sheet> sheets;                       ///< never empty, at least one of them structural
     double inside_film = 0.13, outside_film = 0.04;  ///< m2 K/W
 
     [[nodiscard]] double thickness() const;               ///< m
@@ -29,7 +30,9 @@ struct Buildup {
     [[nodiscard]] double depth(std::size_t sheet) const;  ///< m, inner face to the sheet's inner side
     [[nodiscard]] std::size_t first_structural() const;
     [[nodiscard]] std::size_t last_structural() const;
-    [[nodiscard]] double inner() const { return depth(first_structural()); }     ///< m, inner face of the framing
+    [[nodiscard]] double inner() const {
+        return depth(first_structural());
+    }  ///< m, inner face of the framing
     [[nodiscard]] double outer() const { return depth(last_structural() + 1); }  ///< m, its outer face
     [[nodiscard]] double wood() const { return sheets[last_structural()].wood; }
 };

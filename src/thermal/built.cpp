@@ -61,7 +61,8 @@ void complete(Worth& worth, std::span<const Junction> junctions, double area) {
     const BuiltParts parts = built_parts(junctions, area);
     const double with_wood = worth.clear_u + parts.wood, built = with_wood + parts.place;
     worth.built_r = 1.0 / built;
-    set(tread_called(worth, "plates and headers"), "Plates, headers and corner studs", worth.clear_u, with_wood);
+    set(tread_called(worth, "plates and headers"), "Plates, headers and corner studs", worth.clear_u,
+        with_wood);
     set(tread_called(worth, "junctions"), "Corners, floor edges, eaves and window edges", with_wood, built);
 }
 
@@ -74,32 +75,35 @@ double junction_heat(std::span<const Junction> junctions) {
 std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junction> junctions, double area) {
     std::vector<Derivation> out;
     if (!worth.built_r) return out;
-    Derivation built{.path = "built_r",
-                     .equation = "R = 1/(U_clear + sum of psi l / A)",
-                     .source = "ISO 14683; ISO 10211",
-                     .value = *worth.built_r,
-                     .unit = "m2 K/W",
-                     .note = "Internal dimensions. Every junction of the outer walls counts whole for the wall, none for "
-                             "the neighbour: corners, partitions, rims, edges of openings, sills, eaves and gables."};
+    Derivation built{
+        .path = "built_r",
+        .equation = "R = 1/(U_clear + sum of psi l / A)",
+        .source = "ISO 14683; ISO 10211",
+        .value = *worth.built_r,
+        .unit = "m2 K/W",
+        .note =
+            "Internal dimensions. Every junction of the outer walls counts whole for the wall, none for "
+            "the neighbour: corners, partitions, rims, edges of openings, sills, eaves and gables."};
     built.terms.push_back(term("clear-field U", worth.clear_u, u_unit, "clear_u"));
     built.terms.push_back(term("A, walls without openings", area, "m2"));
     for (const Junction& junction : junctions) {
-        built.terms.push_back(
-            term(junction.name + ": psi l", junction.psi_internal * junction.length, "W/K", path_of(junction)));
+        built.terms.push_back(term(junction.name + ": psi l", junction.psi_internal * junction.length, "W/K",
+                                   path_of(junction)));
         Derivation each{.path = path_of(junction),
                         .equation = "psi = L2D - sum of U l",
                         .source = "ISO 10211:2017",
                         .value = junction.psi_internal,
                         .unit = psi_unit,
                         .note = "Internal dimensions."};
-        each.terms = {term("L2D, solved in two dimensions", junction.coupling, psi_unit),
-                      term("sum of U l, windows' own included", junction.coupling - junction.psi_internal, psi_unit),
-                      term("error of psi", junction.error, psi_unit),
-                      term("psi, external dimensions", junction.psi_external, psi_unit),
-                      term("psi, overall internal dimensions", junction.psi_overall, psi_unit),
-                      term("length", junction.length, "m"),
-                      term("lowest surface temperature factor, Rsi 0.25", junction.factor, "-"),
-                      term("indoor humidity at 20 degC that keeps it at 80 %", junction.humidity, "-")};
+        each.terms = {
+            term("L2D, solved in two dimensions", junction.coupling, psi_unit),
+            term("sum of U l, windows' own included", junction.coupling - junction.psi_internal, psi_unit),
+            term("error of psi", junction.error, psi_unit),
+            term("psi, external dimensions", junction.psi_external, psi_unit),
+            term("psi, overall internal dimensions", junction.psi_overall, psi_unit),
+            term("length", junction.length, "m"),
+            term("lowest surface temperature factor, Rsi 0.25", junction.factor, "-"),
+            term("indoor humidity at 20 degC that keeps it at 80 %", junction.humidity, "-")};
         if (junction.psi_plain)
             each.terms.push_back(term("psi without the junction's wood", *junction.psi_plain, psi_unit));
         if (junction.factor_glazing)

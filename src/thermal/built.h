@@ -13,7 +13,8 @@ namespace warmside::thermal {
 
 /// What junctions add to the transmittance of a wall, W/(m2 K).
 struct BuiltParts {
-    double wood = 0.0;   ///< plates, headers, corner studs and the like: sum of (psi - psi without members) l / A
+    double wood =
+        0.0;  ///< plates, headers, corner studs and the like: sum of (psi - psi without members) l / A
     double place = 0.0;  ///< the rest: geometry, ground, frames; sum of psi without members l / A
 };
 

@@ -61,8 +61,8 @@ Result<Coupling> coupling_of(const conduction::Model& model, double tolerance, c
     return Coupling{value, solved->error * value};
 }
 
-Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control,
-                          Junction& out) {
+Result<void> find_factors(const JunctionDrawing& drawing, const JunctionOptions& options,
+                          const Control& control, Junction& out) {
     const conduction::Model model = for_mould(drawing, options.glazing_film);
     std::vector<std::size_t> opaque;
     for (std::size_t i = 0; i < model.regions.size(); ++i) {
@@ -108,8 +108,10 @@ double highest_humidity(double factor, double outside) {
     return std::clamp(limit * air::over_water(surface) / air::over_water(inside), 0.0, 1.0);
 }
 
-Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options, const Control& control) {
-    // The coupling is about what the plain parts pass. Half of the accuracy is left for that of the window alone.
+Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options,
+                       const Control& control) {
+    // The coupling is about what the plain parts pass. Half of the accuracy is left for that of the window
+    // alone.
     const double expected = std::max(drawing.internal + drawing.opening, 1e-6);
     const double tolerance = std::min(0.5 * options.accuracy / expected, 0.01);
     const auto whole = coupling_of(drawing.model, tolerance, control);

@@ -61,23 +61,24 @@ struct Junction {
     std::optional<double> psi_plain;  ///< W/(m K), internal, with the junction's members left out; when asked
     double factor = 1.0;              ///< lowest surface temperature factor of opaque surfaces, Rsi 0.25
     conduction::Point coldest;
-    std::optional<double> factor_glazing;  ///< of frame and pane, Rsi 0.13; the edge of the glass is not modelled
+    std::optional<double>
+        factor_glazing;  ///< of frame and pane, Rsi 0.13; the edge of the glass is not modelled
     /// 0 to 1: indoor humidity at 20 degC up to which the coldest opaque place stays at or below 80 %.
     double humidity = 0.0;
-    double error = 0.0;   ///< W/(m K), of psi: the solver's estimate
-    double length = 0.0;  ///< m in the house; 0 outside a house
+    double error = 0.0;       ///< W/(m K), of psi: the solver's estimate
+    double length = 0.0;      ///< m in the house; 0 outside a house
     conduction::Model model;  ///< with films for heat flow
     std::vector<std::string> notes;
 };
 
 struct JunctionOptions {
-    bool factor = true;          ///< a second solve
-    bool plain = false;          ///< another one
-    double accuracy = 0.001;     ///< W/(m K), of psi
+    bool factor = true;              ///< a second solve
+    bool plain = false;              ///< another one
+    double accuracy = 0.001;         ///< W/(m K), of psi
     double factor_accuracy = 0.003;  ///< of the factor at the coldest place
     /// m; above 0: factors are the lowest means over pieces of surface that long, else of points.
     double spot = 0.0;
-    double glazing_film = 0.13;     ///< m2 K/W, indoors on frame and pane in the solve for the factor
+    double glazing_film = 0.13;  ///< m2 K/W, indoors on frame and pane in the solve for the factor
     double outside = 263.15;     ///< K, design temperature behind `humidity`
 };
 
@@ -88,8 +89,8 @@ struct JunctionOptions {
 [[nodiscard]] Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& options = {},
                                      const Control& control = {});
 
-/// Relative humidity indoors at 20 degC, 0 to 1, up to which a surface with this factor stays at or below 80 %
-/// (ISO 13788:2012, evidence: memory).
+/// Relative humidity indoors at 20 degC, 0 to 1, up to which a surface with this factor stays at or below 80
+/// % (ISO 13788:2012, evidence: memory).
 ///
 /// outside  K
 [[nodiscard]] double highest_humidity(double factor, double outside);
@@ -101,8 +102,8 @@ struct JunctionOptions {
 [[nodiscard]] JunctionDrawing outer_corner(const Buildup& wall, const assembly::Details& details);
 /// The same geometry without any wood.
 [[nodiscard]] JunctionDrawing plain_corner(const Buildup& wall);
-/// Re-entrant, indoors everywhere but the quarter x > 0, y > 0 beyond the outer faces: end studs of both walls and
-/// a flat one behind the lining.
+/// Re-entrant, indoors everywhere but the quarter x > 0, y > 0 beyond the outer faces: end studs of both
+/// walls and a flat one behind the lining.
 [[nodiscard]] JunctionDrawing inner_corner(const Buildup& wall, const assembly::Details& details);
 /// An uninsulated inner wall of two linings on studs meets the wall's innermost sheet but one.
 [[nodiscard]] JunctionDrawing partition(const Buildup& wall, const assembly::Details& details);
@@ -111,7 +112,8 @@ struct JunctionOptions {
 /// finished floor above, m, deck included. Indoor air fills the joists' space; joists are not drawn.
 [[nodiscard]] JunctionDrawing rim_joist(const Buildup& wall, const assembly::Details& details, double zone);
 /// The same with a ledger on the sheathing, through what insulation lies outside of it.
-[[nodiscard]] JunctionDrawing balcony_ledger(const Buildup& wall, const assembly::Details& details, double zone);
+[[nodiscard]] JunctionDrawing balcony_ledger(const Buildup& wall, const assembly::Details& details,
+                                             double zone);
 /// A wall at the edge of a floor over open air (or over a crawl space, which is taken as cold as outdoors,
 /// with a sill plate and a foundation wall under it).
 [[nodiscard]] JunctionDrawing exposed_floor(const Buildup& wall, const Buildup& floor,
@@ -126,7 +128,8 @@ struct GroundPlan {
 };
 /// A slab inside a foundation wall, foam between, against ISO 13370's U of the floor. y = 0 at the floor.
 [[nodiscard]] Result<JunctionDrawing> sill_on_slab(const Buildup& wall, const Buildup& slab,
-                                                   const assembly::Details& details, const GroundPlan& ground);
+                                                   const assembly::Details& details,
+                                                   const GroundPlan& ground);
 /// A heated basement: floor edge, sill, basement wall and basement floor, against ISO 13370's U of wall and
 /// floor. y = 0 at the top of the basement wall.
 [[nodiscard]] Result<JunctionDrawing> sill_on_basement(const Buildup& wall, const Buildup& basement,

@@ -95,8 +95,8 @@ JunctionDrawing partition(const Buildup& wall, const Details& details) {
     draft.member("partition's end stud", rectangle({end - s, -0.5 * depth}, {end, 0.5 * depth}), wall.wood());
     if (details.partition_stud.value) {
         const std::size_t i = wall.first_structural();
-        draft.member("backing stud",
-                     rectangle({wall.depth(i), -0.5 * s}, {wall.depth(i + 1), 0.5 * s}), wall.sheets[i].wood);
+        draft.member("backing stud", rectangle({wall.depth(i), -0.5 * s}, {wall.depth(i + 1), 0.5 * s}),
+                     wall.sheets[i].wood);
     }
     JunctionDrawing& out = draft.out();
     out.internal = 2.0 * (far - half) * wall.u();

@@ -49,10 +49,8 @@ std::size_t Draft::air(std::size_t environment, Shape shape, double film) {
 }
 
 std::size_t Draft::lay(std::string name, Shape shape, double conductivity) {
-    out_.model.regions.push_back({.name = std::move(name),
-                                  .shape = std::move(shape),
-                                  .conductivity = conductivity,
-                                  .over = true});
+    out_.model.regions.push_back(
+        {.name = std::move(name), .shape = std::move(shape), .conductivity = conductivity, .over = true});
     return out_.model.regions.size() - 1;
 }
 

@@ -30,7 +30,9 @@ public:
 
     /// Sheets `from` to `to` of an upright build-up whose inner face is at x = 0, between two heights.
     void upright(const Buildup& wall, std::size_t from, std::size_t to, double low, double high);
-    void upright(const Buildup& wall, double low, double high) { upright(wall, 0, wall.sheets.size(), low, high); }
+    void upright(const Buildup& wall, double low, double high) {
+        upright(wall, 0, wall.sheets.size(), low, high);
+    }
 
     /// A member through each structural sheet of an upright wall.
     void plates(const Buildup& wall, const std::string& name, double low, double high);

@@ -10,8 +10,8 @@ using conduction::rectangle;
 
 namespace {
 
-constexpr double panel_conductivity = 0.13;     // W/(m K), wood panels, ISO 10456 (memory)
-constexpr double concrete_conductivity = 2.0;   // W/(m K), ISO 10456, 2400 kg/m3 (memory)
+constexpr double panel_conductivity = 0.13;    // W/(m K), wood panels, ISO 10456 (memory)
+constexpr double concrete_conductivity = 2.0;  // W/(m K), ISO 10456, 2400 kg/m3 (memory)
 
 // Two walls on a floor between them; y = 0 at the top of the lower wall.
 Draft between_storeys(JunctionKind kind, const Buildup& wall, const Details& details, double zone) {
@@ -76,20 +76,22 @@ JunctionDrawing exposed_floor(const Buildup& wall, const Buildup& floor, const D
     draft.upright(wall, 0, wall.last_structural() + 1, 0.0, far);
     draft.upright(wall, wall.last_structural() + 1, wall.sheets.size(), under, far);
     for (std::size_t i = 0; i < floor.sheets.size(); ++i) {
-        const auto sheet = draft.lay(floor.sheets[i].name,
-                                     rectangle({left, -floor.depth(i + 1)}, {outer, -floor.depth(i)}),
-                                     floor.sheets[i].conductivity);
+        const auto sheet =
+            draft.lay(floor.sheets[i].name, rectangle({left, -floor.depth(i + 1)}, {outer, -floor.depth(i)}),
+                      floor.sheets[i].conductivity);
         if (i == 0) draft.own_film(sheet, floor.inside_film);
     }
     const double rim = details.rim_board.value;
     for (std::size_t i = 0; i < floor.sheets.size(); ++i) {
         const Sheet& sheet = floor.sheets[i];
         if (!sheet.structural) continue;
-        draft.member("rim board", rectangle({outer - rim, -floor.depth(i + 1)}, {outer, -floor.depth(i)}), sheet.wood);
+        draft.member("rim board", rectangle({outer - rim, -floor.depth(i + 1)}, {outer, -floor.depth(i)}),
+                     sheet.wood);
     }
     draft.plates(wall, "bottom plate", 0.0, details.bottom_plates.value * s);
     if (crawl_space) {
-        draft.lay("foundation wall", rectangle({outer - stem, bottom}, {outer, under - s}), concrete_conductivity);
+        draft.lay("foundation wall", rectangle({outer - stem, bottom}, {outer, under - s}),
+                  concrete_conductivity);
         draft.member("sill plate", rectangle({outer - stem, under - s}, {outer, under}), wall.wood());
         draft.out().notes.emplace_back(
             "The crawl space is taken as cold as outdoors: in a closed one less heat is lost.");

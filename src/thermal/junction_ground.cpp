@@ -59,18 +59,20 @@ Result<JunctionDrawing> sill_on_slab(const Buildup& wall, const Buildup& slab, c
     draft.air(outdoors, rectangle({outer, 0.0}, {wall.thickness() + air_strip, far}), wall.outside_film);
     draft.air(indoors, rectangle({left, 0.0}, {0.0, far}), wall.inside_film);
     draft.upright(wall, 0.0, far);
-    draft.lay("foundation wall",
-              rectangle({outer - stem, grade - details.foundation_depth.value}, {outer, std::min(under, grade)}),
-              concrete_conductivity);
+    draft.lay(
+        "foundation wall",
+        rectangle({outer - stem, grade - details.foundation_depth.value}, {outer, std::min(under, grade)}),
+        concrete_conductivity);
     if (under > grade)
         draft.lay("foundation wall", rectangle({outer - stem, grade}, {outer, under}), concrete_conductivity);
     draft.lay("foundation wall", rectangle({inner_edge, under}, {outer, 0.0}), concrete_conductivity);
     if (foam > 0.0)
-        draft.lay("edge insulation", rectangle({inner_edge - foam, under}, {inner_edge, 0.0}), foam_conductivity);
+        draft.lay("edge insulation", rectangle({inner_edge - foam, under}, {inner_edge, 0.0}),
+                  foam_conductivity);
     for (std::size_t i = 0; i < slab.sheets.size(); ++i) {
-        const auto sheet = draft.lay(slab.sheets[i].name,
-                                     rectangle({left, -slab.depth(i + 1)}, {inner_edge - foam, -slab.depth(i)}),
-                                     slab.sheets[i].conductivity);
+        const auto sheet = draft.lay(
+            slab.sheets[i].name, rectangle({left, -slab.depth(i + 1)}, {inner_edge - foam, -slab.depth(i)}),
+            slab.sheets[i].conductivity);
         if (i == 0) draft.own_film(sheet, slab.inside_film);
     }
     draft.plates(wall, "bottom plate", 0.0, details.bottom_plates.value * s);
@@ -79,7 +81,8 @@ Result<JunctionDrawing> sill_on_slab(const Buildup& wall, const Buildup& slab, c
     out.external = out.internal + wall.thickness() * iso->u;
     out.sharp = {{0.0, 0.0}};
     out.notes.emplace_back(external_note);
-    out.notes.emplace_back("Against the floor's U by ISO 13370: where its formula and the section differ, psi has it.");
+    out.notes.emplace_back(
+        "Against the floor's U by ISO 13370: where its formula and the section differ, psi has it.");
     return std::move(draft).done();
 }
 
@@ -125,12 +128,13 @@ Result<JunctionDrawing> sill_on_basement(const Buildup& wall, const Buildup& bas
     const double concrete = shift + basement.depth(core);
     const double foam = std::min(details.edge_insulation.value, basement.depth(core));
     if (foam > 0.0)
-        draft.lay("edge insulation", rectangle({concrete - foam, under}, {concrete, down}), foam_conductivity);
+        draft.lay("edge insulation", rectangle({concrete - foam, under}, {concrete, down}),
+                  foam_conductivity);
     for (std::size_t i = 0; i < floor.sheets.size(); ++i) {
-        const auto sheet = draft.lay(floor.sheets[i].name,
-                                     rectangle({left, down - floor.depth(i + 1)},
-                                               {concrete - foam, down - floor.depth(i)}),
-                                     floor.sheets[i].conductivity);
+        const auto sheet =
+            draft.lay(floor.sheets[i].name,
+                      rectangle({left, down - floor.depth(i + 1)}, {concrete - foam, down - floor.depth(i)}),
+                      floor.sheets[i].conductivity);
         if (i == 0) draft.own_film(sheet, floor.inside_film);
     }
     draft.upright(wall, 0, wall.first_structural(), zone, far);
@@ -148,7 +152,8 @@ Result<JunctionDrawing> sill_on_basement(const Buildup& wall, const Buildup& bas
     out.overall = out.internal + zone * wall.u();
     out.external = out.overall + basement.thickness() * iso_floor->u;
     out.sharp = {{wall.inner(), 0.0}};
-    out.notes.emplace_back("Against U of basement wall and floor by ISO 13370: psi holds sill, floor edge and footing.");
+    out.notes.emplace_back(
+        "Against U of basement wall and floor by ISO 13370: psi holds sill, floor edge and footing.");
     return std::move(draft).done();
 }
 

@@ -156,12 +156,15 @@ private:
     Result<void> sill() {
         const GroundPlan plan = ground();
         const Floor* floor = house_.floors.empty() ? nullptr : &house_.floors.front();
-        const auto foundation = house_.foundations.empty() ? Foundation::Kind::slab : house_.foundations.front().kind;
+        const auto foundation =
+            house_.foundations.empty() ? Foundation::Kind::slab : house_.foundations.front().kind;
         if (house_.floors.size() > 1)
-            note(fmt::format("All of the lowest storey's edge is taken to be that of floor {}.", floor->name));
+            note(
+                fmt::format("All of the lowest storey's edge is taken to be that of floor {}.", floor->name));
         if (auto done = overhangs(); !done) return done;
-        const bool warm = foundation == Foundation::Kind::basement &&
-                          (!floor || floor->over == Floor::Over::ground || floor->over == Floor::Over::heated);
+        const bool warm =
+            foundation == Foundation::Kind::basement &&
+            (!floor || floor->over == Floor::Over::ground || floor->over == Floor::Over::heated);
         if (warm) return heated_basement(plan);
         if (!floor) {
             note("No floor is stated: the sill is left out.");
@@ -196,7 +199,9 @@ private:
         for (const Floor& floor : house_.floors) {
             if (floor.over == Floor::Over::outside) return floor_edge(floor, length, false);
         }
-        note("An upper storey reaches over the lower one, but no floor over outside is stated: its edge is left out.");
+        note(
+            "An upper storey reaches over the lower one, but no floor over outside is stated: its edge is "
+            "left out.");
         return {};
     }
 
@@ -232,7 +237,8 @@ private:
         } else {
             note("The basement's floor is taken as 4 in. of concrete on the ground.");
         }
-        const double zone = house_.details.member.value + house_.details.joist.value + house_.details.deck.value;
+        const double zone =
+            house_.details.member.value + house_.details.joist.value + house_.details.deck.value;
         auto drawing = sill_on_basement(wall_, *build, floor, house_.details, plan, zone);
         if (!drawing) return fail(drawing.error());
         add(std::move(*drawing), plan.perimeter);
@@ -255,7 +261,8 @@ private:
         const bool north_south = roof.ridge == "north-south";
         for (const Edge& edge : edges_of(*under)) {
             double covered = 0.0;
-            for (auto above = at + 1; above != storeys_.end(); ++above) covered += shared(edge, edges_of(**above));
+            for (auto above = at + 1; above != storeys_.end(); ++above)
+                covered += shared(edge, edges_of(**above));
             const double length = std::max(0.0, edge.length - covered);
             (is_eave(roof, edge, north_south) ? eave : gable) += length;
         }
@@ -323,9 +330,9 @@ private:
 Result<HouseJunctions> junctions_of(const House& house, const Assembly& wall, const Conditions& conditions) {
     auto out = Survey(house, wall, conditions).all();
     if (!out) return out;
-    std::stable_sort(out->places.begin(), out->places.end(), [](const PlacedJunction& a, const PlacedJunction& b) {
-        return a.drawing.kind < b.drawing.kind;
-    });
+    std::stable_sort(
+        out->places.begin(), out->places.end(),
+        [](const PlacedJunction& a, const PlacedJunction& b) { return a.drawing.kind < b.drawing.kind; });
     return out;
 }
 

@@ -20,14 +20,15 @@ struct HouseJunctions {
     std::vector<std::string> notes;      ///< what is left out or taken as something else
 };
 
-/// Every junction of the outer walls, all of them built as `wall`, with lengths from the house's geometry: corners by
-/// the turns of the outlines, rims where a storey stands on another, sills by floor and foundation, eaves and
-/// gables by the roof's form, edges of windows and doors. Faces that name an assembly outside the wall's ladder
-/// are left out.
+/// Every junction of the outer walls, all of them built as `wall`, with lengths from the house's geometry:
+/// corners by the turns of the outlines, rims where a storey stands on another, sills by floor and
+/// foundation, eaves and gables by the roof's form, edges of windows and doors. Faces that name an assembly
+/// outside the wall's ladder are left out.
 ///
-/// Problem  missing: no heated storey above ground, or no wall; those of buildup_of and of the ground's method
-/// Source   lengths by internal dimensions (ISO 13789, ISO 14683; evidence: memory)
-[[nodiscard]] Result<HouseJunctions> junctions_of(const assembly::House& house, const assembly::Assembly& wall,
+/// Problem  missing: no heated storey above ground, or no wall; those of buildup_of and of the ground's
+/// method Source   lengths by internal dimensions (ISO 13789, ISO 14683; evidence: memory)
+[[nodiscard]] Result<HouseJunctions> junctions_of(const assembly::House& house,
+                                                  const assembly::Assembly& wall,
                                                   const Conditions& conditions);
 
 }  // namespace warmside::thermal

@@ -43,7 +43,8 @@ void lay(Draft& draft, const Sheet& sheet, const Shape& shape) {
 }
 
 // A sheet cut by a sloping line above: flat up to where the line comes down on it, sloped from there.
-void lay_under(Draft& draft, const Sheet& sheet, double left, double right, double low, double high, const Line& line) {
+void lay_under(Draft& draft, const Sheet& sheet, double left, double right, double low, double high,
+               const Line& line) {
     // `line` falls outwards.
     const double corner = line.slope < 0.0 ? (high - line.at) / line.slope : right;
     const double flat = line(right) >= high ? right : std::clamp(corner, left, right);
@@ -80,7 +81,8 @@ Draft under_attic(JunctionKind kind, const Buildup& wall, const Buildup& ceiling
     for (std::size_t i = 0; i < ceiling.sheets.size(); ++i) {
         const bool below = i < ceiling.first_structural();
         const std::size_t before = draft.out().model.regions.size();
-        lay_under(draft, ceiling.sheets[i], left, below ? 0.0 : outer, ceiling.depth(i), ceiling.depth(i + 1), line);
+        lay_under(draft, ceiling.sheets[i], left, below ? 0.0 : outer, ceiling.depth(i), ceiling.depth(i + 1),
+                  line);
         if (i == 0 && draft.out().model.regions.size() > before) draft.own_film(before, ceiling.inside_film);
     }
     draft.plates(wall, "top plates", seat - details.top_plates.value * details.member.value, seat);
@@ -106,14 +108,16 @@ JunctionDrawing eave_under_attic(const Buildup& wall, const Buildup& ceiling, co
 JunctionDrawing gable_under_attic(const Buildup& wall, const Buildup& ceiling, const Details& details) {
     constexpr double chord = 0.0889, above = 0.3;  // m, 2x4 on edge; wall drawn over the insulation
     const double top = ceiling.thickness() + above;
-    Draft draft = under_attic(JunctionKind::gable, wall, ceiling, details, {ceiling.thickness() + 1.0, 0.0}, top);
+    Draft draft =
+        under_attic(JunctionKind::gable, wall, ceiling, details, {ceiling.thickness() + 1.0, 0.0}, top);
     const double seat = ceiling.inner(), outer = wall.outer();
     draft.member("chord of the gable truss",
                  rectangle({outer - details.member.value, seat}, {outer, seat + chord}), wall.wood());
     return std::move(draft).done();
 }
 
-JunctionDrawing eave_under_roof(const Buildup& wall, const Buildup& roof, const Details& details, double pitch) {
+JunctionDrawing eave_under_roof(const Buildup& wall, const Buildup& roof, const Details& details,
+                                double pitch) {
     Draft draft(pitch > 0.0 ? JunctionKind::eave : JunctionKind::gable);
     const double cosine = std::cos(pitch), slope = -std::tan(pitch);
     const auto face = [&](double depth) { return Line{depth / cosine, slope}; };
@@ -133,7 +137,9 @@ JunctionDrawing eave_under_roof(const Buildup& wall, const Buildup& roof, const 
         lay(draft, wall.sheets[i], between(wall.depth(i), wall.depth(i + 1), ground, top));
     }
     for (std::size_t i = 0; i < roof.sheets.size(); ++i) {
-        const double right = i < roof.first_structural() ? 0.0 : i <= roof.last_structural() ? outer : thickness;
+        const double right = i < roof.first_structural()   ? 0.0
+                             : i <= roof.last_structural() ? outer
+                                                           : thickness;
         const std::size_t before = draft.out().model.regions.size();
         lay(draft, roof.sheets[i], between(left, right, face(roof.depth(i)), face(roof.depth(i + 1))));
         if (i == 0 && draft.out().model.regions.size() > before) draft.own_film(before, roof.inside_film);
@@ -146,13 +152,15 @@ JunctionDrawing eave_under_roof(const Buildup& wall, const Buildup& roof, const 
         if (!sheet.structural) continue;
         const double a = wall.depth(i), b = a + sheet.thickness;
         seat = std::min(underside(a), over_structure(b));
-        draft.member("top plates", rectangle({a, seat - details.top_plates.value * s}, {b, seat}), sheet.wood);
+        draft.member("top plates", rectangle({a, seat - details.top_plates.value * s}, {b, seat}),
+                     sheet.wood);
     }
     const Shape block = between(outer - s, outer, {seat, 0.0}, over_structure);
     if (block.outline.size() >= 3) draft.member("blocking", block, roof.wood());
     JunctionDrawing& out = draft.out();
     out.internal = out.overall = far * wall.u() + length * roof.u();
-    out.external = out.internal + std::max(0.0, outer_face(thickness)) * wall.u() + thickness / cosine * roof.u();
+    out.external =
+        out.internal + std::max(0.0, outer_face(thickness)) * wall.u() + thickness / cosine * roof.u();
     out.sharp = {{0.0, 0.0}};
     return std::move(draft).done();
 }

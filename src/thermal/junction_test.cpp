@@ -18,7 +18,9 @@ namespace {
 /// Invented: lining, framing with wool, sheathing, wool outside.
 Buildup wall(double core = 0.14) {
     return {.name = "made up",
-            .sheets = {{"lining", 0.0125, 0.25}, {"wool", core, 0.036, true}, {"sheathing", 0.0125, 0.13},
+            .sheets = {{"lining", 0.0125, 0.25},
+                       {"wool", core, 0.036, true},
+                       {"sheathing", 0.0125, 0.13},
                        {"wool board", 0.05, 0.036}},
             .inside_film = 0.13,
             .outside_film = 0.13};

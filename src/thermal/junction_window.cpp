@@ -11,9 +11,10 @@ using conduction::rectangle;
 
 namespace {
 
-constexpr double pane = 0.040, pane_conductivity = 0.035, pane_seen = 0.3;  // ISO 10077-2 (memory), 0.19 at least
-constexpr double gap_conductivity = 0.036;                                  // W/(m K), wool or foam
-constexpr double buck_conductivity = 0.13;                                  // W/(m K), plywood
+constexpr double pane = 0.040, pane_conductivity = 0.035,
+                 pane_seen = 0.3;           // ISO 10077-2 (memory), 0.19 at least
+constexpr double gap_conductivity = 0.036;  // W/(m K), wool or foam
+constexpr double buck_conductivity = 0.13;  // W/(m K), plywood
 
 // Depth of the frame in the wall, from the inner face.
 struct Depth {
@@ -47,12 +48,14 @@ void framing(Draft& draft, JunctionKind kind, const Buildup& wall, const Details
         if (!sheet.structural) continue;
         const double a = wall.depth(i), b = a + sheet.thickness;
         if (kind == JunctionKind::window_jamb)
-            draft.member("jack and king", rectangle({-buck - details.jamb_studs.value * s, a}, {-buck, b}), sheet.wood);
+            draft.member("jack and king", rectangle({-buck - details.jamb_studs.value * s, a}, {-buck, b}),
+                         sheet.wood);
         if (kind == JunctionKind::window_sill)
             draft.member("rough sill", rectangle({-buck - s, a}, {-buck, b}), sheet.wood);
         if (kind == JunctionKind::window_head && i == wall.last_structural()) {
             const double plies = std::min(details.header_plies.value * s, sheet.thickness);
-            draft.member("header", rectangle({-buck - details.header.value, b - plies}, {-buck, b}), sheet.wood);
+            draft.member("header", rectangle({-buck - details.header.value, b - plies}, {-buck, b}),
+                         sheet.wood);
         }
     }
 }
@@ -76,7 +79,8 @@ JunctionDrawing window(JunctionKind kind, const Buildup& wall, const Details& de
     Draft draft(kind);
     const Depth at = frame_depth(wall, details);
     const double gap = details.gap.value, end = gap + details.frame_width.value + pane_seen;
-    const double far = -(reach(wall.thickness()) + (kind == JunctionKind::window_head ? details.header.value : 0.0));
+    const double far =
+        -(reach(wall.thickness()) + (kind == JunctionKind::window_head ? details.header.value : 0.0));
     const double thickness = wall.thickness(), out_to = std::max(thickness, at.outer) + air_strip;
     const auto airs = [&](Draft& to, double from) {
         to.air(outdoors, rectangle({from, at.middle()}, {end, out_to}), wall.outside_film);
@@ -91,9 +95,9 @@ JunctionDrawing window(JunctionKind kind, const Buildup& wall, const Details& de
     draft.lay("gap", rectangle({0.0, at.inner}, {gap, at.outer}), gap_conductivity);
     const double lining = std::min(wall.sheets.front().thickness, gap), trim = std::min(0.0125, gap);
     if (at.inner > 0.0)
-        draft.lay("inner reveal", rectangle({0.0, 0.0}, {lining, at.inner}), wall.sheets.front().conductivity);
-    if (at.outer < thickness)
-        draft.lay("outer reveal", rectangle({0.0, at.outer}, {trim, thickness}), 0.13);
+        draft.lay("inner reveal", rectangle({0.0, 0.0}, {lining, at.inner}),
+                  wall.sheets.front().conductivity);
+    if (at.outer < thickness) draft.lay("outer reveal", rectangle({0.0, at.outer}, {trim, thickness}), 0.13);
     frame_and_pane(draft, details, at);
     const double lap = std::min(details.frame_lap.value, details.frame_width.value);
     for (std::size_t i = wall.last_structural() + 2; lap > 0.0 && i < wall.sheets.size(); ++i) {

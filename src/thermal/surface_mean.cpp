@@ -45,8 +45,8 @@ double lowest_of_run(const std::vector<Piece>& run, double width) {
 
 }  // namespace
 
-double lowest_mean_factor(const conduction::Steady& solution, std::size_t inside, std::span<const std::size_t> regions,
-                          double width) {
+double lowest_mean_factor(const conduction::Steady& solution, std::size_t inside,
+                          std::span<const std::size_t> regions, double width) {
     std::map<Line, std::vector<Piece>> lines;
     for (const conduction::Patch& patch : solution.patches) {
         if (patch.environment != inside) continue;

@@ -7,10 +7,10 @@
 
 namespace warmside::thermal {
 
-/// The lowest mean of the surface temperature factor over pieces of `width`, m, of a two-dimensional model with two
-/// environments. Pieces lie side by side from either end of each straight surface of a region; a shorter surface
-/// counts whole. What a calculation with cells of that width calls its lowest surface temperature: beside a
-/// corner where materials meet, the temperature of a point lies below it.
+/// The lowest mean of the surface temperature factor over pieces of `width`, m, of a two-dimensional model
+/// with two environments. Pieces lie side by side from either end of each straight surface of a region; a
+/// shorter surface counts whole. What a calculation with cells of that width calls its lowest surface
+/// temperature: beside a corner where materials meet, the temperature of a point lies below it.
 ///
 /// inside   environment at whose surfaces to look
 /// regions  of the model

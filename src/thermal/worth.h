@@ -80,9 +80,9 @@ struct Worth {
     Origin framing_origin;
     double code_u = 0.0;  ///< W/(m2 K), the way the code means
     std::string code_note;
-    std::optional<double> built_r;  ///< m2 K/W; nothing until junctions are computed
+    std::optional<double> built_r;              ///< m2 K/W; nothing until junctions are computed
     std::optional<conduction::Periodic> daily;  ///< along the bay, a swing of 24 h (dynamic.h)
-    double correction_u = 0.0;      ///< ISO 6946 Delta U for voids and fasteners, W/(m2 K)
+    double correction_u = 0.0;                  ///< ISO 6946 Delta U for voids and fasteners, W/(m2 K)
     std::vector<LayerWorth> layers;
     std::vector<Tread> stair;              ///< from label R down to the last counted value
     std::vector<double> bay_temperatures;  ///< K at each interface, inside air first, outside air last

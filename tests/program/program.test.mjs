@@ -34,7 +34,12 @@ test('the answer has the names of its schema, SI figures and a reason for every 
     assert.ok(rung.thickness > 0.1 && rung.thickness < 0.5);
     assert.ok(rung.clear_r > 1 && rung.clear_r < 15);
     assert.ok(Math.abs(rung.clear_r * rung.clear_u - 1) < 1e-9);
-    assert.equal(rung.built_r, null);
+    assert.ok(rung.built_r > 0 && rung.built_r < rung.clear_r, 'junctions take away');
+    assert.ok(rung.junctions.length >= 8);
+    for (const junction of rung.junctions) {
+      assert.ok(junction.length > 0 && Number.isFinite(junction.psi_internal) && Number.isFinite(junction.psi_external), junction.name);
+      assert.ok(junction.factor > 0.5 && junction.factor < 1, junction.name);
+    }
     assert.ok(['dry', 'watch', 'wet'].includes(rung.verdict));
     assert.ok(rung.reason.length > 20);
     assert.ok(rung.assumes.length >= 4);
