@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "base/embedded.h"
+#include "base/what.h"
 #include "leakage/air_flow.h"
 #include "leakage/wind.h"
 #include "moisture/simulate.h"
@@ -55,7 +56,7 @@ TEST_CASE("the example's leaks run through real winters: balances close, the joi
         const climate::Plane face{.azimuth = south};
         const auto outside = climate::weather_on(*year, face, house.rain_exposure);
         const auto flow = leakage::air_flow(house, *wall, face, *year, indoor);
-        REQUIRE_MESSAGE(flow, flow.error().what);
+        REQUIRE_MESSAGE(flow, what_of(flow));
         CHECK(flow->outward_winter > 0.0);
         moisture::Run run{
             .name = "w2 south bay typical", .assembly = wall, .outside = &outside, .inside = &indoor};
@@ -66,7 +67,7 @@ TEST_CASE("the example's leaks run through real winters: balances close, the joi
         runs[2].air_flow_by_hour = &flow->concentrated;
         runs[2].air_past_lining = true;
         const auto done = moisture::simulate(runs, {});
-        REQUIRE_MESSAGE(done, done.error().what);
+        REQUIRE_MESSAGE(done, what_of(done));
         for (const auto& h : *done) {
             CHECK(h.balance.water_error < 1e-6);
             CHECK(h.balance.energy_error < 1e-6);

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "base/what.h"
 #include "project/read.h"
 #include "thermal/repeating.h"
 
@@ -38,7 +39,7 @@ void bracketed(const assembly::Assembly& a, const thermal::States& states) {
     const auto both = thermal::limits(thermal::cell_of(a, states));
     REQUIRE(both);
     const auto solved = thermal::cell_u(a, states, thermal::Include::all, {.threads = 1});
-    REQUIRE_MESSAGE(solved, solved.error().what);
+    REQUIRE_MESSAGE(solved, what_of(solved));
     CHECK(1.0 / solved->u <= both->upper * (1.0 + solved->error + 1e-9));
     CHECK(1.0 / solved->u >= both->lower * (1.0 - solved->error - 1e-9));
 }

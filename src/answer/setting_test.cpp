@@ -9,6 +9,7 @@
 #include "answer/answer.h"
 #include "answer/keys.h"
 #include "answer/runs.h"
+#include "base/what.h"
 #include "project/read.h"
 
 using namespace warmside;

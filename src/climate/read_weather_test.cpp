@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "air/saturation.h"
+#include "base/what.h"
 #include "climate/calendar.h"
 #include "climate/irradiance.h"
 #include "climate/sky.h"

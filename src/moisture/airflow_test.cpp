@@ -9,6 +9,7 @@
 #include <numbers>
 #include <sstream>
 
+#include "base/what.h"
 #include "moisture/simulate.h"
 #include "moisture/synthetic.h"
 
@@ -102,7 +103,7 @@ TEST_CASE("more room air through the wall, wetter sheathing in winter; outdoor a
     std::vector<Run> runs;
     for (const auto& flow : flows) runs.push_back(scene.run("steady", &flow));
     const auto done = simulate(runs, {});
-    REQUIRE_MESSAGE(done, done.error().what);
+    REQUIRE_MESSAGE(done, what_of(done));
     check_balances(*done);
     for (std::size_t i = 1; i < done->size(); ++i) CHECK(winter((*done)[i]) > winter((*done)[i - 1]));
 }
@@ -116,7 +117,7 @@ TEST_CASE("a flow that turns every hour closes the balances; the same flow all y
     runs[2].air_flow = 2e-5;
     runs[3].air_past_lining = true;
     const auto done = simulate(runs, {});
-    REQUIRE_MESSAGE(done, done.error().what);
+    REQUIRE_MESSAGE(done, what_of(done));
     check_balances(*done);
     CHECK((*done)[1].probes[2].relative_humidity == (*done)[2].probes[2].relative_humidity);
     const auto alone = simulate(std::span(runs).first(1), {});
@@ -132,7 +133,7 @@ TEST_CASE(
                           scene.run("face in", &in), scene.run("joint in", &in)};
     runs[1].air_past_lining = runs[3].air_past_lining = true;
     const auto done = simulate(runs, {});
-    REQUIRE_MESSAGE(done, done.error().what);
+    REQUIRE_MESSAGE(done, what_of(done));
     check_balances(*done);
     CHECK(winter((*done)[1]) > winter((*done)[0]) - 0.005);
     const auto coldest = [](const History& h) {
@@ -210,7 +211,7 @@ TEST_CASE("mean air changes behind brick and siding lie in the measured bands, i
             }
         }
         const auto done = simulate(runs, {});
-        REQUIRE_MESSAGE(done, done.error().what);
+        REQUIRE_MESSAGE(done, what_of(done));
         check_balances(*done);
         for (const History& h : *done) {
             REQUIRE(h.air_change.size() == 1);

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/what.h"
 #include "moisture/march.h"
 #include "moisture/measure.h"
 #include "moisture/synthetic.h"

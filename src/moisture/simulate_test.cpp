@@ -6,6 +6,7 @@
 #include <cmath>
 #include <mutex>
 
+#include "base/what.h"
 #include "moisture/build.h"
 #include "moisture/path.h"
 #include "moisture/potential.h"
@@ -232,7 +233,7 @@ TEST_CASE("walls thrown together from the whole catalogue run to the end with cl
         runs.back().rain_leak = draw(2) == 0 ? 0.01 : 0.05;
     }
     const auto done = simulate(runs, {});
-    REQUIRE_MESSAGE(done, done.error().what);
+    REQUIRE_MESSAGE(done, what_of(done));
     for (const History& h : *done) {
         CHECK(h.balance.water_error < 1e-6);
         CHECK(h.balance.energy_error < 1e-6);

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/what.h"
 #include "moisture/checks.h"
 #include "moisture/lanes.h"
 #include "moisture/potential.h"
@@ -297,7 +298,7 @@ TEST_CASE("wet cladding that a cold gust freezes and the sun thaws is solved on 
         };
         const auto run = run_check(c, {240});
         CAPTURE(pieces);
-        REQUIRE_MESSAGE(run, run.error().what);
+        REQUIRE_MESSAGE(run, what_of(run));
         CHECK(run->result.water_error() < 1e-6);
         CHECK(run->result.energy_error() < 1e-6);
     }

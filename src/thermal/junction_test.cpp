@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "air/saturation.h"
+#include "base/what.h"
 #include "thermal/built.h"
 #include "thermal/ground.h"
 

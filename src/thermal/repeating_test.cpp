@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/what.h"
 #include "thermal/made_up.h"
 
 using namespace warmside;
@@ -25,7 +26,7 @@ States winter(const Assembly& a) {
 
 CellValue solved(const Assembly& a, const States& states, Include include = Include::all) {
     const auto value = cell_u(a, states, include, one_thread);
-    REQUIRE_MESSAGE(value, value.error().what);
+    REQUIRE_MESSAGE(value, what_of(value));
     return *value;
 }
 
@@ -41,7 +42,7 @@ void bracketed(const Assembly& a, const States& states) {
 
 double through(const RepeatingCell& cell) {
     const auto s = conduction::steady(cell.model, one_thread);
-    REQUIRE_MESSAGE(s, s.error().what);
+    REQUIRE_MESSAGE(s, what_of(s));
     return s->between(0, 1) / cell.area;
 }
 
@@ -235,7 +236,7 @@ TEST_CASE("rows set apart resist more than rows in line; a cut that is no mirror
         const auto cell = repeating_cell(a, states, Include::all, periods);
         REQUIRE(cell);
         const auto s = conduction::steady(cell->model, fine);
-        REQUIRE_MESSAGE(s, s.error().what);
+        REQUIRE_MESSAGE(s, what_of(s));
         return s->between(0, 1) / cell->area;
     };
     const double one = cut(1), two = cut(2);
@@ -283,14 +284,14 @@ TEST_CASE("between isothermal faces chi is exact: (k_screw - k) A / d") {
     states.films = {0.0, 0.0};
     const double k = a.layers[0].thickness.metres() / states.layers[0].fill;
     const auto chi = fastener_chi(a, states, 0, {.tolerance = 2e-4, .threads = 1});
-    REQUIRE_MESSAGE(chi, chi.error().what);
+    REQUIRE_MESSAGE(chi, what_of(chi));
     CHECK(chi->chi == doctest::Approx((50.0 - k) * 2e-5 / 0.1524).epsilon(1e-3));
 }
 
 TEST_CASE("films and boards choke a screw; it never costs more than its whole way in parallel") {
     Assembly a = screwed(4.0, 50.0);
     const auto with_films = fastener_chi(a, winter(a), 0, {.tolerance = 2e-4, .threads = 1});
-    REQUIRE_MESSAGE(with_films, with_films.error().what);
+    REQUIRE_MESSAGE(with_films, what_of(with_films));
     CHECK(with_films->chi > 0.0);
     CHECK(with_films->chi < 50.0 * 2e-5 / 0.1524);
 }
@@ -327,7 +328,7 @@ TEST_CASE("the screw stands 38 mm in the stud behind, and passes the batten befo
     CHECK(radius == doctest::Approx(std::sqrt(2e-5 / std::numbers::pi)));
     CHECK(fastener_cell(a, states, 2, true).error().code == Code::out_of_range);
     const auto chi = fastener_chi(a, states, 3, {.tolerance = 2e-4, .threads = 1});
-    REQUIRE_MESSAGE(chi, chi.error().what);
+    REQUIRE_MESSAGE(chi, what_of(chi));
     // A batten helps the screw's head find heat: without it chi is less.
     Assembly bare = a;
     bare.layers[4].framing.reset();

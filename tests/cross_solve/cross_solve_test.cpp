@@ -14,6 +14,7 @@
 #include <optional>
 #include <sstream>
 
+#include "base/what.h"
 #include "climate/calendar.h"
 #include "moisture/build.h"
 #include "moisture/march.h"
@@ -124,7 +125,7 @@ States ours(const Column& column, int hours, double tolerance) {
     Watch watch(states);
     const Task task{.column = &column, .hours = hours, .recorder = &watch};
     const auto done = march(std::span(&task, 1), {.tolerance = tolerance});
-    REQUIRE_MESSAGE(done, done.error().what);
+    REQUIRE_MESSAGE(done, what_of(done));
     MESSAGE("ours, tolerance ", tolerance, ": ", (*done)[0].steps, " steps, ", (*done)[0].iterations,
             " iterations, water balance ", (*done)[0].water_error());
     return states;
