@@ -40,8 +40,7 @@ Outcome by_us(const Linear& problem, unsigned threads) {
     conduction::Multigrid multigrid(problem.stencil, threads);
     out.setup = wall_seconds() - start;
     start = wall_seconds();
-    const auto done = multigrid.solve(problem.right, out.x,
-                                      {.residual = target, .most_iterations = 500, .threads = threads});
+    const auto done = multigrid.solve(problem.right, out.x, {.residual = target, .most_iterations = 500});
     out.solve = wall_seconds() - start;
     // The stencil and the right-hand side are there already.
     out.bytes = heap_peak() - before + bytes_given(problem) - sizeof(double) * problem.right.size();

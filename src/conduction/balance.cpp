@@ -13,17 +13,8 @@ public:
         : s_(system), field_(field), t_(t), warm_(warm) {}
 
     Fluxes run() {
-        const Stencil& s = s_.stencil;
-        const std::size_t row = s.nx, plane = s.nx * s.ny, n = s.cells();
-        Fluxes out;
-        out.east.assign(n, 0.0);
-        out.north.assign(n, 0.0);
-        out.up.assign(s.nz > 1 ? n : 0, 0.0);
-        for (std::size_t c = 0; c < n; ++c) {
-            if (s.east[c] > 0.0F) out.east[c] = between(c, c + 1, 0);
-            if (s.north[c] > 0.0F) out.north[c] = between(c, c + row, 1);
-            if (s.nz > 1 && s.up[c] > 0.0F) out.up[c] = between(c, c + plane, 2);
-        }
+        Fluxes out = face_fluxes(
+            s_.stencil, [&](std::size_t c, std::size_t n, std::size_t axis) { return between(c, n, axis); });
         out.patch.assign(s_.patches.size(), 0.0);
         for (const Facet& f : field_.facets()) out.patch[f.patch] += film(f);
         for (std::size_t p = 0; p < s_.patches.size(); ++p)
@@ -82,13 +73,12 @@ private:
     double through(std::size_t c, std::size_t axis, std::size_t side) const {
         const auto [i, j, k] = s_.place(c);
         const Plan& plan = s_.plan;
-        const auto index = static_cast<std::size_t>(plan.index[i + s_.stencil.nx * j]);
+        const CutCell& cut = *plan.cut_at(i + s_.stencil.nx * j);
         const std::size_t at = (axis == 0 ? i : j) + side;
         const double line = s_.grid.line[axis][at], near = 1e-6 * s_.grid.width(axis, axis == 0 ? i : j);
         double sum = 0.0;
-        for (std::size_t n = plan.first_triangle[index]; n < plan.first_triangle[index + 1]; ++n) {
-            const Triangle& triangle = plan.triangle[n];
-            const double lambda = field_.lambda(plan.cut[index], triangle, k);
+        for (const Triangle& triangle : plan.triangles(cut)) {
+            const double lambda = field_.lambda(cut, triangle, k);
             if (lambda == 0.0) continue;
             for (std::size_t v = 0; v < 3; ++v) {
                 const Point& a = plan.node[triangle.node[v]];
@@ -109,15 +99,13 @@ private:
     double along(std::size_t c) const {
         const auto [i, j, k] = s_.place(c);
         const Plan& plan = s_.plan;
-        const auto index = static_cast<std::size_t>(plan.index[i + s_.stencil.nx * j]);
+        const CutCell& cut = *plan.cut_at(i + s_.stencil.nx * j);
         double sum = 0.0;
-        for (std::size_t n = plan.first_triangle[index]; n < plan.first_triangle[index + 1]; ++n) {
-            const Triangle& triangle = plan.triangle[n];
+        for (const Triangle& triangle : plan.triangles(cut)) {
             double up = 0.0;
             for (const std::uint32_t v : triangle.node)
                 up += t_[v + field_.stride() * (k + 1)] - t_[v + field_.stride() * k];
-            sum -= field_.lambda(plan.cut[index], triangle, k) * field_.area(triangle) * up / 3.0 /
-                   s_.grid.width(2, k);
+            sum -= field_.lambda(cut, triangle, k) * field_.area(triangle) * up / 3.0 / s_.grid.width(2, k);
         }
         return sum;
     }
@@ -141,10 +129,8 @@ private:
             return -out * p.area * rise(p.cell, axis) * field_.whole(p.cell) /
                    s_.grid.width(axis, s_.place(p.cell)[axis]);
         if (axis == 2) return 0.0;
-        const auto index = static_cast<std::size_t>(s_.plan.index[cell]);
         const auto [from, to] = s_.foot[patch];
-        for (std::size_t n = s_.plan.first_triangle[index]; n < s_.plan.first_triangle[index + 1]; ++n) {
-            const Triangle& triangle = s_.plan.triangle[n];
+        for (const Triangle& triangle : s_.plan.triangles(*cut)) {
             const double lambda = field_.lambda(*cut, triangle, k);
             if (lambda == 0.0) continue;
             for (std::size_t v = 0; v < 3; ++v) {

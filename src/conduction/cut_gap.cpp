@@ -5,22 +5,20 @@
 namespace warmside::conduction {
 
 void CutGap::add(const CutCell& cut, const Place3& at, std::size_t patch, CutSums& sums) const {
-    const auto index = static_cast<std::size_t>(s_.plan.index[cut.cell]);
-    std::vector<Slope> slope(t_.size() * (s_.plan.first_triangle[index + 1] - s_.plan.first_triangle[index]));
+    std::vector<Slope> slope(t_.size() * s_.plan.triangles(cut).size());
     energies(cut, at[2], slope, sums);
     jumps(cut, at[2], slope, sums.gap);
     unbalanced(at, patch, sums.gap);
 }
 
 void CutGap::energies(const CutCell& cut, std::size_t slab, std::vector<Slope>& slope, CutSums& sums) const {
-    const Plan& plan = s_.plan;
-    const auto index = static_cast<std::size_t>(plan.index[cut.cell]);
-    const std::size_t from = plan.first_triangle[index], n = t_.size(), sides = s_.solid() ? 2 : 1;
+    const auto triangles = s_.plan.triangles(cut);
+    const std::size_t n = t_.size(), sides = s_.solid() ? 2 : 1;
     const double h = s_.grid.width(2, slab);
     const auto dot = [](const Point& p, const Point& q) { return p.x * q.x + p.y * q.y; };
     std::vector<std::array<double, 3>> rise(n);
-    for (std::size_t m = from; m < plan.first_triangle[index + 1]; ++m) {
-        const Triangle& triangle = plan.triangle[m];
+    for (std::size_t m = 0; m < triangles.size(); ++m) {
+        const Triangle& triangle = triangles[m];
         const double weight = field_.lambda(cut, triangle, slab) * field_.area(triangle);
         if (weight == 0.0) continue;
         const auto g = field_.slopes(triangle);
@@ -28,15 +26,15 @@ void CutGap::energies(const CutCell& cut, std::size_t slab, std::vector<Slope>& 
             for (std::size_t v = 0; v < 3; ++v) {
                 const double* at = t_[e].data() + field_.stride() * slab + triangle.node[v];
                 for (std::size_t s = 0; s < sides; ++s) {
-                    slope[n * (m - from) + e][s].x += at[field_.stride() * s] * g[v].x;
-                    slope[n * (m - from) + e][s].y += at[field_.stride() * s] * g[v].y;
+                    slope[n * m + e][s].x += at[field_.stride() * s] * g[v].x;
+                    slope[n * m + e][s].y += at[field_.stride() * s] * g[v].y;
                 }
                 if (sides == 2) rise[e][v] = at[field_.stride()] - at[0];
             }
         for (std::size_t i = 0; i < n; ++i)
             for (std::size_t j = 0; j < n; ++j) {
-                const Slope& a = slope[n * (m - from) + i];
-                const Slope& b = slope[n * (m - from) + j];
+                const Slope& a = slope[n * m + i];
+                const Slope& b = slope[n * m + j];
                 if (sides == 1) {
                     sums.energy[i * n + j] += weight * dot(a[0], b[0]);
                     continue;
@@ -63,26 +61,25 @@ void CutGap::energies(const CutCell& cut, std::size_t slab, std::vector<Slope>& 
 void CutGap::jumps(const CutCell& cut, std::size_t slab, const std::vector<Slope>& slope,
                    std::vector<double>& gap) const {
     const Plan& plan = s_.plan;
-    const auto index = static_cast<std::size_t>(plan.index[cut.cell]);
-    const std::size_t from = plan.first_triangle[index], to = plan.first_triangle[index + 1], n = t_.size();
-    const std::size_t sides = s_.solid() ? 2 : 1;
+    const auto triangles = plan.triangles(cut);
+    const std::size_t to = triangles.size(), n = t_.size(), sides = s_.solid() ? 2 : 1;
     std::vector<double> jump(n);
-    for (std::size_t m = from; m < to; ++m) {
-        const Triangle& triangle = plan.triangle[m];
+    for (std::size_t m = 0; m < to; ++m) {
+        const Triangle& triangle = triangles[m];
         const double lambda = field_.lambda(cut, triangle, slab);
         if (lambda == 0.0) continue;
         for (std::size_t v = 0; v < 3; ++v) {
             const std::uint32_t a = triangle.node[v], b = triangle.node[(v + 1) % 3];
             std::size_t other = to;
-            for (std::size_t o = from; o < to; ++o)
+            for (std::size_t o = 0; o < to; ++o)
                 for (std::size_t w = 0; w < 3; ++w)
-                    if (plan.triangle[o].node[w] == b && plan.triangle[o].node[(w + 1) % 3] == a) other = o;
+                    if (triangles[o].node[w] == b && triangles[o].node[(w + 1) % 3] == a) other = o;
             if (other == to) continue;  // a side of the cell
-            const double beyond = field_.lambda(cut, plan.triangle[other], slab);
+            const double beyond = field_.lambda(cut, triangles[other], slab);
             if (beyond > 0.0 && other < m) continue;
             double film = 0.0;
             std::size_t environment = n;
-            if (beyond == 0.0 && !film_of(triangle, plan.triangle[other], slab, film, environment)) continue;
+            if (beyond == 0.0 && !film_of(triangle, triangles[other], slab, film, environment)) continue;
             const Point& pa = plan.node[a];
             const Point& pb = plan.node[b];
             const double length = std::hypot(pb.x - pa.x, pb.y - pa.y);
@@ -92,10 +89,10 @@ void CutGap::jumps(const CutCell& cut, std::size_t slab, const std::vector<Slope
                                   (6.0 * (lambda + beyond) * static_cast<double>(sides));
             for (std::size_t s = 0; s < sides; ++s) {
                 for (std::size_t e = 0; e < n; ++e) {
-                    const Point& g = slope[n * (m - from) + e][s];
+                    const Point& g = slope[n * m + e][s];
                     jump[e] = -lambda * (g.x * normal.x + g.y * normal.y);
                     if (beyond > 0.0) {
-                        const Point& o = slope[n * (other - from) + e][s];
+                        const Point& o = slope[n * other + e][s];
                         jump[e] += beyond * (o.x * normal.x + o.y * normal.y);
                     } else {
                         const double* level = t_[e].data() + field_.stride() * (slab + s);

@@ -16,16 +16,15 @@ struct Stretch {
 
 class Faces {
 public:
-    Faces(const Model& model, const Grid& grid, const Metric& metric, const Plan& plan, std::size_t storey)
+    Faces(const Model& model, const Grid& grid, const Metric& metric, const Plan& plan, std::size_t storey,
+          const std::vector<double>& lambda)
         : model_(model),
           grid_(grid),
           metric_(metric),
           plan_(plan),
           region_(plan.region[storey]),
-          piece_(plan.piece_region[storey]) {
-        lambda_.reserve(model.regions.size());
-        for (const Region& r : model.regions) lambda_.push_back(r.environment ? 0.0 : r.conductivity);
-    }
+          piece_(plan.piece_region[storey]),
+          lambda_(lambda) {}
 
     PlanFaces run() {
         const std::size_t nx = plan_.nx, ny = plan_.ny;
@@ -274,15 +273,21 @@ private:
     const Plan& plan_;
     const std::vector<std::uint16_t>& region_;
     const std::vector<std::uint16_t>& piece_;
-    std::vector<double> lambda_;
+    const std::vector<double>& lambda_;
     PlanFaces out_;
 };
 
 }  // namespace
 
 PlanFaces plan_faces(const Model& model, const Grid& grid, const Metric& metric, const Plan& plan,
-                     std::size_t storey) {
-    return Faces(model, grid, metric, plan, storey).run();
+                     std::size_t storey, const std::vector<double>& lambda) {
+    return Faces(model, grid, metric, plan, storey, lambda).run();
+}
+
+std::vector<double> conductivities(const Model& model) {
+    std::vector<double> out;
+    for (const Region& r : model.regions) out.push_back(r.environment ? 0.0 : r.conductivity);
+    return out;
 }
 
 }  // namespace warmside::conduction

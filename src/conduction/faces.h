@@ -20,8 +20,12 @@ struct PlanFaces {
     std::vector<PlanPatch> patch;     ///< by ascending cell
 };
 
+/// lambda   [region] as conductivities() has it
 [[nodiscard]] PlanFaces plan_faces(const Model& model, const Grid& grid, const Metric& metric,
-                                   const Plan& plan, std::size_t storey);
+                                   const Plan& plan, std::size_t storey, const std::vector<double>& lambda);
+
+/// [region] W/(m K), 0 of air.
+[[nodiscard]] std::vector<double> conductivities(const Model& model);
 
 [[nodiscard]] inline bool is_material(const Model& model, std::uint16_t region) {
     return region != no_region && !model.regions[region].environment;

@@ -82,9 +82,7 @@ void Field::place_facets() {
             facets_.push_back(f);
             continue;
         }
-        const auto index = static_cast<std::size_t>(s.plan.index[cell]);
-        for (std::size_t t = s.plan.first_triangle[index]; t < s.plan.first_triangle[index + 1]; ++t) {
-            const Triangle& triangle = s.plan.triangle[t];
+        for (const Triangle& triangle : s.plan.triangles(*cut)) {
             if (triangle.piece != s.foot[n][0]) continue;
             for (std::size_t e = 0; e < 3; ++e) f.node[e] = level + triangle.node[e];
             f.count = 3;
@@ -109,11 +107,9 @@ void Field::fix(const Patch& p, const std::array<std::uint32_t, 2>& foot) {
             const std::size_t a = level + i + row * j;
             nodes = {a, a + 1, a + row, a + row + 1};
         } else {
-            const auto index = static_cast<std::size_t>(system_.plan.index[cut->cell]);
-            for (std::size_t t = system_.plan.first_triangle[index];
-                 t < system_.plan.first_triangle[index + 1]; ++t)
-                if (system_.plan.triangle[t].piece == foot[0])
-                    for (const std::uint32_t n : system_.plan.triangle[t].node) nodes.push_back(level + n);
+            for (const Triangle& triangle : system_.plan.triangles(*cut))
+                if (triangle.piece == foot[0])
+                    for (const std::uint32_t n : triangle.node) nodes.push_back(level + n);
         }
     }
     for (const std::size_t n : nodes) {
@@ -157,11 +153,10 @@ std::vector<bool> Field::used() const {
         const auto [i, j, k] = system_.place(c);
         for (std::size_t e = 0; e < 4 * levels; ++e)
             out[i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (k + e / 4)] = true;
-        if (system_.plan.cut_at(i + nx * j) == nullptr) continue;
-        const auto index = static_cast<std::size_t>(system_.plan.index[i + nx * j]);
-        for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1];
-             ++t)
-            for (const std::uint32_t n : system_.plan.triangle[t].node)
+        const CutCell* cut = system_.plan.cut_at(i + nx * j);
+        if (cut == nullptr) continue;
+        for (const Triangle& triangle : system_.plan.triangles(*cut))
+            for (const std::uint32_t n : triangle.node)
                 for (std::size_t l = 0; l < levels; ++l) out[n + stride_ * (k + l)] = true;
     }
     return out;

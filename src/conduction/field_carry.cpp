@@ -56,13 +56,10 @@ void Field::carry_cut(const CutCell& cut, std::size_t slab, double value, const 
                       std::vector<double>& sum, std::vector<double>& weight) const {
     const Grid& g = system_.grid;
     const std::size_t i = cut.cell % g.count(0), j = cut.cell / g.count(0);
-    const auto index = static_cast<std::size_t>(system_.plan.index[cut.cell]);
     const double depth = g.width(2, slab), around = system_.metric.weight(g.centre(0, i));
     const double qx = 0.5 * (out[1] - out[0]) / (around * g.width(1, j) * depth);
     const double qy = 0.5 * (out[3] - out[2]) / (around * g.width(0, i) * depth);
-    for (std::size_t t = system_.plan.first_triangle[index]; t < system_.plan.first_triangle[index + 1];
-         ++t) {
-        const Triangle& triangle = system_.plan.triangle[t];
+    for (const Triangle& triangle : system_.plan.triangles(cut)) {
         const double l = lambda(cut, triangle, slab);
         // Nodes in the air get a value too, for pictures that draw whole cells.
         const double count = l > 0.0 ? l : 1e-9;
@@ -87,12 +84,10 @@ void Field::each_weight(std::size_t slab, F&& f) const {
                     f(c, i + e % 2 + (nx + 1) * (j + e / 2 % 2) + stride_ * (slab + e / 4), whole_[c]);
             const CutCell* cut = system_.plan.cut_at(i + nx * j);
             if (cut == nullptr) continue;
-            const auto index = static_cast<std::size_t>(system_.plan.index[i + nx * j]);
-            for (std::size_t n = system_.plan.first_triangle[index];
-                 n < system_.plan.first_triangle[index + 1]; ++n) {
-                const double l = lambda(*cut, system_.plan.triangle[n], slab);
+            for (const Triangle& triangle : system_.plan.triangles(*cut)) {
+                const double l = lambda(*cut, triangle, slab);
                 if (l > 0.0)
-                    for (const std::uint32_t v : system_.plan.triangle[n].node)
+                    for (const std::uint32_t v : triangle.node)
                         for (std::size_t e = 0; e < ends; ++e) f(c, v + stride_ * (slab + e), l);
             }
         }

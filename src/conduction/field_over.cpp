@@ -24,12 +24,9 @@ std::pair<double, bool> Field::value(const std::vector<double>& t, std::size_t i
                     v * ((1 - u) * node(n + row) + u * node(n + row + 1)),
                 whole_[cell + nx * g.count(1) * slab] > 0.0};
     }
-    const auto index = static_cast<std::size_t>(system_.plan.index[cell]);
     std::pair<double, bool> out{0.0, false};
     double best = -std::numeric_limits<double>::infinity();
-    for (std::size_t n = system_.plan.first_triangle[index]; n < system_.plan.first_triangle[index + 1];
-         ++n) {
-        const Triangle& triangle = system_.plan.triangle[n];
+    for (const Triangle& triangle : system_.plan.triangles(*cut)) {
         const auto slope = slopes(triangle);
         std::array<double, 3> share{};
         for (std::size_t e = 0; e < 3; ++e) {

@@ -113,10 +113,9 @@ void Field::cut_product(std::size_t slab, const double* t, double* y) const {
     const Plan& plan = system_.plan;
     const double h = system_.grid.width(2, slab);
     const std::size_t low = stride_ * slab;
-    for (std::size_t c = 0; c < plan.cut.size(); ++c)
-        for (std::size_t n = plan.first_triangle[c]; n < plan.first_triangle[c + 1]; ++n) {
-            const Triangle& triangle = plan.triangle[n];
-            const double l = lambda(plan.cut[c], triangle, slab);
+    for (const CutCell& cut : plan.cut)
+        for (const Triangle& triangle : plan.triangles(cut)) {
+            const double l = lambda(cut, triangle, slab);
             if (l == 0.0) continue;
             const double a = area(triangle);
             const auto g = slopes(triangle);
@@ -168,12 +167,9 @@ void Field::diagonal() {
                 }
             }
     for (std::size_t k = 0; k < nz; ++k)
-        for (std::size_t c = 0; c < system_.plan.cut.size(); ++c)
-            for (std::size_t n = system_.plan.first_triangle[c]; n < system_.plan.first_triangle[c + 1];
-                 ++n) {
-                const Triangle& triangle = system_.plan.triangle[n];
-                const double l = lambda(system_.plan.cut[c], triangle, k), a = area(triangle),
-                             h = g.width(2, k);
+        for (const CutCell& cut : system_.plan.cut)
+            for (const Triangle& triangle : system_.plan.triangles(cut)) {
+                const double l = lambda(cut, triangle, k), a = area(triangle), h = g.width(2, k);
                 const auto slope = slopes(triangle);
                 for (std::size_t e = 0; e < 3; ++e) {
                     const double flat = l * a * (slope[e].x * slope[e].x + slope[e].y * slope[e].y);

@@ -119,7 +119,7 @@ Errors errors_of(const Made& made, int n, double grading) {
         middle.push_back(m);
     }
     Multigrid solver(system.stencil, 1);
-    const auto done = solver.solve(b, x, {.residual = 1e-12, .threads = 1});
+    const auto done = solver.solve(b, x, {.residual = 1e-12});
     REQUIRE(done);
     Errors out;
     double whole = 0.0;

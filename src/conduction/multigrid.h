@@ -13,7 +13,6 @@ namespace warmside::conduction {
 struct SolveOptions {
     double residual = 1e-10;  ///< relative to the right-hand side, Euclidean norm
     std::size_t most_iterations = 1000;
-    unsigned threads = 0;  ///< 0: one a core
 };
 
 struct SolveReport {
@@ -27,6 +26,7 @@ struct SolveReport {
 /// A stencil with its coarser levels, ready for several right-hand sides. The stencil must outlive it.
 class Multigrid {
 public:
+    /// threads  0: one a core
     explicit Multigrid(const Stencil& stencil, unsigned threads = 0);
     ~Multigrid();
     Multigrid(const Multigrid&) = delete;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "conduction/grid.h"
@@ -44,6 +45,10 @@ struct Plan {
     std::vector<std::vector<std::uint16_t>> piece_region;  ///< [storey][piece]
 
     [[nodiscard]] std::size_t corners() const { return (nx + 1) * (ny + 1); }
+    [[nodiscard]] std::span<const Triangle> triangles(const CutCell& of) const {
+        const auto i = static_cast<std::size_t>(index[of.cell]);
+        return std::span(triangle).subspan(first_triangle[i], first_triangle[i + 1] - first_triangle[i]);
+    }
     [[nodiscard]] const CutCell* cut_at(std::size_t cell) const {
         return cut.empty() || index[cell] < 0 ? nullptr : &cut[static_cast<std::size_t>(index[cell])];
     }

@@ -107,9 +107,8 @@ Steady view_of(const Round& r) {
     out.corner.push_back(rest(out.corner, r.field->used()));
     const Plan& plan = r.system.plan;
     out.node.assign(plan.node.begin() + static_cast<std::ptrdiff_t>(plan.corners()), plan.node.end());
-    for (std::size_t c = 0; c < plan.cut.size(); ++c)
-        for (std::size_t n = plan.first_triangle[c]; n < plan.first_triangle[c + 1]; ++n)
-            out.triangle.push_back({plan.cut[c].cell, plan.triangle[n].node});
+    for (const CutCell& cut : plan.cut)
+        for (const Triangle& each : plan.triangles(cut)) out.triangle.push_back({cut.cell, each.node});
     return out;
 }
 

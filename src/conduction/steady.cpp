@@ -111,7 +111,7 @@ private:
             std::fill(x.begin(), x.end(), 0.0);
             return {};
         }
-        auto done = multigrid.solve(b, x, {.residual = residual, .threads = options_.threads}, control_.stop);
+        auto done = multigrid.solve(b, x, {.residual = residual}, control_.stop);
         if (!done) return fail(done.error());
         iterations_ += done->iterations;
         return {};
@@ -144,9 +144,8 @@ private:
     }
 
     Result<void> balance(Round& r, std::size_t e, double residual) {
-        auto flux = balanced(r.system, *r.field, r.t[e], e, *r.multigrid,
-                             {.residual = residual, .threads = options_.threads}, control_.stop, r.sent[e],
-                             iterations_);
+        auto flux = balanced(r.system, *r.field, r.t[e], e, *r.multigrid, {.residual = residual},
+                             control_.stop, r.sent[e], iterations_);
         if (!flux) return fail(flux.error());
         r.flux[e] = std::move(*flux);
         return {};

@@ -14,7 +14,7 @@ public:
         system_.metric = Metric(grid, model.geometry);
         system_.plan = make_plan(model, grid);
         system_.grid = std::move(grid);
-        for (const Region& r : model.regions) system_.lambda.push_back(r.environment ? 0.0 : r.conductivity);
+        system_.lambda = conductivities(model);
     }
 
     System build() {
@@ -35,7 +35,7 @@ public:
         for (std::size_t k = 0; k < s.nz; ++k) {
             if (system_.plan.storey[k] != storey) {
                 storey = system_.plan.storey[k];
-                faces = plan_faces(model_, g, system_.metric, system_.plan, storey);
+                faces = plan_faces(model_, g, system_.metric, system_.plan, storey, system_.lambda);
                 keep_lines(storey);
             }
             system_.first_patch.push_back(system_.patches.size());
@@ -207,16 +207,10 @@ void unit_load(const System& system, std::size_t environment, std::span<double> 
 
 Fluxes fluxes_of(const System& system, std::span<const double> x, std::size_t warm) {
     const Stencil& s = system.stencil;
-    const std::size_t row = s.nx, plane = s.nx * s.ny, n = s.cells();
-    Fluxes out;
-    out.east.assign(n, 0.0);
-    out.north.assign(n, 0.0);
-    out.up.assign(s.nz > 1 ? n : 0, 0.0);
-    for (std::size_t c = 0; c < n; ++c) {
-        if (s.east[c] > 0.0F) out.east[c] = static_cast<double>(s.east[c]) * (x[c] - x[c + 1]);
-        if (s.north[c] > 0.0F) out.north[c] = static_cast<double>(s.north[c]) * (x[c] - x[c + row]);
-        if (s.nz > 1 && s.up[c] > 0.0F) out.up[c] = static_cast<double>(s.up[c]) * (x[c] - x[c + plane]);
-    }
+    const std::array<const float*, 3> g{s.east.data(), s.north.data(), s.up.data()};
+    Fluxes out = face_fluxes(s, [&](std::size_t c, std::size_t n, std::size_t axis) {
+        return static_cast<double>(g[axis][c]) * (x[c] - x[n]);
+    });
     for (const Patch& p : system.patches)
         out.patch.push_back(p.conductance * (x[p.cell] - (p.environment == warm ? 1.0 : 0.0)));
     return out;

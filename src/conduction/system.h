@@ -42,6 +42,22 @@ struct Fluxes {
     std::vector<double> patch;            ///< [patch]
 };
 
+/// heat(cell, neighbour, axis) of each face that conducts; `patch` is left empty.
+template <class Heat>
+[[nodiscard]] Fluxes face_fluxes(const Stencil& s, Heat heat) {
+    const std::size_t row = s.nx, plane = s.nx * s.ny, n = s.cells();
+    Fluxes out{.east = std::vector<double>(n, 0.0),
+               .north = std::vector<double>(n, 0.0),
+               .up = std::vector<double>(s.nz > 1 ? n : 0, 0.0),
+               .patch = {}};
+    for (std::size_t c = 0; c < n; ++c) {
+        if (s.east[c] > 0.0F) out.east[c] = heat(c, c + 1, 0);
+        if (s.north[c] > 0.0F) out.north[c] = heat(c, c + row, 1);
+        if (s.nz > 1 && s.up[c] > 0.0F) out.up[c] = heat(c, c + plane, 2);
+    }
+    return out;
+}
+
 /// Of cell temperatures `x` with 1 K in the environment `warm`.
 [[nodiscard]] Fluxes fluxes_of(const System& system, std::span<const double> x, std::size_t warm);
 
