@@ -2,30 +2,19 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 #include <string_view>
 
 #include "project/detail.h"
+#include "project/fuzz_reading.h"
 
 using namespace warmside;
-
-namespace {
-
-void require(bool holds) {
-    if (!holds) std::abort();
-}
-
-}  // namespace
+using project::require;
+using project::require_sound;
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string_view text(reinterpret_cast<const char*>(data), size);
     const auto reading = project::read_detail("fuzz.toml", text);
-    require((reading.detail != nullptr) == usable(reading.problems));
-    require(reading.problems.size() <= 201);
-    for (const Problem& each : reading.problems) {
-        require(!each.what.empty());
-        require(!render(each, text).empty());
-    }
+    require_sound(reading.detail != nullptr, reading.problems, text);
     if (!reading.detail) return 0;
     const auto& d = *reading.detail;
     require(d.substances.size() == d.model.regions.size());

@@ -5,49 +5,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <set>
-#include <sstream>
 
 #include "project/fields.h"
+#include "project/test_files.h"
 #include "units/toml.h"
 
 using namespace warmside;
+using namespace warmside::project::test_files;
 
 namespace {
-
-std::filesystem::path source() {
-    const char* folder = std::getenv("WARMSIDE_SOURCE");
-    return folder ? folder : ".";
-}
-
-std::string read_file(const std::filesystem::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    std::ostringstream all;
-    all << in.rdbuf();
-    return all.str();
-}
-
-std::string in_one_text(const Problems& problems) {
-    std::string out;
-    for (const Problem& each : problems) {
-        out += fmt::format("#! {}:{}: {}: {}\n", each.where.line, each.where.column, name_of(each.severity),
-                           each.what);
-        if (!each.suggestion.empty()) out += fmt::format("#!      try: {}\n", each.suggestion);
-    }
-    return out;
-}
-
-std::string expectation_in(const std::string& text) {
-    std::string out;
-    std::istringstream lines(text);
-    for (std::string line; std::getline(lines, line);) {
-        if (line.starts_with("#!")) out += line + "\n";
-    }
-    return out;
-}
 
 /// A wall of one material, lengths in `unit` with `scale` of it a millimetre.
 std::string wall(double scale, const std::string& unit) {
@@ -188,34 +156,13 @@ TEST_CASE("no text makes the reader of details crash, hang or take up much memor
     }
 }
 
-namespace {
-
-std::string with_tables(const std::string& document) {
-    std::string out = document;
-    for (const auto& chapter : project::detail_chapters()) {
-        const std::string mark = fmt::format("<!-- fields: {} -->\n", chapter.table);
-        const auto begin = out.find(mark);
-        if (begin == std::string::npos) return fmt::format("no table of {}", chapter.table);
-        const auto from = begin + mark.size();
-        const auto end = out.find("<!-- end -->", from);
-        if (end == std::string::npos) return fmt::format("no end of {}", chapter.table);
-        out = out.substr(0, from) + project::describe_fields(chapter.table) + out.substr(end);
-    }
-    return out;
-}
-
-}  // namespace
-
 TEST_CASE("docs/detail.md holds the tables of the field table") {
     const auto document = read_file(source() / "docs/detail.md");
-    CHECK(document == with_tables(document));
+    CHECK(document == with_tables(document, project::detail_chapters()));
 }
 
 TEST_CASE("writes the tables into docs/detail.md" * doctest::skip()) {
-    const auto path = source() / "docs/detail.md";
-    const auto document = with_tables(read_file(path));
-    REQUIRE(document.starts_with("# "));
-    std::ofstream(path, std::ios::binary) << document;
+    write_tables(source() / "docs/detail.md", project::detail_chapters());
 }
 
 TEST_CASE(

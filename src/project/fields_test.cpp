@@ -4,44 +4,16 @@
 
 #include <fmt/format.h>
 
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <set>
-#include <sstream>
 
+#include "project/test_files.h"
 #include "units/toml.h"
 
 using namespace warmside;
+using namespace warmside::project::test_files;
 
 namespace {
-
-std::filesystem::path source() {
-    const char* folder = std::getenv("WARMSIDE_SOURCE");
-    return folder ? folder : ".";
-}
-
-std::string read_file(const std::filesystem::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    std::ostringstream all;
-    all << in.rdbuf();
-    return all.str();
-}
-
-// The document with each table between its marks replaced by the field table's.
-std::string with_tables(const std::string& document) {
-    std::string out = document;
-    for (const auto& chapter : project::chapters()) {
-        const std::string mark = fmt::format("<!-- fields: {} -->\n", chapter.table);
-        const auto begin = out.find(mark);
-        if (begin == std::string::npos) return fmt::format("no table of {}", chapter.table);
-        const auto from = begin + mark.size();
-        const auto end = out.find("<!-- end -->", from);
-        if (end == std::string::npos) return fmt::format("no end of {}", chapter.table);
-        out = out.substr(0, from) + project::describe_fields(chapter.table) + out.substr(end);
-    }
-    return out;
-}
 
 using Used = std::set<std::string, std::less<>>;
 
@@ -83,14 +55,11 @@ void note_file(const toml::table& root, Used& used) {
 
 TEST_CASE("docs/house-file.md holds the tables of the field table") {
     const auto document = read_file(source() / "docs/house-file.md");
-    CHECK(document == with_tables(document));
+    CHECK(document == with_tables(document, project::chapters()));
 }
 
 TEST_CASE("writes the tables into docs/house-file.md" * doctest::skip()) {
-    const auto path = source() / "docs/house-file.md";
-    const auto document = with_tables(read_file(path));
-    REQUIRE(document.starts_with("# "));
-    std::ofstream(path, std::ios::binary) << document;
+    write_tables(source() / "docs/house-file.md", project::chapters());
 }
 
 TEST_CASE("each key stands once in the field table, has a meaning, and a chapter") {

@@ -1,33 +1,22 @@
 // libFuzzer: no text may crash the reader, and what it says has to hold together.
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 #include <string_view>
 
 #include "assembly/geometry.h"
+#include "project/fuzz_reading.h"
 #include "project/model_text.h"
 #include "project/patch.h"
 #include "project/read.h"
 
 using namespace warmside;
-
-namespace {
-
-void require(bool holds) {
-    if (!holds) std::abort();
-}
-
-}  // namespace
+using project::require;
+using project::require_sound;
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string_view text(reinterpret_cast<const char*>(data), size);
     const auto reading = project::read_house("fuzz.toml", text);
-    require((reading.house != nullptr) == usable(reading.problems));
-    require(reading.problems.size() <= 201);
-    for (const Problem& each : reading.problems) {
-        require(!each.what.empty());
-        require(!render(each, text).empty());
-    }
+    require_sound(reading.house != nullptr, reading.problems, text);
     if (!reading.house) return 0;
     const auto areas = assembly::areas(*reading.house);
     require(areas.volume >= 0.0 && areas.floor >= 0.0 && areas.walls_net >= -1e-6);

@@ -4,40 +4,17 @@
 
 #include <cmath>
 
-#include "units/quantity.h"
+#include "thermal/made_up.h"
 
 using namespace warmside;
+using namespace warmside::thermal::made_up;
 using assembly::Layer;
 
 namespace {
 
-constexpr thermal::Conditions winter{.inside = 294.15, .outside = 263.15};
-
-Layer board(const char* name, const char* thickness) {
-    Layer layer;
-    layer.material = material::built_in().material(name);
-    REQUIRE_MESSAGE(layer.material, name);
-    layer.thickness = *units::parse_exact(thickness);
-    return layer;
-}
-
 Result<conduction::Periodic> daily(const assembly::Assembly& a) {
-    return thermal::winter_states(a, winter).and_then(
+    return thermal::winter_states(a, cold).and_then(
         [&](const thermal::States& states) { return thermal::dynamic(a, states); });
-}
-
-assembly::Assembly wall(std::vector<Layer> layers) {
-    assembly::Assembly a;
-    a.layers = std::move(layers);
-    return a;
-}
-
-Layer cavity() {
-    Layer layer;
-    layer.kind = Layer::Kind::air;
-    layer.air = assembly::AirKind::ventilated;
-    layer.thickness = *units::parse_exact("3/4 in");
-    return layer;
 }
 
 }  // namespace
@@ -46,7 +23,7 @@ TEST_CASE("the steady limit is the bay's resistance from air to air") {
     const auto a = wall(
         {board("gypsum board", "1/2 in"), board("stone wool batt", "5 1/2 in"), board("osb", "7/16 in")});
     const auto swing = daily(a);
-    const auto states = thermal::winter_states(a, winter);
+    const auto states = thermal::winter_states(a, cold);
     REQUIRE(swing);
     REQUIRE(states);
     double r = 0.13 + 0.04;
@@ -56,7 +33,7 @@ TEST_CASE("the steady limit is the bay's resistance from air to air") {
 
 TEST_CASE("what stands outside a ventilated cavity has no part in it") {
     const std::vector<Layer> inner{board("gypsum board", "1/2 in"), board("stone wool batt", "5 1/2 in"),
-                                   cavity()};
+                                   air(assembly::AirKind::ventilated, "3/4 in")};
     auto thin = inner, thick = inner;
     thin.push_back(board("spruce siding", "3/4 in"));
     thick.push_back(board("brick", "4 in"));

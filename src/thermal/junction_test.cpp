@@ -10,35 +10,15 @@
 #include "base/what.h"
 #include "thermal/built.h"
 #include "thermal/ground.h"
+#include "thermal/made_up.h"
 
 using namespace warmside;
 using namespace warmside::thermal;
 
 namespace {
 
-/// Invented: lining, framing with wool, sheathing, wool outside.
 Buildup wall(double core = 0.14) {
-    return {.name = "made up",
-            .sheets = {{"lining", 0.0125, 0.25},
-                       {"wool", core, 0.036, true},
-                       {"sheathing", 0.0125, 0.13},
-                       {"wool board", 0.05, 0.036}},
-            .inside_film = 0.13,
-            .outside_film = 0.13};
-}
-
-Buildup flat(double insulation, double film) {
-    return {.name = "made up",
-            .sheets = {{"lining", 0.0125, 0.25}, {"wool", insulation, 0.04, true}},
-            .inside_film = film,
-            .outside_film = film};
-}
-
-Buildup slab() {
-    return {.name = "made up",
-            .sheets = {{"concrete", 0.1, 2.0}, {"foam", 0.15, 0.036, true}},
-            .inside_film = 0.17,
-            .outside_film = 0.0};
+    return made_up::buildup(core);
 }
 
 Junction solved(const JunctionDrawing& drawing, bool plain = true) {
@@ -54,7 +34,7 @@ constexpr GroundPlan ground{.area = 70.0, .perimeter = 34.0};
 std::vector<JunctionDrawing> all() {
     assembly::Details with_stud;
     with_stud.partition_stud.value = true;
-    const Buildup floor = flat(0.25, 0.17);
+    const Buildup floor = made_up::flat_buildup(0.25, 0.17);
     std::vector<JunctionDrawing> out{outer_corner(wall(), details),
                                      inner_corner(wall(), details),
                                      partition(wall(), with_stud),
@@ -62,14 +42,14 @@ std::vector<JunctionDrawing> all() {
                                      balcony_ledger(wall(), details, 0.3),
                                      exposed_floor(wall(), floor, details, false),
                                      exposed_floor(wall(), floor, details, true),
-                                     eave_under_attic(wall(), flat(0.4, 0.1), details, 0.6),
-                                     eave_under_roof(wall(), flat(0.3, 0.1), details, 0.6),
-                                     eave_under_roof(wall(), flat(0.3, 0.1), details, 0.0),
-                                     gable_under_attic(wall(), flat(0.4, 0.1), details),
+                                     eave_under_attic(wall(), made_up::flat_buildup(0.4, 0.1), details, 0.6),
+                                     eave_under_roof(wall(), made_up::flat_buildup(0.3, 0.1), details, 0.6),
+                                     eave_under_roof(wall(), made_up::flat_buildup(0.3, 0.1), details, 0.0),
+                                     gable_under_attic(wall(), made_up::flat_buildup(0.4, 0.1), details),
                                      window(JunctionKind::window_head, wall(), details),
                                      window(JunctionKind::window_jamb, wall(), details),
                                      window(JunctionKind::window_sill, wall(), details)};
-    auto on_slab = sill_on_slab(wall(), slab(), details, ground);
+    auto on_slab = sill_on_slab(wall(), made_up::slab_buildup(), details, ground);
     REQUIRE(on_slab);
     out.push_back(*on_slab);
     GroundPlan deep = ground;
@@ -78,7 +58,7 @@ std::vector<JunctionDrawing> all() {
                      .sheets = {{"foam", 0.1, 0.036}, {"concrete", 0.2, 2.0, true}},
                      .inside_film = 0.13,
                      .outside_film = 0.0};
-    auto on_basement = sill_on_basement(wall(), basement, slab(), details, deep, 0.3);
+    auto on_basement = sill_on_basement(wall(), basement, made_up::slab_buildup(), details, deep, 0.3);
     REQUIRE(on_basement);
     out.push_back(*on_basement);
     return out;
@@ -129,8 +109,10 @@ TEST_CASE("a third stud only makes a corner worse, and a bare rim is worse than 
 }
 
 TEST_CASE("an eave of hardly any pitch is the flat one, so cut cells and square ones agree") {
-    const Junction level = solved(eave_under_roof(wall(), flat(0.3, 0.1), details, 0.0), false);
-    const Junction slight = solved(eave_under_roof(wall(), flat(0.3, 0.1), details, 0.002), false);
+    const Junction level =
+        solved(eave_under_roof(wall(), made_up::flat_buildup(0.3, 0.1), details, 0.0), false);
+    const Junction slight =
+        solved(eave_under_roof(wall(), made_up::flat_buildup(0.3, 0.1), details, 0.002), false);
     CHECK(slight.psi_internal == doctest::Approx(level.psi_internal).epsilon(0.02));
 }
 
@@ -138,8 +120,9 @@ TEST_CASE("a lower heel leaves less insulation over the plates: more heat, colde
     assembly::Details high, low;
     high.heel.value = 0.5;
     low.heel.value = 0.12;
-    const Junction tall = solved(eave_under_attic(wall(), flat(0.4, 0.1), high, 0.5), false);
-    const Junction squeezed = solved(eave_under_attic(wall(), flat(0.4, 0.1), low, 0.5), false);
+    const Junction tall = solved(eave_under_attic(wall(), made_up::flat_buildup(0.4, 0.1), high, 0.5), false);
+    const Junction squeezed =
+        solved(eave_under_attic(wall(), made_up::flat_buildup(0.4, 0.1), low, 0.5), false);
     CHECK(squeezed.psi_internal > tall.psi_internal);
     CHECK(squeezed.factor < tall.factor);
 }
@@ -147,20 +130,20 @@ TEST_CASE("a lower heel leaves less insulation over the plates: more heat, colde
 TEST_CASE("foam at the slab's edge takes away heat, and soil of clay less than sand") {
     assembly::Details bare;
     bare.edge_insulation.value = 0.0;
-    const auto with = sill_on_slab(wall(), slab(), details, ground);
-    const auto without = sill_on_slab(wall(), slab(), bare, ground);
+    const auto with = sill_on_slab(wall(), made_up::slab_buildup(), details, ground);
+    const auto without = sill_on_slab(wall(), made_up::slab_buildup(), bare, ground);
     REQUIRE(with);
     REQUIRE(without);
     CHECK(solved(*without, false).psi_internal > solved(*with, false).psi_internal + 0.05);
     GroundPlan clay = ground;
     clay.conductivity = 1.5;
-    const auto drier = sill_on_slab(wall(), slab(), details, clay);
+    const auto drier = sill_on_slab(wall(), made_up::slab_buildup(), details, clay);
     REQUIRE(drier);
     CHECK(solved(*drier, false).coupling < solved(*with, false).coupling);
 }
 
 TEST_CASE("a floor of no area has no sill") {
-    CHECK_FALSE(sill_on_slab(wall(), slab(), details, {.area = 0.0, .perimeter = 10.0}));
+    CHECK_FALSE(sill_on_slab(wall(), made_up::slab_buildup(), details, {.area = 0.0, .perimeter = 10.0}));
 }
 
 TEST_CASE("a surface at indoor temperature takes 80 % indoors; a colder one less") {

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "thermal/buildup.h"
 #include "thermal/worth.h"
 #include "units/quantity.h"
 
@@ -76,6 +77,33 @@ inline Assembly inner_cavity() {
                  framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "24 in")),
                  board("osb", "7/16 in"), air(AirKind::ventilated, "3/4 in"),
                  board("spruce siding", "3/4 in")});
+}
+
+/// Lining, framing with wool, sheathing, wool outside.
+inline Buildup buildup(double core = 0.14) {
+    return {.name = "made up",
+            .sheets = {{"lining", 0.0125, 0.25},
+                       {"wool", core, 0.036, true},
+                       {"sheathing", 0.0125, 0.13},
+                       {"wool board", 0.05, 0.036}},
+            .inside_film = 0.13,
+            .outside_film = 0.13};
+}
+
+/// A ceiling or floor of lining and framing with wool.
+inline Buildup flat_buildup(double insulation, double film) {
+    return {.name = "made up",
+            .sheets = {{"lining", 0.0125, 0.25}, {"wool", insulation, 0.04, true}},
+            .inside_film = film,
+            .outside_film = film};
+}
+
+/// Concrete on foam.
+inline Buildup slab_buildup() {
+    return {.name = "made up",
+            .sheets = {{"concrete", 0.1, 2.0}, {"foam", 0.15, 0.036, true}},
+            .inside_film = 0.17,
+            .outside_film = 0.0};
 }
 
 }  // namespace warmside::thermal::made_up

@@ -11,21 +11,7 @@ using namespace warmside::thermal;
 
 namespace {
 
-const Buildup wall{.name = "made up",
-                   .sheets = {{"lining", 0.0125, 0.25},
-                              {"wool", 0.14, 0.036, true},
-                              {"sheathing", 0.0125, 0.13},
-                              {"wool board", 0.05, 0.036}},
-                   .inside_film = 0.13,
-                   .outside_film = 0.13};
-
-Buildup flat(double insulation, double film) {
-    return {.name = "made up",
-            .sheets = {{"lining", 0.0125, 0.25}, {"wool", insulation, 0.04, true}},
-            .inside_film = film,
-            .outside_film = film};
-}
-
+const Buildup wall = made_up::buildup();
 const assembly::Details details;
 
 void compare(const JunctionDrawing& drawing) {
@@ -55,11 +41,11 @@ TEST_CASE("drawn: sill on a slab, with the ground") {
 }
 
 TEST_CASE("drawn: eave under an attic") {
-    compare(eave_under_attic(wall, flat(0.4, 0.1), details, 0.6));
+    compare(eave_under_attic(wall, made_up::flat_buildup(0.4, 0.1), details, 0.6));
 }
 
 TEST_CASE("drawn: eave under an insulated roof") {
-    compare(eave_under_roof(wall, flat(0.3, 0.1), details, 0.6));
+    compare(eave_under_roof(wall, made_up::flat_buildup(0.3, 0.1), details, 0.6));
 }
 
 TEST_CASE("drawn: window jamb") {
