@@ -56,6 +56,9 @@ struct Weather {
     std::vector<std::string> notes;
 };
 
+/// What steady heat is computed for: indoors as the house file has it, outdoors the coldest month's mean.
+[[nodiscard]] thermal::Conditions winter_of(const assembly::House& house, const Weather& weather);
+
 /// A group of areas from the house geometry, internal dimensions.
 struct Areas {
     double floor = 0.0, wall_gross = 0.0, wall_net = 0.0, window = 0.0, door = 0.0, roof = 0.0,

@@ -358,8 +358,7 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     answer.cautions = cautions(house);
     if (!house.storeys.empty()) answer.areas = areas_of(house);
 
-    const thermal::Conditions conditions{.inside = house.indoor.temperature,
-                                         .outside = (*around)->summary.january};
+    const thermal::Conditions conditions = winter_of(house, answer.weather);
     control.report("heat", 0.0);
     auto ladders = store.steady(house, ask, conditions, control);
     if (!ladders) return fail(std::move(ladders).error());

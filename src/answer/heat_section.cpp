@@ -14,8 +14,13 @@ namespace {
 // Far below what colours tell apart; isotherms of a section are smooth at a finer one, and cost little.
 constexpr double solid_tolerance = 5e-3, section_tolerance = 1e-3;
 
-double tolerance_of(const conduction::Model& model) {
-    return model.geometry == conduction::Geometry::solid ? solid_tolerance : section_tolerance;
+Result<void> solve(HeatSection& section, const Control& control) {
+    const bool solid = section.model.geometry == conduction::Geometry::solid;
+    auto solution = conduction::steady(
+        section.model, {.tolerance = solid ? solid_tolerance : section_tolerance, .threads = 1}, control);
+    if (!solution) return fail(solution.error());
+    section.solution = std::move(*solution);
+    return {};
 }
 
 /// The cell with its image beyond the plane of symmetry at the low end of x (and z): a whole bay about the
@@ -71,10 +76,7 @@ Result<HeatSection> clear_field_section(const assembly::Assembly& assembly,
     out.model.environments[0].temperature = conditions.inside;
     out.model.environments[1].temperature = conditions.outside;
     out.temperatures = {conditions.inside, conditions.outside};
-    auto solution =
-        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
-    if (!solution) return fail(solution.error());
-    out.solution = std::move(*solution);
+    if (auto done = solve(out, control); !done) return fail(done.error());
     const auto lowest = conduction::lowest_factor(out.model, out.solution, 0);
     out.coldest = lowest.at;
     out.factor = lowest.factor;
@@ -92,10 +94,7 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
             e == thermal::indoors ? conditions.inside : conditions.outside;
         out.temperatures.push_back(out.model.environments[e].temperature);
     }
-    auto solution =
-        conduction::steady(out.model, {.tolerance = tolerance_of(out.model), .threads = 1}, control);
-    if (!solution) return fail(solution.error());
-    out.solution = std::move(*solution);
+    if (auto done = solve(out, control); !done) return fail(done.error());
     out.coldest = junction.coldest;
     out.factor = junction.factor;
     out.factor_words = "(Rsi 0.25)";

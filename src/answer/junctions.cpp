@@ -43,8 +43,6 @@ void take(RungAnswer& rung, const RungJunctions& from) {
     rung.junction_area = from.area;
     rung.junction_heat = thermal::junction_heat(from.list);
     thermal::complete(rung.worth, from.list, from.area);
-    std::erase_if(rung.worth.notes,
-                  [](const std::string& note) { return note.starts_with("Built R waits"); });
     for (const auto& note : from.notes) rung.worth.notes.push_back("Junctions: " + note);
 }
 

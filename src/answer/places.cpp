@@ -46,6 +46,10 @@ void describe(const climate::Year& year, Weather& weather) {
 
 }  // namespace
 
+thermal::Conditions winter_of(const assembly::House& house, const Weather& weather) {
+    return {.inside = house.indoor.temperature, .outside = weather.january};
+}
+
 Result<climate::Year> year_of(const assembly::House& house, const Ask& ask) {
     if (ask.weather) return *ask.weather;
     if (!house.weather_file.empty()) {

@@ -97,10 +97,8 @@ std::vector<Derivation> all(const assembly::House& house, const Answer& answer) 
             std::string part = assembly::name_of(ladder.part);
             std::replace(part.begin(), part.end(), ' ', '_');  // basement_wall, as in the house file
             const auto base = fmt::format("ladder/{}/{}/", part, rung.name);
-            const thermal::Conditions conditions{.inside = house.indoor.temperature,
-                                                 .outside = answer.weather.january};
             out.push_back(thickness_of(base, a));
-            for (auto d : thermal::derive(a, conditions, rung.worth)) {
+            for (auto d : thermal::derive(a, winter_of(house, answer.weather), rung.worth)) {
                 d.path = base + d.path;
                 for (auto& term : d.terms) {
                     if (!term.path.empty()) term.path = base + term.path;

@@ -75,8 +75,7 @@ Result<void> draw(const Wanted& wanted, const Options& options, const Answered& 
                   const StopSource& stop) {
     const auto& house = *answered.loaded.house;
     const auto& assembly = house.assemblies[wanted.rung->assembly];
-    const thermal::Conditions conditions{.inside = house.indoor.temperature,
-                                         .outside = answered.answer.weather.january};
+    const thermal::Conditions conditions = answer::winter_of(house, answered.answer.weather);
     const auto section =
         wanted.junction
             ? answer::junction_section(assembly, *wanted.junction, conditions, {.stop = stop.token()})

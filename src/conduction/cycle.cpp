@@ -50,10 +50,11 @@ Weights weights(const Level& fine, std::size_t at) {
 }  // namespace
 
 Cycle::Cycle(const Stencil& stencil, unsigned threads)
-    : threads_(std::max(1U, threads == 0 ? std::thread::hardware_concurrency() : threads)),
-      level_(levels_of(stencil, threads_)),
+    : level_(levels_of(stencil, threads)),
       direct_(level_.back()),
-      crew_(threads_ > 1 && level_.front().cells() >= worth_sharing ? threads_ : 1U),
+      crew_(level_.front().cells() < worth_sharing ? 1U
+            : threads == 0                         ? std::max(1U, std::thread::hardware_concurrency())
+                                                   : threads),
       barrier_(crew_),
       inner_(level_.size()),
       sums_(crew_, Sums{Padded<float>(stencil.nx, 16), Padded<float>(stencil.nx, 16)}) {

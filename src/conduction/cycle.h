@@ -55,7 +55,6 @@ private:
     template <class Task>
     double over_rows(Level& l, std::vector<double>& part, unsigned member, Task task);
 
-    unsigned threads_;
     std::vector<Level> level_;
     Direct direct_;
     unsigned crew_;

@@ -26,7 +26,8 @@ bool is_2d(const conduction::Model& model) {
 
 /// Sheet units of a length that is round in the units of the house, and its words.
 std::pair<double, std::string> round_length(double scale, bool inch_pound_first) {
-    constexpr double inch = 0.0254, wanted = 110.0;
+    constexpr double wanted = 110.0;
+    const double inch = units::Exact::sixty_fourths_of_inch(64).metres();
     const std::vector<double> inches{0.25, 0.5, 1, 2, 3, 6, 12, 24, 48, 96, 192, 480};
     const std::vector<double> metric{0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10};
     double best = 0.0;

@@ -6,18 +6,17 @@
 #include <set>
 #include <tuple>
 
+#include "conduction/shape.h"
+
 namespace warmside::drawing {
 
 namespace {
 
+using conduction::coordinate;
 using conduction::no_region;
 
 // m: beside a line, and what counts as one place.
 constexpr double beside = 1e-6, same = 1e-9;
-
-double coordinate(const conduction::Point& p, std::size_t axis) {
-    return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
-}
 
 Window bounds_of(const std::vector<Point>& outline) {
     constexpr double far = std::numeric_limits<double>::infinity();

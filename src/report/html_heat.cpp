@@ -46,8 +46,7 @@ std::string heat_pictures_of(const Context& context, const answer::RungAnswer& r
     // While figures still come the page has no time for pictures.
     if (context.live || rung.junctions.empty()) return {};
     const auto& assembly = context.house.assemblies[rung.assembly];
-    const thermal::Conditions conditions{.inside = context.house.indoor.temperature,
-                                         .outside = context.answer.weather.january};
+    const thermal::Conditions conditions = answer::winter_of(context.house, context.answer.weather);
     const HeatWish wish{.inch_pound_first = context.answer.inch_pound_first};
     const auto coldest = std::min_element(rung.junctions.begin(), rung.junctions.end(),
                                           [](const auto& a, const auto& b) { return a.factor < b.factor; });

@@ -12,7 +12,7 @@ namespace warmside::report {
 namespace {
 
 std::string length(double metres, bool first) {
-    return first ? fmt::format("{:.0f} ft", metres / units::parse("1 ft", units::length).value_or(0.3048))
+    return first ? fmt::format("{:.0f} ft", metres / units::Exact::sixty_fourths_of_inch(12 * 64).metres())
                  : fmt::format("{:.1f} m", metres);
 }
 

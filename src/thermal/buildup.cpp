@@ -51,7 +51,7 @@ Result<Buildup> buildup_of(const assembly::Assembly& assembly, const Conditions&
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
         const LayerState& state = states->layers[i];
-        const double r = state.counted * state.fill;
+        const double r = state.resistance();
         if (layer.kind == Layer::Kind::membrane || !(r > 0.0)) continue;
         Sheet sheet{.name = layer.title(),
                     .thickness = layer.thickness.metres(),

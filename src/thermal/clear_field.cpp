@@ -29,7 +29,7 @@ conduction::SteadyOptions options(double tolerance) {
 }
 
 bool counts(const Layer& layer, const LayerState& state) {
-    return layer.kind == Layer::Kind::material && state.counted * state.fill > 0.0;
+    return layer.kind == Layer::Kind::material && state.resistance() > 0.0;
 }
 
 Result<void> add_points(const Assembly& assembly, const States& winter, double bay, const Control& control,
@@ -39,7 +39,7 @@ Result<void> add_points(const Assembly& assembly, const States& winter, double b
         const LayerState& state = winter.layers[i];
         if (!counts(layer, state)) continue;
         if (layer.void_level != 0) {
-            const auto voids = void_correction(layer.void_level, state.counted * state.fill, bay);
+            const auto voids = void_correction(layer.void_level, state.resistance(), bay);
             if (!voids) return fail(voids.error());
             out.void_u += *voids;
         }
@@ -84,7 +84,7 @@ Result<double> iso_fasteners(const Layer& layer, const LayerState& state, double
                                 .conductivity = layer.fasteners->conductivity,
                                 .layer_thickness = layer.thickness.metres(),
                                 .penetration = layer.thickness.metres()},
-                               state.counted * state.fill, bay);
+                               state.resistance(), bay);
 }
 
 Result<ClearField> clear_field(const Assembly& assembly, const States& winter, double bay,

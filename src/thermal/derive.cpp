@@ -214,7 +214,7 @@ private:
             const Origin& origin = layer.kind == Layer::Kind::air ? handbook
                                    : worth_.layers[i].label > 0.0 ? label_origin(layer)
                                                                   : worth_.layers[i].origin;
-            d.terms.push_back({worth_.layers[i].title, state.counted * state.fill, r_unit, origin, {}});
+            d.terms.push_back({worth_.layers[i].title, state.resistance(), r_unit, origin, {}});
             if (!layer.framing) continue;
             const Origin& member = layer.framing->origin;
             const std::string& title = worth_.layers[i].title;

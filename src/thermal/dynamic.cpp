@@ -9,7 +9,7 @@ Result<conduction::Periodic> dynamic(const assembly::Assembly& assembly, const S
     std::vector<conduction::PlaneLayer> layers;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const assembly::Layer& layer = assembly.layers[i];
-        const double resistance = states.layers[i].counted * states.layers[i].fill;
+        const double resistance = states.layers[i].resistance();
         if (resistance <= 0.0) continue;
         conduction::PlaneLayer plane{.thickness = layer.thickness.metres()};
         plane.conductivity = plane.thickness / resistance;

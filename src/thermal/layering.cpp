@@ -158,7 +158,7 @@ double through_slice(const assembly::Slice& slice, const LayerState& state) {
 void add_framed(const Layer& layer, const Framing& f, const LayerState& state, bool structural,
                 std::vector<Ply>& plies) {
     for (const assembly::Slice& slice : assembly::slices(layer)) {
-        Ply ply{.fill = state.counted * state.fill * slice.thickness / layer.thickness.metres()};
+        Ply ply{.fill = state.resistance() * slice.thickness / layer.thickness.metres()};
         if (slice.member && slice.width > 0.0) {
             ply.member = state.counted * through_slice(slice, state);
             ply.run = f.run == assembly::Run::vertical ? Ply::Run::vertical : Ply::Run::horizontal;
@@ -217,12 +217,12 @@ std::vector<bool> structural_layers(const Assembly& assembly) {
 
 std::vector<double> bay_profile(const States& states, const Conditions& conditions) {
     double total = states.films.inside + states.films.outside;
-    for (const LayerState& layer : states.layers) total += layer.counted * layer.fill;
+    for (const LayerState& layer : states.layers) total += layer.resistance();
     const double flux = (conditions.inside - conditions.outside) / total;
     std::vector<double> t{conditions.inside, conditions.inside - flux * states.films.inside};
     double film = states.films.outside;
     for (const LayerState& layer : states.layers) {
-        double r = layer.counted * layer.fill;
+        double r = layer.resistance();
         if (layer.counted == 0.0) r = std::exchange(film, 0.0);
         t.push_back(t.back() - flux * r);
     }
@@ -314,7 +314,7 @@ Cell cell_of(const Assembly& assembly, const States& states) {
         if (layer.framing) {
             add_framed(layer, *layer.framing, state, structural[i], cell.plies);
         } else {
-            cell.plies.push_back(Ply{.fill = state.counted * state.fill});
+            cell.plies.push_back(Ply{.fill = state.resistance()});
         }
     }
     return cell;

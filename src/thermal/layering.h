@@ -16,6 +16,9 @@ struct LayerState {
     double member_temperature = 0.0;  ///< K at which members in the layer are taken
     double counted = 1.0;             ///< share that counts: 0 outside a ventilated layer
     std::string note;
+    [[nodiscard]] double resistance() const {
+        return counted * fill;
+    }  ///< m2 K/W, through the fill, as it counts
 };
 
 /// Every layer, and the films that go with them.

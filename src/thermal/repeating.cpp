@@ -146,7 +146,7 @@ std::vector<Band> bands_of(const Assembly& assembly, const States& states, Inclu
         const Layer& layer = assembly.layers[i];
         const LayerState& state = states.layers[i];
         if (state.counted == 0.0 || layer.kind == Layer::Kind::membrane) continue;
-        const double fill = layer.thickness.metres() / (state.counted * state.fill);
+        const double fill = layer.thickness.metres() / state.resistance();
         const bool stands =
             layer.framing && (include == Include::all || (include == Include::structural && structural[i]));
         if (!stands) {

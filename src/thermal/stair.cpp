@@ -47,10 +47,10 @@ StairValues bay_values(const assembly::Assembly& assembly, const States& winter)
         if (layer.kind == Layer::Kind::material && label == 0.0) {
             boards += state.counted * layer.thickness.metres() / layer.material->conductivity;
         }
-        if (layer.kind == Layer::Kind::air) air += state.counted * state.fill;
+        if (layer.kind == Layer::Kind::air) air += state.resistance();
         // Insulation outside a ventilated layer is on the label and warms nobody.
         air -= (1.0 - state.counted) * label;
-        bay += state.counted * state.fill;
+        bay += state.resistance();
     }
     v.boards = v.label + boards;
     v.air_spaces = v.boards + air;

@@ -49,7 +49,7 @@ std::vector<LayerWorth> layer_worths(const Assembly& assembly, const States& win
                      .thickness = layer.thickness.metres(),
                      .conductivity = state.conductivity,
                      .mean_temperature = 0.5 * (winter.temperatures[i + 1] + winter.temperatures[i + 2]),
-                     .resistance = state.counted * state.fill,
+                     .resistance = state.resistance(),
                      .label = label_of(layer),
                      .origin = conductivity_origin(layer),
                      .note = layer_note(layer, state)};
@@ -67,7 +67,7 @@ Result<double> correction(const Assembly& assembly, const States& winter, double
     double sum = 0.0;
     for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
         const Layer& layer = assembly.layers[i];
-        const double r = winter.layers[i].counted * winter.layers[i].fill;
+        const double r = winter.layers[i].resistance();
         if (layer.kind != Layer::Kind::material || r == 0.0) continue;
         if (layer.void_level != 0) {
             const auto voids = void_correction(layer.void_level, r, total);
@@ -295,7 +295,6 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, cons
             units::fahrenheit(conditions.outside), units::celsius(conditions.outside),
             100.0 * std::abs(by_cold), by_cold > 0.0 ? "more" : "less"));
     }
-    out.notes.push_back("Built R waits for the junctions, which are not computed yet.");
     return out;
 }
 
