@@ -137,16 +137,16 @@ struct ToCentre {
 void fill_weights(Level& level, std::size_t axis, unsigned threads) {
     const Merge& m = level.merge[axis];
     const ToCentre to_centre(level, axis);
-    const auto [sx, sy, sz] = strides(level);
+    const auto stride = strides(level);
     const float* const g = to_centre.g;
     float* const w = level.weight[axis].data();
     const std::size_t outer = level.solid ? level.n[2] : level.n[1];
-    over_planes(outer, level.cells(), threads, [&, sy = sy, sz = sz](std::size_t o) {
+    over_planes(outer, level.cells(), threads, [&](std::size_t o) {
         const std::size_t rows = level.solid ? level.n[1] : 1;
         for (std::size_t jj = 0; jj < rows; ++jj) {
             const std::array<std::size_t, 3> at{0, level.solid ? jj : o, level.solid ? o : 0};
-            const auto start =
-                static_cast<std::ptrdiff_t>(at[1]) * sy + static_cast<std::ptrdiff_t>(at[2]) * sz;
+            const auto start = static_cast<std::ptrdiff_t>(at[1]) * stride[1] +
+                               static_cast<std::ptrdiff_t>(at[2]) * stride[2];
             if (axis != 0 && m.beside[at[axis]] == m.parent[at[axis]]) continue;
             for (std::size_t i = 0; i < level.n[0]; ++i) {
                 const std::size_t along = axis == 0 ? i : at[axis];
