@@ -103,15 +103,16 @@ inline Model eave(double pitch = 40.0) {
         return Shape{.outline = {{x0, x0 * t + d0}, {x1, x1 * t + d0}, {x1, x1 * t + d1}, {x0, x0 * t + d1}}};
     };
     Model m{.name = "eave", .environments = {{"in", 20}, {"out", 0}}};
-    m.regions = {air("out", rectangle({-0.6, -1.2}, {1.2, 2.0}), 1, 0.04),
-                 material("osb", rectangle({-0.312, -1.2}, {-0.3, 0.05}), 0.13),
-                 material("wool", rectangle({-0.3, -1.2}, {0, 0.05}), 0.037),
-                 material("plate", rectangle({-0.3, 0.0}, {-0.15, 0.05}), 0.13),
-                 material("gypsum board", rectangle({0, -1.2}, {0.012, 0.0}), 0.25),
-                 air("in", {.outline = {{0.012, -1.2}, {1.2, -1.2}, {1.2, 1.2 * t}, {0.012, 0.012 * t}}}, 0, 0.13),
-                 material("gypsum board", band(0.0, 1.2, -0.012, 0.0), 0.25),
-                 material("wool", band(-0.3, 1.2, 0, 0.35), 0.037),
-                 material("sheathing", band(-0.5, 1.2, 0.35, 0.365), 0.13)};
+    m.regions = {
+        air("out", rectangle({-0.6, -1.2}, {1.2, 2.0}), 1, 0.04),
+        material("osb", rectangle({-0.312, -1.2}, {-0.3, 0.05}), 0.13),
+        material("wool", rectangle({-0.3, -1.2}, {0, 0.05}), 0.037),
+        material("plate", rectangle({-0.3, 0.0}, {-0.15, 0.05}), 0.13),
+        material("gypsum board", rectangle({0, -1.2}, {0.012, 0.0}), 0.25),
+        air("in", {.outline = {{0.012, -1.2}, {1.2, -1.2}, {1.2, 1.2 * t}, {0.012, 0.012 * t}}}, 0, 0.13),
+        material("gypsum board", band(0.0, 1.2, -0.012, 0.0), 0.25),
+        material("wool", band(-0.3, 1.2, 0, 0.35), 0.037),
+        material("sheathing", band(-0.5, 1.2, 0.35, 0.365), 0.13)};
     for (Region& r : m.regions) r.over = true;
     return m;
 }
