@@ -164,10 +164,11 @@ Result<Fluxes> balanced(const System& system, const Field& field, const std::vec
         while (patch < system.patches.size() && system.patches[patch].cell < c) ++patch;
         for (const double v : outflow(system, c, patch, flux)) missing[c] -= v;
     }
-    if (std::all_of(missing.begin(), missing.end(), [](double v) { return v == 0.0; })) return flux;
-    auto done = multigrid.solve(missing, x, options, stop);
-    if (!done) return fail(done.error());
-    iterations += done->iterations;
+    if (std::any_of(missing.begin(), missing.end(), [](double v) { return v != 0.0; })) {
+        auto done = multigrid.solve(missing, x, options, stop);
+        if (!done) return fail(done.error());
+        iterations += done->iterations;
+    }
     sent = fluxes_of(system, x, system.model->environments.size());
     for (std::size_t c = 0; c < n; ++c) {
         flux.east[c] += sent.east[c];

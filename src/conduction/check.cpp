@@ -152,11 +152,15 @@ private:
         std::string name;
         for (const Region& region : model_.regions) {
             const Extent e = extent_of(region.shape, solid());
-            const bool low = std::abs(e.low[axis] - value) < same_place;
-            const bool high = std::abs(e.high[axis] - value - thinnest) < same_place;
-            // Best the region that is so thin itself.
-            if ((low && high) || (name.empty() && (low || high))) where = region.where, name = region.name;
-            if (low && high) break;
+            // Best the region that is so thin itself, else one with a corner there.
+            const bool thin =
+                std::abs(e.low[axis] - value) < same_place && e.size(axis) < thinnest + same_place;
+            bool corner = axis == 2 && (std::abs(e.low[2] - value) < same_place ||
+                                        std::abs(e.high[2] - value) < same_place);
+            for (const Point& p : region.shape.outline)
+                corner = corner || (axis < 2 && std::abs(coordinate(p, axis) - value) < same_place);
+            if (thin || (name.empty() && corner)) where = region.where, name = region.name;
+            if (thin) break;
         }
         report(Code::out_of_range,
                fmt::format("corners {:.3g} mm apart along {} at {:.6g} mm (region \"{}\") in a model of "

@@ -162,8 +162,13 @@ private:
                 one.node.push_back(id);
                 other.node.push_back(id);
             }
-            out.push_back(std::move(one));
-            out.push_back(std::move(other));
+            for (Piece* part : {&one, &other}) {
+                // A crossing may have found a node that is there already.
+                auto& node = part->node;
+                node.erase(std::unique(node.begin(), node.end()), node.end());
+                while (node.size() > 1 && node.front() == node.back()) node.pop_back();
+                if (node.size() > 2) out.push_back(std::move(*part));
+            }
         }
         cut.piece = std::move(out);
     }
@@ -209,6 +214,14 @@ private:
             x += part * (o.x + a.x + b.x) / 3.0;
             y += part * (o.y + a.y + b.y) / 3.0;
         }
+        double reach = 0.0;
+        for (const std::uint32_t n : piece.node) {
+            reach = std::max({reach, std::abs(plan_.node[n].x - o.x), std::abs(plan_.node[n].y - o.y)});
+            piece.middle.x += plan_.node[n].x / static_cast<double>(piece.node.size());
+            piece.middle.y += plan_.node[n].y / static_cast<double>(piece.node.size());
+        }
+        // Corners on one line to rounding: nothing flows through that.
+        if (area < 1e-9 * reach * reach) return;
         piece.middle = {x / area, y / area};
         piece.area = revolved ? area * 2.0 * std::numbers::pi * piece.middle.x : area;
         if (piece.node.size() == 3) {

@@ -44,7 +44,10 @@ double imbalance(const Model& model, const Round& r) {
         sum += f;
         largest = std::max(largest, std::abs(f));
     }
-    return largest > 0.0 ? std::abs(sum) / largest : 0.0;
+    double span = 0.0;
+    for (const Environment& e : model.environments)
+        span = std::max(span, std::abs(e.temperature - model.environments.back().temperature));
+    return largest > rounding(r.system) * span ? std::abs(sum) / largest : 0.0;
 }
 
 // Weights add up to one wherever they are known.
@@ -59,6 +62,12 @@ std::vector<double> rest(const std::vector<std::vector<double>>& weights, const 
 }
 
 }  // namespace
+
+double rounding(const System& system) {
+    double sum = 0.0;
+    for (const Patch& p : system.patches) sum += p.conductance;
+    return 1e-14 * sum;
+}
 
 std::vector<double> guess(const Round& old, std::size_t e, const System& system) {
     const Grid& from = old.system.grid;

@@ -17,6 +17,9 @@ struct Round {
     Bracket bracket;
 };
 
+/// W/K, couplings below it are rounding: 1e-14 of all conductances to the air.
+[[nodiscard]] double rounding(const System& system);
+
 /// The field of an earlier round at the centres of the cells of another grid.
 [[nodiscard]] std::vector<double> guess(const Round& old, std::size_t problem, const System& system);
 

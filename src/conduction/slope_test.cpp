@@ -125,3 +125,42 @@ TEST_CASE("an eave: the estimate covers a far finer solution") {
         CHECK(s->imbalance < 1e-10);
     }
 }
+
+// 4 pi lambda/(1/r1 - 1/r2) between spheres; here of outlines of 2 x 24 straight pieces whose corners lie on
+// them, so each cone is a little inside its sphere: 1 - cos(pi/48) = 0.2 % at the edges' middles.
+TEST_CASE("a hollow sphere, turned from a polygon, conducts as the formula says") {
+    constexpr double pi = std::numbers::pi;
+    const auto ball = [](double radius) {
+        Shape s;
+        for (int n = 0; n <= 24; ++n)
+            s.outline.push_back({radius * std::sin(n * std::numbers::pi / 24),
+                                 -radius * std::cos(n * std::numbers::pi / 24)});
+        s.outline.front().x = s.outline.back().x = 0.0;
+        return s;
+    };
+    Model m{.name = "sphere", .geometry = Geometry::axisymmetric, .environments = {{"in", 1}, {"out", 0}}};
+    m.regions = {air("out", rectangle({0, -0.3}, {0.3, 0.3}), 1, 0.1),
+                 over(material("shell", ball(0.2), 0.3)), over(air("in", ball(0.1), 0, 0.0))};
+    const auto s = steady(m, {.tolerance = 2e-3});
+    REQUIRE(s);
+    const double resistance = (1 / 0.1 - 1 / 0.2) / (4 * pi * 0.3) + 0.1 / (4 * pi * 0.04);
+    CHECK(s->between(0, 1) == doctest::Approx(1 / resistance).epsilon(0.006));
+    CHECK(s->imbalance < 1e-10);
+}
+
+TEST_CASE("edges that cross within a cell, and others that share it, are all seen") {
+    // Two slopes over a base, from corners that put both into the same cells.
+    Model m{.name = "crossed", .environments = {{"in", 1}, {"out", 0}}};
+    m.regions = {
+        material("base", rectangle({0, 0}, {1, 1}), 0.2), air("in", rectangle({0, -0.1}, {1, 0}), 0, 0.13),
+        air("out", rectangle({0, 1}, {1, 1.1}), 1, 0.04),
+        over(material("rising", {.outline = {{0.1, 0.2}, {0.9, 0.7}, {0.9, 0.8}, {0.1, 0.3}}}, 2.0)),
+        over(material("falling", {.outline = {{0.1, 0.7}, {0.9, 0.2}, {0.9, 0.3}, {0.1, 0.8}}}, 0.02))};
+    const auto fine = steady(m, {.tolerance = 1e-4});
+    REQUIRE(fine);
+    for (const double tolerance : {2e-2, 2e-3}) {
+        const auto s = steady(m, {.tolerance = tolerance});
+        REQUIRE(s);
+        CHECK(std::abs(s->between(0, 1) / fine->between(0, 1) - 1) <= s->error + fine->error);
+    }
+}

@@ -21,7 +21,7 @@ constexpr std::size_t most_rounds = 30;
 std::size_t cells_that_fit(std::size_t problems) {
     const double bytes =
         static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE));
-    return static_cast<std::size_t>(0.25 * bytes / (200.0 + 60.0 * static_cast<double>(problems)));
+    return static_cast<std::size_t>(0.25 * bytes / (300.0 + 60.0 * static_cast<double>(problems)));
 }
 
 class Solver {
@@ -53,10 +53,13 @@ public:
             if (auto done = solve(std::move(grid), loose); !done) return fail(done.error());
             control_.report("conduction", std::min(1.0, options_.tolerance / std::max(error_, 1e-300)));
             const bool sharp = sharp_enough();
-            if (error_ <= options_.tolerance && sharp) break;
+            if (error_ <= options_.tolerance && sharp && !lone_estimate()) break;
             if (rounds_ == most_rounds) return fail(too_many(now_->system.grid.cells()));
             grid = finer(sharp);
-            if (grid.cells() == now_->system.grid.cells()) {
+            const bool same = grid.cells() == now_->system.grid.cells();
+            // Good enough, but no grid is left that could say so twice.
+            if (error_ <= options_.tolerance && (same || (sharp && grid.cells() > most_cells_))) break;
+            if (same) {
                 // Nothing left that may be split.
                 return fail(
                     Code::out_of_range,
@@ -168,7 +171,30 @@ private:
             scale_ = std::max(scale_, row);
             widest = std::max(widest, r.bracket.gap[i * n + i]);
         }
-        error_ = scale_ > 0.0 ? 0.5 * std::max(widest, last) / scale_ : 0.0;
+        // Where only one environment meets material all flows are rounding.
+        if (scale_ < rounding(r.system)) scale_ = 0.0;
+        double half = 0.5 * std::max(widest, last);
+        if (!r.bracket.bound && before_) half = std::max(half, 0.5 * change());
+        error_ = scale_ > 0.0 ? half / scale_ : 0.0;
+    }
+
+    // An estimate is believed only when a finer grid agrees.
+    bool lone_estimate() const { return !now_->bracket.bound && !before_ && scale_ > 0.0; }
+
+    // W/K, the most that a coupling has moved since the round before.
+    double change() const {
+        double most = 0.0, all = 0.0;
+        for (std::size_t i = 0; i < problems_; ++i) {
+            double row = 0.0;
+            for (std::size_t j = 0; j < problems_; ++j) {
+                const double moved = now_->bracket.middle(i, j) - before_->bracket.middle(i, j);
+                most = std::max(most, std::abs(moved));
+                row += moved;
+            }
+            most = std::max(most, std::abs(row));
+            all += row;
+        }
+        return std::max(most, std::abs(all));
     }
 
     // Conjugate gradients take the ragged part of the error away, the multigrid the smooth one.
@@ -192,10 +218,10 @@ private:
         for (const auto& axis : share)
             for (const double v : axis) gap += v;
         // The shares hold all problems: as much as the worst one has to fall, they do.
-        const double fall = 0.7 * options_.tolerance / std::max(error_, 1e-300);
-        auto parts = error_ <= options_.tolerance
-                         ? splits(now_->system.grid, share, 2.0 * gap, finest_)
-                         : splits(now_->system.grid, share, gap * std::max(fall, 0.1), finest_);
+        double fall = 0.7 * options_.tolerance / std::max(error_, 1e-300);
+        if (lone_estimate()) fall = std::min(fall, now_->system.solid() ? 0.5 : 0.25);
+        auto parts = fall > 0.7 ? splits(now_->system.grid, share, 2.0 * gap, finest_)
+                                : splits(now_->system.grid, share, gap * std::max(fall, 0.1), finest_);
         if (!sharp)
             for (const Point& p : options_.sharp)
                 for (std::size_t axis = 0; axis < (now_->system.solid() ? 3U : 2U); ++axis)

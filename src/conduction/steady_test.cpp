@@ -186,8 +186,19 @@ TEST_CASE("with one environment everything has its temperature") {
     const auto s = steady(m);
     REQUIRE(s);
     CHECK(s->flow[0] == 0.0);
+    CHECK(s->imbalance == 0.0);
     CHECK(s->error == 0.0);
     CHECK(*temperature_at(m, *s, {0.1, 0.5}, std::array{293.15}) == doctest::Approx(293.15));
+}
+
+TEST_CASE("where one environment alone meets material nothing flows, and nothing is refined for rounding") {
+    Model m = corner();
+    m.regions.back().environment = 1;
+    const auto s = steady(m, {.tolerance = 1e-4});
+    REQUIRE(s);
+    CHECK(s->rounds == 1);
+    CHECK(s->error == 0.0);
+    CHECK(s->imbalance == 0.0);
 }
 
 TEST_CASE("an environment that touches nothing takes no heat") {
