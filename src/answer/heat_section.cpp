@@ -12,7 +12,7 @@ namespace warmside::answer {
 namespace {
 
 // Far below what colours tell apart; isotherms of a section are smooth at a finer one, and cost little.
-constexpr double solid_tolerance = 5e-3, section_tolerance = 1e-3;
+constexpr double solid_tolerance = 2e-3, section_tolerance = 1e-3;
 
 double tolerance_of(const conduction::Model& model) {
     return model.geometry == conduction::Geometry::solid ? solid_tolerance : section_tolerance;
@@ -98,10 +98,11 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
     out.solution = std::move(*solution);
     out.coldest = junction.coldest;
     out.factor = junction.factor;
-    out.factor_words = "(Rsi 0.25)";
+    out.factor_note =
+        fmt::format("Coldest place and f with a film of 0.25 m² K/W inside, as behind furniture{}.",
+                    junction.factor_glazing ? "; frame and pane are not counted" : "");
     out.coldest_temperature = conditions.outside + junction.factor * (conditions.inside - conditions.outside);
     out.psi = junction.psi_internal;
-    if (junction.factor_glazing) out.coldest_words = "coldest beside the frame";
     using thermal::JunctionKind;
     out.upside_down = junction.kind == JunctionKind::window_head;
     out.upright = out.upside_down || junction.kind == JunctionKind::window_sill;

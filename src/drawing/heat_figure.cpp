@@ -253,6 +253,7 @@ Result<Sheet> temperature_figure(const HeatSubject& subject, std::span<const Hea
             fmt::format("Lines join places of one temperature, {:.6g} {} apart; air is left blank.{}",
                         levels[1] - levels[0], frame.inch_pound_first ? "°F" : "K",
                         cropped ? " The model reaches farther than the picture." : ""));
+    if (subject.mark && !subject.mark->note.empty()) notes.push_back(subject.mark->note);
     if (!subject.critical_words.empty())
         notes.push_back("Thick coloured line: " + subject.critical_words + ".");
     finish(sheet, frame, caption, notes);
