@@ -199,10 +199,13 @@ void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const Heat
     for (const double level : levels) {
         for (auto& one : isotherms(panel, degrees.kelvin(level), level)) all.push_back(std::move(one));
     }
-    // Longest first: they have the choice of places.
-    std::stable_sort(all.begin(), all.end(), [](const Isotherm& a, const Isotherm& b) {
-        return length_of(a.line) > length_of(b.line);
-    });
+    // Longest first: they have the choice of places. Of equal ones the earlier.
+    std::vector<std::pair<double, std::size_t>> order;
+    for (std::size_t i = 0; i < all.size(); ++i) order.emplace_back(-length_of(all[i].line), i);
+    std::sort(order.begin(), order.end());
+    std::vector<Isotherm> sorted;
+    for (const auto& [length, i] : order) sorted.push_back(std::move(all[i]));
+    all = std::move(sorted);
     Labels labels(panel, subject.words, sheet);
     const std::size_t plain = all.size();
     if (subject.critical) {
