@@ -17,19 +17,21 @@ std::vector<double> temperatures_of(const conduction::Model& model) {
     return out;
 }
 
+/// coldest and warmest: of all airs. A surface beyond them cannot be (maximum principle): what the solution
+/// overshoots there is its error.
 DetailSurface surface_of(const project::Detail& detail, const conduction::Steady& solution, std::size_t e,
-                         double coldest) {
+                         double coldest, double warmest) {
     const auto& environment = detail.model.environments[e];
     const auto& extreme = solution.surface[e];
     DetailSurface out{.environment = environment.name,
                       .temperature = environment.temperature,
                       .flow = solution.flow[e],
                       .touches = extreme.lowest <= extreme.highest,
-                      .lowest = extreme.lowest,
-                      .highest = extreme.highest,
+                      .lowest = std::max(extreme.lowest, coldest),
+                      .highest = std::min(extreme.highest, warmest),
                       .lowest_at = extreme.lowest_at};
     if (out.touches && environment.temperature > coldest)
-        out.factor = (extreme.lowest - coldest) / (environment.temperature - coldest);
+        out.factor = (out.lowest - coldest) / (environment.temperature - coldest);
     if (detail.humidity[e]) out.critical = critical_temperature(environment.temperature, *detail.humidity[e]);
     return out;
 }
@@ -50,7 +52,7 @@ Result<DetailAnswer> solve(const project::Detail& detail, const Control& control
     const auto [least, most] = std::minmax_element(temperatures.begin(), temperatures.end());
     const double coldest = *least, middle = 0.5 * (*least + *most);
     for (std::size_t e = 0; e < temperatures.size(); ++e) {
-        out.surfaces.push_back(surface_of(detail, out.solution, e, coldest));
+        out.surfaces.push_back(surface_of(detail, out.solution, e, coldest, *most));
         const auto& factor = out.surfaces[e].factor;
         if (!factor || temperatures[e] <= middle) continue;
         if (!out.coldest_inside || *factor < *out.surfaces[*out.coldest_inside].factor)

@@ -12,7 +12,7 @@ namespace warmside::answer {
 namespace {
 
 // Far below what colours tell apart; isotherms of a section are smooth at a finer one, and cost little.
-constexpr double solid_tolerance = 5e-3, section_tolerance = 1e-3;
+constexpr double solid_tolerance = 2e-3, section_tolerance = 1e-3;
 
 Result<void> solve(HeatSection& section, const Control& control) {
     const bool solid = section.model.geometry == conduction::Geometry::solid;
@@ -97,10 +97,11 @@ Result<HeatSection> junction_section(const assembly::Assembly& assembly, const t
     if (auto done = solve(out, control); !done) return fail(done.error());
     out.coldest = junction.coldest;
     out.factor = junction.factor;
-    out.factor_words = "(Rsi 0.25)";
+    out.factor_note =
+        fmt::format("Coldest place and f with a film of 0.25 m² K/W inside, as behind furniture{}.",
+                    junction.factor_glazing ? "; frame and pane are not counted" : "");
     out.coldest_temperature = conditions.outside + junction.factor * (conditions.inside - conditions.outside);
     out.psi = junction.psi_internal;
-    if (junction.factor_glazing) out.coldest_words = "coldest beside the frame";
     using thermal::JunctionKind;
     out.upside_down = junction.kind == JunctionKind::window_head;
     out.upright = out.upside_down || junction.kind == JunctionKind::window_sill;

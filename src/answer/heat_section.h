@@ -24,8 +24,7 @@ struct HeatSection {
     std::optional<conduction::Point> coldest;  ///< of the inner surface, m
     double coldest_temperature = 0.0;          ///< K
     std::optional<double> factor;              ///< its temperature factor
-    std::string factor_words;                  ///< the film that both hold for, where the picture has another
-    std::string coldest_words = "coldest";
+    std::string factor_note;    ///< the film that both hold for, where the picture has another; a sentence
     bool upright = false;       ///< the picture stands with x up it, the room at the left
     bool upside_down = false;   ///< ... and x down it
     std::optional<double> psi;  ///< W/(m K), of a junction, internal dimensions

@@ -199,10 +199,13 @@ void draw_isotherms(std::vector<Item>& items, const HeatPanel& panel, const Heat
     for (const double level : levels) {
         for (auto& one : isotherms(panel, degrees.kelvin(level), level)) all.push_back(std::move(one));
     }
-    // Longest first: they have the choice of places.
-    std::stable_sort(all.begin(), all.end(), [](const Isotherm& a, const Isotherm& b) {
-        return length_of(a.line) > length_of(b.line);
-    });
+    // Longest first: they have the choice of places. Of equal ones the earlier.
+    std::vector<std::pair<double, std::size_t>> order;
+    for (std::size_t i = 0; i < all.size(); ++i) order.emplace_back(-length_of(all[i].line), i);
+    std::sort(order.begin(), order.end());
+    std::vector<Isotherm> sorted;
+    for (const auto& [length, i] : order) sorted.push_back(std::move(all[i]));
+    all = std::move(sorted);
     Labels labels(panel, subject.words, sheet);
     const std::size_t plain = all.size();
     if (subject.critical) {
@@ -253,6 +256,7 @@ Result<Sheet> temperature_figure(const HeatSubject& subject, std::span<const Hea
             fmt::format("Lines join places of one temperature, {:.6g} {} apart; air is left blank.{}",
                         levels[1] - levels[0], frame.inch_pound_first ? "°F" : "K",
                         cropped ? " The model reaches farther than the picture." : ""));
+    if (subject.mark && !subject.mark->note.empty()) notes.push_back(subject.mark->note);
     if (!subject.critical_words.empty())
         notes.push_back("Thick coloured line: " + subject.critical_words + ".");
     finish(sheet, frame, caption, notes);

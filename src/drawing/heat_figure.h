@@ -15,6 +15,7 @@ namespace warmside::drawing {
 struct HeatMark {
     conduction::Point at;
     std::string words;  ///< "coldest 56.2 °F, f 0.79"
+    std::string note;   ///< a sentence below the picture, or empty
 };
 
 /// What is drawn. `model` and `solution` have to outlive the call.

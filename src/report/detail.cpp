@@ -49,8 +49,8 @@ std::string place_words(const conduction::Point& at, const Detail& detail) {
     const auto length = [&](double metres) {
         return detail.inch_pound_first ? units::inches(metres) : units::millimetres(metres);
     };
-    std::string out = fmt::format("x {}, y {}", length(at.x), length(at.y));
-    if (detail.model.geometry == Geometry::solid) out += fmt::format(", z {}", length(at.z));
+    std::string out = fmt::format("{}, {}", length(at.x), length(at.y));
+    if (detail.model.geometry == Geometry::solid) out += fmt::format(", {}", length(at.z));
     return out;
 }
 
@@ -91,8 +91,9 @@ std::string detail_text(const Detail& detail, const DetailAnswer& a, const Style
     const bool first = detail.inch_pound_first;
     std::string out = paint(detail.name, Ansi::bold, style) + "\n" +
                       paint(geometry_words(detail.model.geometry), Ansi::quiet, style) + "\n\n";
+    const char* where = detail.model.geometry == Geometry::solid ? "at x, y, z" : "at x, y";
     Table surfaces({1, 2, 3, 4, 5});
-    surfaces.row({"air or ground", "", "gives off", "", "coldest surface", "f", "where"});
+    surfaces.row({"air or ground", "", "gives off", "", "coldest surface", "f", where});
     for (const auto& each : a.surfaces) {
         const auto air = temperature(each.temperature, first), lowest = temperature(each.lowest, first);
         const auto flow = flow_words(each.flow, detail);
@@ -114,7 +115,7 @@ std::string detail_text(const Detail& detail, const DetailAnswer& a, const Style
     out += couplings.text(2, 1, style);
     if (!a.probes.empty()) {
         Table probes({1, 2});
-        probes.row({"point", "", "", "where"});
+        probes.row({"point", "", "", where});
         for (const auto& each : a.probes) {
             const auto words = temperature(each.temperature, first);
             probes.row({each.name, words.first, words.second, place_words(each.at, detail)});
@@ -200,7 +201,8 @@ Result<std::vector<OutFile>> detail_files(const Detail& detail, const DetailAnsw
         subject.mark = drawing::HeatMark{
             surface.lowest_at,
             fmt::format("coldest {}, f {:.2f}",
-                        drawing::temperature_words(surface.lowest, wish.inch_pound_first), *surface.factor)};
+                        drawing::temperature_words(surface.lowest, wish.inch_pound_first), *surface.factor),
+            {}};
         if (surface.critical) {
             subject.critical = surface.critical;
             subject.critical_words = fmt::format(

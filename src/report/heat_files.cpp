@@ -125,11 +125,10 @@ drawing::HeatSubject subject_of(const answer::HeatSection& section, const HeatWi
     if (section.coldest) {
         out.mark = drawing::HeatMark{
             *section.coldest,
-            fmt::format("{} {}", section.coldest_words,
-                        drawing::temperature_words(section.coldest_temperature, wish.inch_pound_first))};
-        if (section.factor)
-            out.mark->words += fmt::format(", f {:.2f}{}{}", *section.factor,
-                                           section.factor_words.empty() ? "" : " ", section.factor_words);
+            fmt::format("coldest {}",
+                        drawing::temperature_words(section.coldest_temperature, wish.inch_pound_first)),
+            section.factor_note};
+        if (section.factor) out.mark->words += fmt::format(", f {:.2f}", *section.factor);
     }
     return out;
 }

@@ -337,6 +337,20 @@ test('detail: a bad file, a house file, a bad tolerance and --dark without a fol
   }
 });
 
+test('Ctrl-C stops a detail with exit 3 and leaves no file', async () => {
+  const out = join(folder, 'detail-stopped');
+  const child = spawn(program, ['detail', join(details, 'bracket.toml'), '--tolerance', '0.001 %', '--out', out]);
+  let error = '';
+  child.stderr.on('data', (text) => { error += text; });
+  await new Promise((done) => setTimeout(done, 300));
+  child.kill('SIGINT');
+  const code = await new Promise((done) => child.on('exit', done));
+  if (code === 0) return; // a machine fast enough to be done by then
+  assert.equal(code, 3);
+  assert.match(error, /stopped/);
+  assert.deepEqual(readdirSync(out), []);
+});
+
 test('heat writes pictures of the repeating cell', () => {
   const out = join(folder, 'heat');
   assert.equal(run('heat', house, '--rung', 'w3', '--out', out).status, 0);
