@@ -11,26 +11,6 @@ namespace {
 // Below so many cells a level is quicker on one thread than a meeting of several.
 constexpr std::size_t worth_sharing = 24'000;
 
-// What is handed out to threads: rows in two dimensions, planes in three.
-struct Slices {
-    std::size_t count = 0, rows = 0;  // slices, rows in each
-    explicit Slices(const Level& level)
-        : count(level.solid ? level.n[2] : level.n[1]), rows(level.solid ? level.n[1] : 1) {}
-    [[nodiscard]] std::size_t from(unsigned member, unsigned crew) const { return count * member / crew; }
-};
-
-void relax_slice(Level& l, const Slices& slices, std::size_t s, unsigned colour, bool from_zero) {
-    for (std::size_t j = 0; j < slices.rows; ++j) {
-        const Row row = l.row((s * slices.rows + j) * l.n[0]);
-        const auto parity = static_cast<unsigned>(s + (slices.rows > 1 ? j : 0)) + colour;
-        if (from_zero) {
-            start_row(row, parity);
-        } else {
-            relax_row(row, parity);
-        }
-    }
-}
-
 // Rows along one axis that give to coarse row c: children, and the row next to them on either side that
 // looks here.
 template <class Child, class Beside>
@@ -56,6 +36,7 @@ Cycle::Cycle(const Stencil& stencil, unsigned threads)
             : threads == 0                         ? std::max(1U, std::thread::hardware_concurrency())
                                                    : threads),
       barrier_(crew_),
+      smoother_(crew_, barrier_),
       inner_(level_.size()),
       sums_(crew_, Sums{Padded<float>(stencil.nx, 16), Padded<float>(stencil.nx, 16)}) {
     place_inner();
@@ -89,38 +70,11 @@ unsigned Cycle::crew_of(const Level& l) const {
     return crew_ > 1 && l.cells() >= worth_sharing ? crew_ : 1U;
 }
 
-// Both colours in one pass over memory: the second follows a slice behind. At the seams between members
-// the second colour waits for the first of the neighbour, so that the result is that of one thread. (In
-// the blended rows of a neighbour's seam cells of the other colour are written with the value that they
-// have.)
-void Cycle::relax(Level& l, unsigned first, bool from_zero, unsigned member) {
-    const unsigned crowd = crew_of(l);
-    const Slices slices(l);
-    const std::size_t from = slices.from(member, crowd), to = slices.from(member + 1, crowd);
-    const auto waits = [&](std::size_t s) {
-        return (s == from && from > 0) || (s + 1 == to && to < slices.count);
-    };
-    for (std::size_t s = from; s < to; ++s) {
-        relax_slice(l, slices, s, first, from_zero);
-        if (s > from && !waits(s - 1)) relax_slice(l, slices, s - 1, 1 - first, false);
-    }
-    if (to > from && !waits(to - 1)) relax_slice(l, slices, to - 1, 1 - first, false);
-    meet(crowd);
-    for (std::size_t s = from; s < to; ++s) {
-        if (waits(s)) relax_slice(l, slices, s, 1 - first, false);
-    }
-    meet(crowd);
-}
-
 void Cycle::residual(Level& l, unsigned member) {
     const unsigned crowd = crew_of(l);
-    const Slices slices(l);
-    for (std::size_t s = slices.from(member, crowd); s < slices.from(member + 1, crowd); ++s) {
-        for (std::size_t j = 0; j < slices.rows; ++j) {
-            const std::size_t start = (s * slices.rows + j) * l.n[0];
-            residual_row(l.row(start), l.residual.data() + start);
-        }
-    }
+    const std::size_t slices = l.slices(), rows = l.slice_rows();
+    for (std::size_t row = slices * member / crowd * rows; row < slices * (member + 1) / crowd * rows; ++row)
+        residual_row(l.row(row * l.n[0]), l.residual.data() + row * l.n[0]);
     meet(crowd);
 }
 
@@ -147,9 +101,9 @@ void Cycle::restrict_row(Level& fine, Level& coarse, std::size_t J, std::size_t 
 
 void Cycle::restrict_to(Level& fine, Level& coarse, unsigned member) {
     const unsigned crowd = crew_of(fine);
-    const Slices slices(coarse);
-    for (std::size_t s = slices.from(member, crowd); s < slices.from(member + 1, crowd); ++s) {
-        for (std::size_t j = 0; j < slices.rows; ++j) {
+    const std::size_t slices = coarse.slices();
+    for (std::size_t s = slices * member / crowd; s < slices * (member + 1) / crowd; ++s) {
+        for (std::size_t j = 0; j < coarse.slice_rows(); ++j) {
             restrict_row(fine, coarse, fine.solid ? j : s, fine.solid ? s : 0, sums_[member]);
         }
     }
@@ -158,15 +112,15 @@ void Cycle::restrict_to(Level& fine, Level& coarse, unsigned member) {
 
 void Cycle::prolong_from(Level& fine, Level& coarse, unsigned member) {
     const unsigned crowd = crew_of(fine);
-    const Slices slices(fine);
+    const std::size_t slices = fine.slices();
     const auto& m = fine.merge;
     const Parents parents{m[0].parent.data(), m[0].beside.data()};
     const auto coarse_row = [&](std::int32_t J, std::int32_t K) {
         return coarse.x.data() +
                (static_cast<std::size_t>(K) * coarse.n[1] + static_cast<std::size_t>(J)) * coarse.n[0];
     };
-    for (std::size_t s = slices.from(member, crowd); s < slices.from(member + 1, crowd); ++s) {
-        for (std::size_t row = 0; row < slices.rows; ++row) {
+    for (std::size_t s = slices * member / crowd; s < slices * (member + 1) / crowd; ++s) {
+        for (std::size_t row = 0; row < fine.slice_rows(); ++row) {
             const std::size_t j = fine.solid ? row : s, k = fine.solid ? s : 0;
             const std::size_t at = (k * fine.n[1] + j) * fine.n[0];
             prolong_row(fine.x.data() + at, fine.n[0], parents, weights(fine, at),
@@ -262,13 +216,13 @@ void Cycle::vee(std::size_t at, unsigned member) {
         return;
     }
     Level& coarse = level_[at + 1];
-    relax(l, 0, true, member);
+    smoother_.start(l, crew_of(l), member);
     residual(l, member);
     restrict_to(l, coarse, member);
     if (member < crew_of(coarse)) descend(at + 1, member);
     meet(crew_of(l));
     prolong_from(l, coarse, member);
-    relax(l, 1, false, member);
+    smoother_.finish(l, crew_of(l), member);
 }
 
 }  // namespace warmside::conduction

@@ -6,6 +6,7 @@
 #include "conduction/crew.h"
 #include "conduction/direct.h"
 #include "conduction/level.h"
+#include "conduction/smoother.h"
 
 namespace warmside::conduction {
 
@@ -47,7 +48,6 @@ private:
     void descend(std::size_t at, unsigned member);
     void vee(std::size_t at, unsigned member);
     void settle(std::size_t at, unsigned member);
-    void relax(Level& l, unsigned first, bool from_zero, unsigned member);
     void residual(Level& l, unsigned member);
     void restrict_row(Level& fine, Level& coarse, std::size_t J, std::size_t K, Sums& sum);
     void restrict_to(Level& fine, Level& coarse, unsigned member);
@@ -59,6 +59,7 @@ private:
     Direct direct_;
     unsigned crew_;
     Barrier barrier_;
+    Smoother smoother_;
     std::vector<Inner> inner_;  // [level]
     std::vector<Sums> sums_;    // [member]
 };

@@ -140,10 +140,9 @@ void fill_weights(Level& level, std::size_t axis, unsigned threads) {
     const auto stride = strides(level);
     const float* const g = to_centre.g;
     float* const w = level.weight[axis].data();
-    const std::size_t outer = level.solid ? level.n[2] : level.n[1];
+    const std::size_t outer = level.slices();
     over_planes(outer, level.cells(), threads, [&](std::size_t o) {
-        const std::size_t rows = level.solid ? level.n[1] : 1;
-        for (std::size_t jj = 0; jj < rows; ++jj) {
+        for (std::size_t jj = 0; jj < level.slice_rows(); ++jj) {
             const std::array<std::size_t, 3> at{0, level.solid ? jj : o, level.solid ? o : 0};
             const auto start = static_cast<std::ptrdiff_t>(at[1]) * stride[1] +
                                static_cast<std::ptrdiff_t>(at[2]) * stride[2];
@@ -207,7 +206,7 @@ void fill_ground(const Level& fine, Level& coarse) {
                 // Which way the ground lies is not known: the shorter way to the parent's centre is taken.
                 float way = std::numeric_limits<float>::infinity();
                 const std::array<std::size_t, 3> at{i, j, k};
-                for (std::size_t axis = 0; axis < (fine.solid ? 3U : 2U); ++axis) {
+                for (std::size_t axis = 0; axis < fine.axes(); ++axis) {
                     const float r = to[axis](at[axis], static_cast<std::ptrdiff_t>(c));
                     if (r > 0.0F) way = std::min(way, r);
                 }
@@ -242,6 +241,20 @@ void allocate(Level& level) {
     if (level.solid) level.up = Padded<float>(n, pad);
 }
 
+// So that cells may be coupled along any axis more strongly than along the others, and not everywhere along
+// the same.
+bool uneven(const Level& level) {
+    constexpr double unlike = 4.0;
+    double least = std::numeric_limits<double>::infinity(), most = 0.0;
+    for (std::size_t axis = 0; axis < level.axes(); ++axis) {
+        if (level.n[axis] < 2) continue;
+        const auto [thin, wide] = std::minmax_element(level.width[axis].begin(), level.width[axis].end());
+        least = std::min(least, *thin);
+        most = std::max(most, *wide);
+    }
+    return most > unlike * least;
+}
+
 Level finest(const Stencil& stencil) {
     Level level;
     level.n = {stencil.nx, stencil.ny, stencil.nz};
@@ -254,6 +267,7 @@ Level finest(const Stencil& stencil) {
     if (level.solid) std::copy(stencil.up.begin(), stencil.up.end(), level.up.data());
     std::copy(stencil.ground.begin(), stencil.ground.end(), level.ground.data());
     fill_inverse(level);
+    level.uneven = uneven(level);
     return level;
 }
 
@@ -273,13 +287,14 @@ Level coarser(Level& fine, const Pairs& merged, unsigned threads) {
         coarse.keep[axis].push_back(true);
     }
     allocate(coarse);
-    for (std::size_t axis = 0; axis < (fine.solid ? 3U : 2U); ++axis) {
+    for (std::size_t axis = 0; axis < fine.axes(); ++axis) {
         fine.weight[axis] = Padded<float>(fine.cells(), 16);
         fill_weights(fine, axis, threads);
         fill_coarse(fine, coarse, axis, threads);
     }
     fill_ground(fine, coarse);
     fill_inverse(coarse);
+    coarse.uneven = uneven(coarse);
     return coarse;
 }
 

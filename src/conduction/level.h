@@ -44,7 +44,12 @@ struct Level {
     std::array<Padded<float>, 3> weight;  ///< empty on the coarsest level
     std::array<Merge, 3> merge;
     bool solid = false;
+    bool uneven = false;  ///< cells are of very unlike widths
 
+    [[nodiscard]] std::size_t axes() const { return solid ? 3 : 2; }
+    /// What is handed out to threads: rows in two dimensions, planes in three.
+    [[nodiscard]] std::size_t slices() const { return solid ? n[2] : n[1]; }
+    [[nodiscard]] std::size_t slice_rows() const { return solid ? n[1] : 1; }
     [[nodiscard]] std::size_t cells() const { return n[0] * n[1] * n[2]; }
     [[nodiscard]] std::size_t pad() const { return (solid ? n[0] * n[1] : n[0]) + 16; }
     [[nodiscard]] std::size_t bytes() const;

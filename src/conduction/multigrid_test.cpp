@@ -1,5 +1,6 @@
 #include "conduction/multigrid.h"
 
+#include <array>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <random>
@@ -107,12 +108,32 @@ TEST_CASE("iterations stay nearly the same from four thousand cells to a quarter
     }
 }
 
-TEST_CASE("one thread and three give the same bits") {
-    const System system = blocks(260, false, 1000.0, 10.0);
-    std::vector<double> one(system.b.size(), 0.0), three = one;
-    REQUIRE(Multigrid(system.stencil, 1).solve(system.b, one));
-    REQUIRE(Multigrid(system.stencil, 3).solve(system.b, three));
-    CHECK(one == three);
+TEST_CASE("nor do they grow on stretched grids, where cells of all shapes meet jumps of 1:1000") {
+    for (const bool solid : {false, true}) {
+        std::vector<std::size_t> iterations;
+        for (const std::size_t n : solid ? std::array{16U, 28U, 48U} : std::array{64U, 181U, 400U}) {
+            const System system = blocks(n, solid, 1000.0, 1000.0);
+            std::vector<double> x(system.b.size(), 0.0);
+            const auto report = Multigrid(system.stencil).solve(system.b, x, {.residual = 1e-8});
+            REQUIRE(report);
+            iterations.push_back(report->iterations);
+        }
+        CHECK(iterations[1] <= iterations[0] + 5);
+        CHECK(iterations[2] <= iterations[0] + 5);
+        CHECK(iterations[2] < 30);
+    }
+}
+
+TEST_CASE("one thread and three give the same bits, relaxed by points and by lines") {
+    for (const bool solid : {false, true}) {
+        for (const double grading : {1.0, 10.0}) {
+            const System system = blocks(solid ? 40 : 260, solid, 1000.0, grading);
+            std::vector<double> one(system.b.size(), 0.0), three = one;
+            REQUIRE(Multigrid(system.stencil, 1).solve(system.b, one));
+            REQUIRE(Multigrid(system.stencil, 3).solve(system.b, three));
+            CHECK(one == three);
+        }
+    }
 }
 
 TEST_CASE("a row of grounded cells has the solution of a resistance network") {
