@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "assembly/details.h"
+#include "assembly/practice.h"
 #include "base/origin.h"
 #include "climate/year.h"
 #include "material/material.h"
@@ -156,6 +157,10 @@ struct Roof {
     bool over_attic = true;      ///< insulation at the ceiling
     double vents = 1.0 / 300.0;  ///< m2 of free vent area of the attic per m2 of ceiling
     std::string deck;  ///< a roof assembly whose layers cover the attic; empty: OSB, felt and shingles
+    /// What carries it. Trusses are ordered, not cut: they count as pieces, with the heel of [details].
+    enum class Structure { truss, rafters } structure = Structure::truss;
+    std::string member = "2x10";  ///< of rafters, where no framed layer of the assembly says so
+    Exact spacing = Exact::sixty_fourths_of_inch(24 * 64);
     Origin origin;
 };
 
@@ -203,6 +208,10 @@ struct House {
     Origin rain_exposure_origin;
     Airtightness air;
     Details details;                ///< how the crew builds junctions
+    Practice practice;              ///< how it frames
+    Loads loads;
+    std::vector<Partition> partitions;
+    std::string prices;             ///< price book file as written, or empty: the built-in demo book
     double start_month = 10.0;      ///< 1 to 12: moisture runs begin on its first day
     material::Catalogue catalogue;  ///< built-in rows and the file's own; layers point into it
     std::vector<Assembly> assemblies;

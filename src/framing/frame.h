@@ -1,0 +1,169 @@
+// Members, sheets and rolls placed in the real walls, floors and roofs of a house.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "assembly/assembly.h"
+#include "base/result.h"
+
+namespace warmside::framing {
+
+using units::Exact;
+
+/// What a piece is for. A role belongs to the face's field, to a junction or to neither (region_of).
+enum class Role {
+    bottom_plate,
+    top_plate,
+    stud,
+    king,
+    jack,
+    cripple_above,
+    cripple_below,
+    header,
+    header_filler,
+    sill,
+    corner,
+    backing,
+    blocking,
+    fire_block,
+    furring,  ///< inside, in front of the membrane: the service cavity
+    batten,   ///< outside, behind the cladding
+    buck,     ///< box in an opening through a deep wall
+    rim,
+    joist,
+    bearing_beam,
+    rafter,
+    ridge,
+    hip,
+    ceiling_joist,
+    lookout,
+    truss  ///< ordered whole; one piece, its span as length
+};
+[[nodiscard]] const char* name_of(Role role);  ///< "king stud"
+[[nodiscard]] const char* mark_of(Role role);  ///< letters on the drawing: "K"
+
+/// Actual size. `name` as the yard says it: "2x6", "48x198".
+struct Section {
+    std::string name;
+    Exact thickness;  ///< the smaller one
+    Exact width;
+};
+
+/// A box in its panel's axes: u along the face from its left corner seen from outside, v up (on a roof up the
+/// slope, on a floor to the north or east), w outwards from the inside face of the finish (on a roof from the
+/// ceiling up, on a floor up from the underside of the joists).
+struct Box {
+    std::array<Exact, 3> low, high;
+    [[nodiscard]] Exact size(int axis) const {
+        return high[static_cast<std::size_t>(axis)] - low[static_cast<std::size_t>(axis)];
+    }
+};
+
+struct Member {
+    Role role = Role::stud;
+    Section section;
+    std::string lumber;     ///< species and grade, "spruce-pine-fir Stud"; material's name where not lumber
+    Box box;                ///< before cuts at its ends
+    int along = 1;          ///< axis of its length: 0, 1, 2
+    Exact length;           ///< to be cut, long point to long point; exact
+    int layer = -1;         ///< index into the assembly's layers; -1: none (buck, rim, joist, ...)
+    int opening = -1;       ///< index into the face's openings; -1: none
+    std::string partition;  ///< the inner wall that it backs
+    std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
+    std::string mark;                 ///< "K3": unique in the panel
+};
+
+/// One cut sheet of a layer as it is nailed on.
+struct Sheet {
+    int layer = 0;
+    Box box;  ///< outline in the face; openings in it are cut out on site
+    std::vector<Box> cut_outs;
+    bool long_side_up = true;
+};
+
+/// One run of a membrane: rolled along u.
+struct Run {
+    int layer = 0;
+    Box box;
+    Exact lap;  ///< over the run below; zero for the lowest
+};
+
+/// A joint that is taped or sealed in the airtight or the water layer.
+struct Seam {
+    int layer = 0;
+    enum class Kind { lap, end_lap, opening, corner, plate } kind = Kind::lap;
+    Exact length;
+};
+
+/// A wall face of a storey, a floor, a ceiling or a roof plane.
+struct Panel {
+    enum class Kind { wall, gable_wall, floor, ceiling, roof } kind = Kind::wall;
+    std::string name;      ///< face, "floor upper", "roof main south"
+    std::string assembly;  ///< that it is built as; empty for a floor between heated storeys
+    std::string storey;
+    std::size_t face = static_cast<std::size_t>(-1);  ///< index into House::faces, for a wall
+    Exact from, length,
+        height;  ///< of the structural frame: its left end on u (inside corner = 0), its length, its height
+    Exact opaque_from, opaque_length;  ///< of the inside face, what internal dimensions count
+    /// u, v, w axes and the origin in the house's axes (east, north, up), m.
+    std::array<double, 3> origin{}, u{}, v{}, w{};
+    std::vector<Member> members;
+    std::vector<Sheet> sheets;
+    std::vector<Run> runs;
+    std::vector<Seam> seams;
+};
+
+/// Wood in the structural layers as seen from outside, shares of the net face (internal dimensions, rough
+/// openings out). A member belongs to the field or to a junction (design.md), never to both.
+struct FramingFactor {
+    double net_area = 0.0;  ///< m2
+    double whole = 0.0;     ///< all members that cross the structural layer
+    double field = 0.0;     ///< studs, cripples, blocks, backing: what is not a junction's
+    double plates = 0.0, corners = 0.0, openings = 0.0;  ///< openings: kings, jacks, headers, sills
+    double rim = 0.0;  ///< m2 of rim over m2 of net face; not part of `whole`
+    std::vector<std::pair<std::string, double>> by_panel;  ///< panel, its whole factor
+    Origin origin;
+};
+
+struct Frame {
+    std::string assembly;  ///< rung that the outer walls (or the part) are built as
+    std::vector<Panel> panels;
+    FramingFactor factor;  ///< of all walls built as `assembly`
+    Problems notes;        ///< what was left out or taken otherwise, with its place
+};
+
+/// Which part of the face a role counts to. Furring and battens count to none: they lie in their own layers.
+enum class Region { field, plates, corners, openings, none };
+[[nodiscard]] Region region_of(Role role);
+
+/// Everything framed, with the faces of the wall's ladder built as `wall` (a face that names an assembly
+/// keeps it).
+///
+/// Corners: walls pass in turn, each at its end (pinwheel): at an outer corner a wall runs on to the outer
+/// face of the next one's frame, which butts against it; at an inner corner likewise with inner faces.
+/// Layout: centres at k x module from the left end of each wall's frame, or from the storey's grid
+/// (Practice::stacked).
+///
+/// Problem  unsupported (a wall that is not framed), out_of_range (an opening that leaves no room for its
+/// jacks, a face
+///          shorter than its corner), conflict; with the place of the face or opening
+/// Source   IRC 2021 chapter 6 for what must be there; layout: common practice, no source
+/// Check    proof/framing/panels.toml (worked panels, by hand), property tests
+[[nodiscard]] Result<Frame> frame(const assembly::House& house, const assembly::Assembly& wall);
+
+/// The walls alone, and the floors and roofs alone; frame() is both.
+[[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
+[[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
+                                                      const assembly::Assembly& wall, Problems& notes);
+[[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
+                                                     const assembly::Assembly& wall, Problems& notes);
+
+/// Framing factor of the walls in `panels`.
+[[nodiscard]] FramingFactor factor_of(const assembly::House& house, const assembly::Assembly& wall,
+                                      const std::vector<Panel>& panels);
+
+}  // namespace warmside::framing
