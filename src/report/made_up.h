@@ -55,7 +55,7 @@ inline thermal::Worth worth(const Assembly& a, int rung) {
     }
     w.stair.push_back({"junctions", "junctions are not computed yet", std::nullopt, r, 1.0 / r});
     w.face_r = r;
-    w.clear_u = 1.0 / w.clear_r;
+    w.clear_u = w.field_u = 1.0 / w.clear_r;
     w.upper_r = 1.03 * w.clear_r;
     w.lower_r = 0.97 * w.clear_r;
     w.parallel_r = w.upper_r;

@@ -115,10 +115,12 @@ BuiltParts built_parts(std::span<const Junction> junctions, double area) {
 
 void complete(Worth& worth, std::span<const Junction> junctions, double area) {
     const BuiltParts parts = built_parts(junctions, area);
-    const double with_wood = worth.clear_u + parts.wood, built = with_wood + parts.place;
+    const double with_wood = worth.field_u + parts.wood, built = with_wood + parts.place;
     worth.built_r = 1.0 / built;
-    set(tread_called(worth, "plates and headers"), "Plates, headers and corner studs", worth.clear_u,
-        with_wood);
+    set(tread_called(worth, "plates and headers"),
+        worth.field_share ? "Plates, headers, corners and studs off the module"
+                          : "Plates, headers and corner studs",
+        worth.clear_u, with_wood);
     set(tread_called(worth, "junctions"), "Corners, floor edges, eaves and window edges", with_wood, built);
 }
 
@@ -134,7 +136,8 @@ std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junctio
     if (!worth.built_r) return out;
     Derivation built{
         .path = "built_r",
-        .equation = "R = 1/(U_clear + sum of psi l / A)",
+        .equation = worth.field_share ? "R = 1/(U_field + sum of psi l / A), U_field by the placed members"
+                                      : "R = 1/(U_clear + sum of psi l / A)",
         .source = "ISO 14683; ISO 10211",
         .value = *worth.built_r,
         .unit = "m2 K/W",
@@ -142,6 +145,9 @@ std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junctio
             "Internal dimensions. Every junction of the outer walls counts whole for the wall, none for "
             "the neighbour: corners, partitions, rims, edges of openings, sills, eaves and gables."};
     built.terms.push_back(term("clear-field U", worth.clear_u, u_unit, "clear_u"));
+    if (worth.field_share)
+        built.terms.push_back(
+            term("U with the members that stand between junctions", worth.field_u, u_unit, "field_u"));
     built.terms.push_back(term("A, walls without openings", area, "m2"));
     for (const Junction& junction : junctions) {
         built.terms.push_back(term(junction.name + ": psi l", junction.psi_internal * junction.length, "W/K",

@@ -26,10 +26,12 @@ struct BuiltParts {
 
 /// Sets built R and the last two treads of the stair, which then ends at it:
 ///
-///   U_built = U_clear + sum of psi_internal l / A     (ISO 14683, internal dimensions; evidence: memory)
+///   U_built = U_field + sum of psi_internal l / A     (ISO 14683, internal dimensions; evidence: memory)
 ///
-/// "plates and headers" is then the wood of the junctions, in place of the published framing fraction, so
-/// that no member counts twice; face R keeps the published fraction and is not part of the stair.
+/// U_field is clear-field U, with the share of the placed members that belong to no junction where the walls
+/// are framed. "plates and headers" is then what they add and the wood of the junctions, in place of the
+/// framing fraction, so that no member counts twice; face R keeps the published fraction and is not part of
+/// the stair.
 void complete(Worth& worth, std::span<const Junction> junctions, double area);
 
 /// sum of psi_internal l, W/K.

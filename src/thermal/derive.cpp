@@ -230,7 +230,7 @@ private:
             add("face_r",
                 "R = 1/(1/(Q R_cell) + sum of n chi + air voids), Q = combined ISO 6946 R with a share "
                 "P = (F - s)/(1 - s) of the face wood through every structural layer, over that without",
-                "ISO 6946:2017 6.7.2; published framing fraction", worth_.face_r, r_unit);
+                "ISO 6946:2017 6.7.2; framing fraction", worth_.face_r, r_unit);
         r.terms.push_back(result("clear-field R", worth_.clear_r, r_unit, "clear_r"));
         if (worth_.framing_fraction > 0.0) {
             r.terms.push_back({"framing fraction F of the whole face",
@@ -238,14 +238,32 @@ private:
                                "-",
                                worth_.framing_origin,
                                {}});
-            Derivation& f = add("framing_fraction", "published share of studs, plates, sills and headers",
-                                worth_.framing_origin.source, worth_.framing_fraction, "-");
-            f.terms.push_back(
-                {"published fraction", worth_.framing_fraction, "-", worth_.framing_origin, {}});
+            Derivation& f =
+                add("framing_fraction",
+                    worth_.field_share ? "area of all members in the structural layer over the net face"
+                                       : "published share of studs, plates, sills and headers",
+                    worth_.framing_origin.source, worth_.framing_fraction, "-");
+            if (worth_.published_fraction)
+                f.terms.push_back({"published fraction",
+                                   *worth_.published_fraction,
+                                   "-",
+                                   worth_.field_share ? Origin{} : worth_.framing_origin,
+                                   {}});
+            if (worth_.field_share) field();
         } else {
             r.note =
                 "No published fraction for this framing or part: the face counts repeating members only.";
         }
+    }
+
+    void field() {
+        Derivation& d =
+            add("field_u",
+                "clear-field U with the share f of placed members between junctions in place of the "
+                "module's s: P = (f - s)/(1 - s) of the face wood, by ISO 6946 combined R",
+                "ISO 6946:2017 6.7.2; placed members", worth_.field_u, u_unit);
+        d.terms.push_back(result("clear-field U", worth_.clear_u, u_unit, "clear_u"));
+        d.terms.push_back({"share f", *worth_.field_share, "-", worth_.framing_origin, {}});
     }
 
     void code() {

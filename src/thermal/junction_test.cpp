@@ -174,7 +174,7 @@ TEST_CASE("a surface at indoor temperature takes 80 % indoors; a colder one less
 }
 
 TEST_CASE("built R closes the stair: treads sum, and U is clear-field U with psi l over the area") {
-    Worth worth{.clear_r = 4.0, .clear_u = 0.25};
+    Worth worth{.clear_r = 4.0, .clear_u = 0.25, .field_u = 0.25};
     worth.stair = {{"fasteners", "", 4.0, 4.0, 0.25},
                    {"plates and headers", "", -1.0, 3.0, 1.0 / 3.0},
                    {"junctions", "", std::nullopt, 3.0, 1.0 / 3.0}};
@@ -194,4 +194,10 @@ TEST_CASE("built R closes the stair: treads sum, and U is clear-field U with psi
     const auto why = derive_built(worth, junctions, 100.0, details);
     REQUIRE(why.size() == 3);
     CHECK(why[0].path == "built_r");
+    // Studs off the module, of no junction, count with the plates.
+    worth.field_share = 0.1;
+    worth.field_u = 0.26;
+    complete(worth, junctions, 100.0);
+    CHECK(1.0 / *worth.built_r == doctest::Approx(0.276));
+    CHECK(worth.stair[1].u_after == doctest::Approx(0.273));
 }

@@ -86,10 +86,35 @@ struct Plates {
     std::optional<double> share;
     double fraction = 0.0;  // whole face
     Origin origin;
+    std::optional<double> published;        // whole face
+    std::optional<double> published_share;  // P by it, where `share` is by placed members
+    std::optional<double> field_share;      // placed members outside junctions, of the whole face
+    double extra = 0.0;                     // P of them; negative: fewer than the module's
     std::string note;
 };
 
-Plates plates_of(const Assembly& assembly) {
+// Share P of wood through every structural layer that turns the share s into F.
+double share_beyond(double whole, double repeating) {
+    return (whole - repeating) / (1.0 - repeating);
+}
+
+// By the members that stand in the walls.
+void by_members(const framing::FramingFactor& placed, double repeating, Plates& out) {
+    if (out.share) out.published_share = out.share;
+    out.fraction = std::max(placed.whole, repeating);
+    out.share = share_beyond(out.fraction, repeating);
+    out.origin = placed.origin;
+    out.field_share = placed.field;
+    out.extra = share_beyond(placed.field, repeating);
+    out.note = fmt::format(
+        "{:.1f} % of the walls' face is wood, counted from the placed members; studs on the module alone "
+        "would be {:.1f} %",
+        100.0 * placed.whole, 100.0 * repeating);
+    if (out.published) out.note += fmt::format(", a published fraction {:.0f} %", 100.0 * *out.published);
+    out.note += ".";
+}
+
+Plates plates_of(const Assembly& assembly, const framing::FramingFactor* placed) {
     Plates out;
     if (assembly.part != Part::wall) {
         out.note =
@@ -109,6 +134,12 @@ Plates plates_of(const Assembly& assembly) {
     }
     const double repeating = deepest->width.metres() / deepest->spacing.metres();
     const auto published = framing::published_fraction(deepest->spacing.metres());
+    const bool counted = placed && placed->net_area > 0.0;
+    if (published && deepest->kind == Framing::Kind::solid) out.published = published->whole;
+    if (counted && !out.published) {
+        by_members(*placed, repeating, out);
+        return out;
+    }
     if (!published || deepest->kind != Framing::Kind::solid) {
         out.note = fmt::format(
             "Plates and headers: no published framing fraction for {} at {} o.c., so the face counts "
@@ -117,8 +148,12 @@ Plates plates_of(const Assembly& assembly) {
         return out;
     }
     out.fraction = std::max(published->whole, repeating);
-    out.share = (out.fraction - repeating) / (1.0 - repeating);
+    out.share = share_beyond(out.fraction, repeating);
     out.origin = published->origin;
+    if (counted) {
+        by_members(*placed, repeating, out);
+        return out;
+    }
     if (published->interpolated) {
         out.note = fmt::format("Framing fraction {:.1f} % interpolated between published spacings.",
                                100.0 * out.fraction);
@@ -133,7 +168,8 @@ Plates plates_of(const Assembly& assembly) {
 std::string code_words(const Assembly& assembly, const Plates& plates) {
     std::string text =
         "Handbook parallel path: its films, package R of insulation, other layers at 24 degC, ";
-    text += plates.share ? fmt::format("{:.0f} % of the face framed", 100.0 * plates.fraction)
+    text += plates.share ? fmt::format("{:.0f} % of the face framed{}", 100.0 * plates.fraction,
+                                       plates.field_share ? " by the placed members" : "")
                          : "repeating members only";
     const bool open = std::any_of(assembly.layers.begin(), assembly.layers.end(),
                                   [](const Layer& layer) { return layer.ventilated(); });
@@ -144,6 +180,7 @@ std::string code_words(const Assembly& assembly, const Plates& plates) {
 struct CodeWay {
     Limits repeating;
     double u = 0.0;
+    std::optional<double> published;  // U with the published fraction, beside that with the placed members
 };
 
 Result<CodeWay> code_way(const Assembly& assembly, const Plates& plates) {
@@ -155,7 +192,14 @@ Result<CodeWay> code_way(const Assembly& assembly, const Plates& plates) {
     cell.plates = plates.share.value_or(0.0);
     const auto face = limits(cell);
     if (!face) return fail(face.error());
-    return CodeWay{*repeating, 1.0 / face->upper};
+    CodeWay out{*repeating, 1.0 / face->upper, {}};
+    if (plates.published_share) {
+        cell.plates = *plates.published_share;
+        const auto usual = limits(cell);
+        if (!usual) return fail(usual.error());
+        out.published = 1.0 / usual->upper;
+    }
+    return out;
 }
 
 Result<double> combined(const Cell& cell) {
@@ -229,17 +273,28 @@ Result<void> climb(const Assembly& assembly, const States& winter, const Plates&
     } else if (auto done = by_iso(cell, field.error(), out, v); !done) {
         return done;
     }
-    if (plates.share) {
+    const double points = 1.0 / v.fasteners - 1.0 / v.furring;
+    // U with a share of wood through every structural layer besides.
+    const auto with_share = [&](double share) -> Result<double> {
         Cell face = cell;
-        face.plates = *plates.share;
-        const auto with_plates = combined(face);
-        if (!with_plates) return fail(with_plates.error());
-        const double ratio = *with_plates / (0.5 * (out.upper_r + out.lower_r));
-        const double points = 1.0 / v.fasteners - 1.0 / v.furring;
-        v.plates = 1.0 / (1.0 / (v.furring * ratio) + points);
+        face.plates = share;
+        return combined(face).map(
+            [&](double r) { return 0.5 * (out.upper_r + out.lower_r) / (v.furring * r) + points; });
+    };
+    if (plates.share) {
+        const auto u = with_share(*plates.share);
+        if (!u) return fail(u.error());
+        v.plates = 1.0 / *u;
     }
     out.clear_r = v.fasteners;
     out.clear_u = 1.0 / out.clear_r;
+    out.field_u = out.clear_u;
+    if (plates.field_share) {
+        // Fewer members than the module's take away what as many more would add.
+        const auto u = with_share(std::abs(plates.extra));
+        if (!u) return fail(u.error());
+        out.field_u += std::copysign(*u - out.clear_u, plates.extra);
+    }
     out.face_r = v.plates.value_or(v.fasteners);
     out.stair = stair(v, assembly.part);
     return {};
@@ -247,11 +302,12 @@ Result<void> climb(const Assembly& assembly, const States& winter, const Plates&
 
 }  // namespace
 
-Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, const Control& control) {
+Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, const Control& control,
+                    const framing::FramingFactor* placed) {
     if (auto good = check(assembly); !good) return fail(good.error());
     const auto winter = winter_states(assembly, conditions);
     if (!winter) return fail(winter.error());
-    const Plates plates = plates_of(assembly);
+    const Plates plates = plates_of(assembly, placed);
     StairValues values = bay_values(assembly, *winter);
     const auto raw = correction(assembly, *winter, values.temperature);
     if (!raw) return fail(raw.error());
@@ -263,6 +319,8 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, cons
         return fail(done.error());
     out.framing_fraction = plates.fraction;
     out.framing_origin = plates.origin;
+    out.published_fraction = plates.published;
+    out.field_share = plates.field_share;
     if (on_ground(assembly)) {
         out.notes.emplace_back(
             "The build-up alone, with the film inside: what the ground adds depends on the floor's area and "
@@ -273,6 +331,7 @@ Result<Worth> worth(const Assembly& assembly, const Conditions& conditions, cons
         out.parallel_r = code->repeating.upper;
         out.isothermal_r = code->repeating.lower;
         out.code_u = code->u;
+        out.code_u_published = code->published;
         out.code_note = code_words(assembly, plates);
     }
     if (out.clear_dimensions > 0) out.iso_words = iso_words(out);

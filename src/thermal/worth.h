@@ -9,6 +9,7 @@
 #include "base/origin.h"
 #include "base/stop.h"
 #include "conduction/periodic.h"
+#include "framing/frame.h"
 
 namespace warmside::thermal {
 
@@ -76,9 +77,14 @@ struct Worth {
     std::string iso_words;     ///< how the ISO 6946 value compares, and why
     std::string handbook_words;  ///< how parallel path and isothermal planes compare
     double face_r = 0.0;  ///< m2 K/W, with plates, headers by published fractions; junctions not counted
-    double framing_fraction = 0.0;  ///< whole face, published
+    double framing_fraction = 0.0;  ///< whole face: of the placed members, else published
     Origin framing_origin;
-    double code_u = 0.0;  ///< W/(m2 K), the way the code means
+    std::optional<double> published_fraction;  ///< beside it
+    std::optional<double> field_share;         ///< of the face, placed members that belong to no junction
+    /// W/(m2 K), clear-field U with that share in place of the module's: what built R starts from.
+    double field_u = 0.0;
+    double code_u = 0.0;                     ///< W/(m2 K), the way the code means
+    std::optional<double> code_u_published;  ///< with the published fraction, where members are placed
     std::string code_note;
     std::optional<double> built_r;              ///< m2 K/W; nothing until junctions are computed
     std::optional<conduction::Periodic> daily;  ///< along the bay, a swing of 24 h (dynamic.h)
@@ -97,6 +103,9 @@ struct Worth {
 /// structural layer; the cell's R is taken times the ratio of the ISO 6946 combined values with P and
 /// without. Code U is the handbook's parallel path, with the same P on a wall.
 ///
+/// placed  how much wood stands in the house's own walls; its `whole` is then F, its `field` the share that
+///         field_u counts with. Null: F is the published fraction, and field_u is clear-field U.
+///
 /// Solves two cells at most and a cylinder for each layer with fasteners: milliseconds in 2D, tens in 3D.
 /// Callers keep the result.
 ///
@@ -106,7 +115,8 @@ struct Worth {
 /// Source   ISO 6946:2017 (evidence: memory), ASHRAE Handbook Fundamentals ch. 26 and 27 (seen)
 /// Check    proof/thermal/*.toml
 [[nodiscard]] Result<Worth> worth(const assembly::Assembly& assembly, const Conditions& conditions,
-                                  const Control& control = {});
+                                  const Control& control = {},
+                                  const framing::FramingFactor* placed = nullptr);
 
 /// How each figure of `worth` came about; solves nothing again. Paths are relative: "clear_r", "cell_u",
 /// "iso_clear_r", "label_r", "code_u", "stair/studs", "stair/plates_and_headers", "layers/3" (from 1, inside

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include "base/what.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -165,6 +167,47 @@ TEST_CASE("package R stated in the file wins over the catalogue, in label, clear
     CHECK(units::ip_u(w->code_u) == doctest::Approx(1 / 10.85).epsilon(1e-9));
     CHECK(units::ip_r(w->layers[0].resistance) > 10);  // colder than 24 degC
     CHECK(units::ip_r(w->layers[0].resistance) < 11.5);
+}
+
+TEST_CASE("members that stand in the walls take the place of the published fraction, which stays beside it") {
+    const auto a =
+        wall({framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "24 in"))});
+    const double module = 1.5 / 24.0;
+    const auto with = [&](double whole, double field) {
+        framing::FramingFactor placed{.net_area = 100.0, .whole = whole, .field = field};
+        const auto w = worth(a, cold, {}, &placed);
+        REQUIRE_MESSAGE(w, what_of(w));
+        return *w;
+    };
+    const Worth usual = *worth(a, cold);
+    CHECK(usual.field_u == usual.clear_u);
+    CHECK_FALSE(usual.field_share);
+    CHECK_FALSE(usual.code_u_published);
+    // As much wood as is published: the same face and the same code U.
+    const Worth same = with(0.22, module);
+    CHECK(same.face_r == doctest::Approx(usual.face_r).epsilon(1e-12));
+    CHECK(same.code_u == doctest::Approx(usual.code_u).epsilon(1e-12));
+    CHECK(same.field_u == doctest::Approx(usual.clear_u).epsilon(1e-12));
+    CHECK(same.published_fraction == doctest::Approx(0.22));
+    const Worth heavy = with(0.30, module + 0.02), light = with(0.15, module - 0.02);
+    CHECK(heavy.framing_fraction == 0.30);
+    CHECK(heavy.face_r < usual.face_r);
+    CHECK(light.face_r > usual.face_r);
+    CHECK(heavy.code_u > usual.code_u);
+    CHECK(heavy.code_u_published == doctest::Approx(usual.code_u).epsilon(1e-12));
+    CHECK(heavy.clear_r == usual.clear_r);
+    CHECK(heavy.field_u > usual.clear_u);
+    CHECK(light.field_u < usual.clear_u);
+    CHECK(light.field_u - usual.clear_u == doctest::Approx(usual.clear_u - heavy.field_u).epsilon(1e-12));
+    // A spacing that nobody has published a fraction for.
+    const auto dense =
+        wall({framed(board("stone wool batt", "5 1/2 in"), lumber("1 1/2 in", "5 1/2 in", "12 in"))});
+    framing::FramingFactor placed{.net_area = 100.0, .whole = 0.32, .field = 0.13};
+    const auto counted = worth(dense, cold, {}, &placed);
+    REQUIRE(counted);
+    CHECK(counted->framing_fraction == 0.32);
+    CHECK_FALSE(counted->published_fraction);
+    CHECK(counted->face_r < counted->clear_r);
 }
 
 TEST_CASE("plates and headers follow the published fraction; without one the face says so") {
