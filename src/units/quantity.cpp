@@ -69,6 +69,10 @@ constexpr std::array pressures{Spelling{"Pa", 1.0},
                                Spelling{"inHg", inch_mercury},
                                Spelling{"psi", pound* gravity / (inch * inch)},
                                Spelling{"psf", pound* gravity / (foot * foot)}};
+constexpr std::array forces{Spelling{"N", 1.0}, Spelling{"kN", 1e3}, Spelling{"lbf", pound* gravity}};
+constexpr std::array line_loads{Spelling{"N/m", 1.0}, Spelling{"kN/m", 1e3},
+                                Spelling{"lbf/ft", pound* gravity / foot},
+                                Spelling{"lbf/in", pound* gravity / inch}};
 constexpr std::array vapour_densities{Spelling{"kg/m3", 1.0}, Spelling{"g/m3", 1e-3}};
 constexpr std::array conductivities{Spelling{"W/(m K)", 1.0}, Spelling{"W/mK", 1.0},
                                     Spelling{"Btu/(h ft degF)", 1.0 / us_r* foot},
@@ -124,6 +128,8 @@ extern constexpr Dimension surface_mass{"a mass per area", "kg/m2", "kg/m2, g/m2
 extern constexpr Dimension temperature{"a temperature", "K", "degC, degF, K", temperatures};
 extern constexpr Dimension temperature_difference{"a temperature difference", "K", "K, degF", differences};
 extern constexpr Dimension pressure{"a pressure", "Pa", "Pa, psf", pressures};
+extern constexpr Dimension force{"a force", "N", "N, kN, lbf", forces};
+extern constexpr Dimension line_load{"a load per length", "N/m", "N/m, lbf/ft", line_loads};
 extern constexpr Dimension vapour_density{"a vapour density", "kg/m3", "g/m3", vapour_densities};
 extern constexpr Dimension conductivity{"a conductivity", "W/(m K)", "W/(m K), Btu in/(h ft2 degF)",
                                         conductivities};
@@ -167,6 +173,8 @@ std::span<const Dimension* const> dimensions() {
                                     &temperature,
                                     &temperature_difference,
                                     &pressure,
+                                    &force,
+                                    &line_load,
                                     &vapour_density,
                                     &conductivity,
                                     &thermal_resistance,

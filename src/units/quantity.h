@@ -39,6 +39,8 @@ extern const Dimension surface_mass;            ///< kg/m2
 extern const Dimension temperature;             ///< K; "20 degC", "68 degF", "293.15 K"
 extern const Dimension temperature_difference;  ///< K; "5 K", "9 degF"
 extern const Dimension pressure;                ///< Pa
+extern const Dimension force;                   ///< N; "lbf"
+extern const Dimension line_load;               ///< N/m; "lbf/ft"
 extern const Dimension vapour_density;          ///< kg/m3; "5 g/m3"
 extern const Dimension conductivity;            ///< W/(m K)
 extern const Dimension thermal_resistance;      ///< m2 K/W; also "R-23", "RSI 4.1"

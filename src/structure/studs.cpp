@@ -1,0 +1,95 @@
+#include "structure/studs.h"
+
+#include <array>
+
+#include "structure/data.h"
+
+namespace warmside::structure {
+
+namespace {
+
+constexpr double slack = 1e-6;
+
+struct Tables {
+    std::vector<double> two_by_four, two_by_six;
+    double height = 0.0, free_spacing = 0.0, free_two_by_four = 0.0, free_two_by_six = 0.0;
+    Origin spacing, free, kings;
+    std::vector<double> widths, strong, light;
+    Bores bores;
+    double strong_b = 0.0, strong_c = 0.0, light_b = 0.0;
+};
+
+Tables read(DataFile& file) {
+    Tables t;
+    auto s = file.open("spacing");
+    const double inch = unit_of(s, units::length);
+    t.two_by_four = list(s, "2x4", inch);
+    t.two_by_six = list(s, "2x6", inch);
+    t.height = value(s, "height", units::length);
+    t.spacing = file.origin(s);
+    auto n = file.open("nonbearing");
+    t.free_spacing = value(n, "spacing", units::length);
+    t.free_two_by_four = value(n, "2x4", units::length);
+    t.free_two_by_six = value(n, "2x6", units::length);
+    t.free = file.origin(n);
+    auto k = file.open("kings");
+    t.widths = list(k, "widths", units::length);
+    t.strong = list(k, "strong");
+    t.light = list(k, "light");
+    t.strong_b = value(k, "strong_below_b", units::speed);
+    t.strong_c = value(k, "strong_below_c", units::speed);
+    t.light_b = value(k, "light_up_to_b", units::speed);
+    t.kings = file.origin(k);
+    auto b = file.open("bores");
+    t.bores = {number(b, "bore"),           number(b, "doubled_above"),        number(b, "notch_bearing"),
+               number(b, "notch_nonbearing"), value(b, "edge", units::length), file.origin(b)};
+    return t;
+}
+
+const Tables& tables() {
+    static const Tables all = embedded_data<Tables>("data/structure/studs.toml", read);
+    return all;
+}
+
+}  // namespace
+
+const char* name_of(Supports supports) {
+    switch (supports) {
+        case Supports::roof: return "roof";
+        case Supports::one_floor_and_roof: return "one floor and roof";
+        case Supports::two_floors_and_roof: return "two floors and roof";
+        case Supports::one_floor: return "one floor";
+        case Supports::nothing: return "its own weight";
+    }
+    return "";
+}
+
+std::optional<SpacingRule> largest_spacing(std::string_view nominal, Supports supports) {
+    const Tables& t = tables();
+    const bool four = nominal == "2x4";
+    if (!four && nominal != "2x6" && nominal != "2x8" && nominal != "2x10" && nominal != "2x12")
+        return std::nullopt;
+    if (supports == Supports::nothing)
+        return SpacingRule{t.free_spacing, four ? t.free_two_by_four : t.free_two_by_six, t.free};
+    const auto& row = four ? t.two_by_four : t.two_by_six;
+    return SpacingRule{row[static_cast<std::size_t>(supports)], t.height, t.spacing};
+}
+
+std::optional<KingRule> kings_for(double width, double wind, Exposure exposure) {
+    const Tables& t = tables();
+    const bool light = exposure == Exposure::b && wind <= t.light_b + slack;
+    const bool strong = (exposure == Exposure::b && wind < t.strong_b - slack) ||
+                        (exposure == Exposure::c && wind < t.strong_c - slack);
+    if (!light && !strong) return std::nullopt;
+    for (std::size_t i = 0; i < t.widths.size(); ++i) {
+        if (width <= t.widths[i] + slack)
+            return KingRule{static_cast<int>((light ? t.light : t.strong)[i]), t.kings};
+    }
+    return std::nullopt;
+}
+
+const Bores& bores() {
+    return tables().bores;
+}
+
+}  // namespace warmside::structure
