@@ -35,7 +35,8 @@ double wall_area(const assembly::House& house, const framing::Frame& frame) {
     if (frame.factor.net_area > 0.0) return frame.factor.net_area;
     double area = 0.0;
     for (const Panel& panel : frame.panels) {
-        if (panel.kind == Panel::Kind::wall && panel.assembly == frame.assembly) area += net_area(house, panel);
+        if (panel.kind == Panel::Kind::wall && panel.assembly == frame.assembly)
+            area += net_area(house, panel);
     }
     return area;
 }
@@ -73,10 +74,11 @@ tl::expected<Cost, Problems> cost_of(const assembly::House& house, const assembl
     cost.currency = book.currency;
     cost.date = book.date;
     cost.place = book.place;
-    if (cost.demo) cost.notes.emplace_back("prices or hours are invented for the example: put your own in a price book");
+    if (cost.demo)
+        cost.notes.emplace_back("prices or hours are invented for the example: put your own in a price book");
     if (cost.area > 0.0 && (cost.roofs || is(Panel::Kind::floor) || is(Panel::Kind::ceiling)))
-        cost.notes.push_back(fmt::format("floors and roofs are in the sum, which is divided by the walls' area of {}",
-                                         wall.name));
+        cost.notes.push_back(fmt::format(
+            "floors and roofs are in the sum, which is divided by the walls' area of {}", wall.name));
     cost.notes.emplace_back(
         "not in it: windows and doors, roofing, foundation, services, waste disposal, overhead, profit, tax");
     return cost;

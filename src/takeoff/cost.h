@@ -37,8 +37,8 @@ struct PriceBook {
 inline constexpr const char* demo_source = "demo";
 
 /// Reads a price book; a later one replaces prices of an earlier one, key by key. A book in another currency
-/// replaces the earlier one whole: two currencies do not add up. The format stands in docs/prices.md. Money per
-/// foot, square foot, ... becomes money per m, m2, ...
+/// replaces the earlier one whole: two currencies do not add up. The format stands in docs/prices.md. Money
+/// per foot, square foot, ... becomes money per m, m2, ...
 ///
 /// Problem  syntax, wrong_unit, wrong_type, out_of_range, unknown_key, unknown_name (an operation that nobody
 ///          asks for), missing (no date, place or source), each with its place; nothing is returned with an
@@ -103,8 +103,8 @@ struct StepCost {
 ///   footprint   A(t) = A + P t + sum tan(turn / 2) t^2 for an outline offset by t (polygon, mitred corners)
 ///   jambs       (2 h + w) x change of the reveal, window stools and outer sills w x change of theirs
 ///
-/// Problem  missing, every price and operation that the knock-on costs ask for; conflict, costs in two currencies
-/// Source   elementary geometry; what is counted: common practice, no source
+/// Problem  missing, every price and operation that the knock-on costs ask for; conflict, costs in two
+/// currencies Source   elementary geometry; what is counted: common practice, no source
 [[nodiscard]] tl::expected<StepCost, Problems> step_cost(const assembly::House& house,
                                                          const assembly::Assembly& from,
                                                          const Cost& from_cost, const assembly::Assembly& to,

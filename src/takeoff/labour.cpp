@@ -71,7 +71,8 @@ std::string_view operation_of(const Assembly& a, std::size_t i) {
     if (i == 0) return "interior finish";
     if (layer.framing) return "";  // a wall of solid members
     if (i == a.datum()) return a.part == assembly::Part::roof ? "roof deck" : "sheathing";
-    if (i > a.datum()) return a.part == assembly::Part::wall && i + 1 == a.layers.size() ? "cladding" : "sheathing";
+    if (i > a.datum())
+        return a.part == assembly::Part::wall && i + 1 == a.layers.size() ? "cladding" : "sheathing";
     return "sheathing";
 }
 

@@ -81,10 +81,10 @@ std::optional<CostLine> Lookup::material(std::string_view group, std::string_vie
 
 void Lookup::wrong_unit(const Price& price, std::string_view key, std::string_view unit) {
     if (!first("unit", key)) return;
-    problems_.push_back({.code = Code::wrong_unit,
-                         .what = fmt::format("the price \"{}\" is by {}, but it is bought by {}", key, price.unit,
-                                             unit),
-                         .where = price.origin.where});
+    problems_.push_back(
+        {.code = Code::wrong_unit,
+         .what = fmt::format("the price \"{}\" is by {}, but it is bought by {}", key, price.unit, unit),
+         .where = price.origin.where});
 }
 
 }  // namespace warmside::takeoff

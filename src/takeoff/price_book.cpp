@@ -76,8 +76,9 @@ private:
             reader.missing("currency");
         }
         if (currency && !is_code(*currency)) {
-            reader.complain("currency", Code::out_of_range,
-                            fmt::format("currency \"{}\" is not a code of three capitals, such as USD", *currency));
+            reader.complain(
+                "currency", Code::out_of_range,
+                fmt::format("currency \"{}\" is not a code of three capitals, such as USD", *currency));
         }
         defaults_ = {reader.text("date").value_or(""), reader.text("place").value_or(""),
                      reader.text("source").value_or("")};
@@ -91,7 +92,8 @@ private:
     }
 
     static bool is_code(std::string_view text) {
-        return text.size() == 3 && std::all_of(text.begin(), text.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
+        return text.size() == 3 &&
+               std::all_of(text.begin(), text.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
     }
 
     /// A year, a month or a day: 2026, 2026-03, 2026-03-14.
@@ -120,8 +122,7 @@ private:
     std::optional<Row> read_row(units::TableReader& reader, std::string_view value_key, double most) {
         Row row;
         const std::size_t before = problems_.size();
-        const auto value =
-            reader.required(reader.quantity(value_key, units::number, {0.0, most}), value_key);
+        const auto value = reader.required(reader.quantity(value_key, units::number, {0.0, most}), value_key);
         const auto per = reader.required(reader.text("per"), "per");
         row.date = either(reader, "date", defaults_.date);
         row.place = either(reader, "place", defaults_.place);
@@ -131,10 +132,11 @@ private:
             if (const auto measure = measure_of(*per)) {
                 row.measure = *measure;
             } else {
-                reader.complain("per", Code::wrong_unit,
-                                fmt::format("per \"{}\" is not a measure (m, ft, m2, ft2, 100 ft2, m3, ft3, kg, "
-                                            "lb, piece, hour)",
-                                            *per));
+                reader.complain(
+                    "per", Code::wrong_unit,
+                    fmt::format("per \"{}\" is not a measure (m, ft, m2, ft2, 100 ft2, m3, ft3, kg, "
+                                "lb, piece, hour)",
+                                *per));
             }
         }
         if (problems_.size() > before) return std::nullopt;
@@ -177,8 +179,8 @@ private:
             const auto row = read_row(reader, "value", most_money);
             reader.finish();
             if (!row) continue;
-            book.prices[std::string(key.str())] = {row->value / row->measure.amount, row->measure.unit, row->date,
-                                                   row->place, row->origin};
+            book.prices[std::string(key.str())] = {row->value / row->measure.amount, row->measure.unit,
+                                                   row->date, row->place, row->origin};
         }
     }
 
@@ -209,7 +211,8 @@ private:
 
     static const Operation* find(std::string_view key) {
         const auto& all = operations();
-        const auto at = std::find_if(all.begin(), all.end(), [&](const Operation& o) { return o.key == key; });
+        const auto at =
+            std::find_if(all.begin(), all.end(), [&](const Operation& o) { return o.key == key; });
         return at == all.end() ? nullptr : &*at;
     }
 
@@ -228,7 +231,8 @@ private:
         if (!entry)
             problems_.push_back(
                 {.code = Code::wrong_type,
-                 .what = fmt::format("{} \"{}\" is a table such as {{ value = 14.50, per = \"piece\" }}", table, key),
+                 .what = fmt::format("{} \"{}\" is a table such as {{ value = 14.50, per = \"piece\" }}",
+                                     table, key),
                  .where = units::place_of(node)});
         return entry;
     }
@@ -240,8 +244,8 @@ private:
 
 }  // namespace
 
-std::optional<PriceBook> read_price_book(std::string_view file_name, std::string_view text, Problems& problems,
-                                         const PriceBook* over) {
+std::optional<PriceBook> read_price_book(std::string_view file_name, std::string_view text,
+                                         Problems& problems, const PriceBook* over) {
     const std::size_t before = problems.size();
     const auto table = units::parse_toml(file_name, text);
     if (!table) {
@@ -252,7 +256,8 @@ std::optional<PriceBook> read_price_book(std::string_view file_name, std::string
     BookReader(file_name, problems).read(*table, book, over);
     std::stable_sort(problems.begin() + static_cast<std::ptrdiff_t>(before), problems.end(),
                      [](const Problem& a, const Problem& b) {
-                         return std::pair(a.where.line, a.where.column) < std::pair(b.where.line, b.where.column);
+                         return std::pair(a.where.line, a.where.column) <
+                                std::pair(b.where.line, b.where.column);
                      });
     if (problems.size() > before) return std::nullopt;
     const auto invented = [](const auto& row) { return row.second.origin.source == demo_source; };

@@ -36,7 +36,8 @@ Problems problems_of(std::string_view text, const PriceBook* over = nullptr) {
 }
 
 std::string with(std::string_view row) {
-    return "[book]\nname = \"n\"\ncurrency = \"USD\"\ndate = \"2026\"\nplace = \"p\"\nsource = \"s\"\n[price]\n" +
+    return "[book]\nname = \"n\"\ncurrency = \"USD\"\ndate = \"2026\"\nplace = \"p\"\nsource = "
+           "\"s\"\n[price]\n" +
            std::string(row) + "\n";
 }
 
@@ -115,9 +116,8 @@ currency = "dollars"
     CHECK(at(3, Code::out_of_range));
     CHECK(at(5, Code::out_of_range));
     CHECK(at(6, Code::wrong_unit));
-    CHECK(std::count_if(problems.begin(), problems.end(), [](const Problem& p) {
-              return p.where.line == 7 && p.code == Code::missing;
-          }) == 3);
+    CHECK(std::count_if(problems.begin(), problems.end(),
+                        [](const Problem& p) { return p.where.line == 7 && p.code == Code::missing; }) == 3);
     CHECK(at(8, Code::wrong_type));
     CHECK(at(9, Code::wrong_type));
     CHECK(at(10, Code::missing));

@@ -107,10 +107,11 @@ public:
         const double was = to_datum(from_), is = to_datum(to_);
         if (const Storey* storey = lowest(house_)) {
             const Outline outline = outline_of(storey->outline);
-            material("foundation", "foundation footprint", "slab or floor and foundation under a larger house",
+            material("foundation", "foundation footprint",
+                     "slab or floor and foundation under a larger house",
                      outline.area_at(is) - outline.area_at(was), "m2");
-            material("foundation", "foundation edge", "longer foundation edge", outline.edge_at(is) - outline.edge_at(was),
-                     "m");
+            material("foundation", "foundation edge", "longer foundation edge",
+                     outline.edge_at(is) - outline.edge_at(was), "m");
         }
         if (roofs_priced) {
             step_.notes.emplace_back("the larger roof is in the order of the roof, not counted again");
@@ -143,7 +144,8 @@ public:
         const Reveal was = reveal_of(house_, from_), is = reveal_of(house_, to_);
         const Sides sides = sides_of(house_, from_, to_);
         const double inside = is.inside - was.inside, outside = is.outside - was.outside;
-        both("jambs", "jamb extension", "jamb extensions", "deeper inner jambs and heads", sides.jambs * inside);
+        both("jambs", "jamb extension", "jamb extensions", "deeper inner jambs and heads",
+             sides.jambs * inside);
         both("sills", "window stool", "window stools", "wider window stools", sides.windows * inside);
         both("sills", "outer sill", "outer sills", "wider outer sills", sides.windows * outside);
         both("jambs", "outer jamb", "outer sills", "deeper outer jambs and heads", sides.jambs * outside);
@@ -187,9 +189,8 @@ public:
 
 private:
     static bool has(const Cost& cost, std::string_view operation) {
-        return std::any_of(cost.lines.begin(), cost.lines.end(), [&](const CostLine& line) {
-            return line.labour && line.group == operation;
-        });
+        return std::any_of(cost.lines.begin(), cost.lines.end(),
+                           [&](const CostLine& line) { return line.labour && line.group == operation; });
     }
 
     void material(std::string_view group, std::string_view key, std::string_view words, double quantity,
@@ -199,8 +200,8 @@ private:
             step_.knock_on.push_back(std::move(*line));
     }
 
-    void both(std::string_view group, std::string_view key, std::string_view operation, std::string_view words,
-              double area) {
+    void both(std::string_view group, std::string_view key, std::string_view operation,
+              std::string_view words, double area) {
         if (std::abs(area) < 1e-9) return;
         material(group, key, words, area, "m2");
         if (auto line = lookup_.work(operation, words, area, "m2")) {
@@ -240,14 +241,15 @@ tl::expected<StepCost, Problems> step_cost(const House& house, const Assembly& f
                                            const Assembly& to, const Cost& to_cost, const PriceBook& book,
                                            Growth growth) {
     if (from_cost.currency != to_cost.currency || to_cost.currency != book.currency)
-        return tl::make_unexpected(Problems{{.code = Code::conflict,
-                                             .what = fmt::format("costs in {} and {} do not add up",
-                                                                 from_cost.currency, to_cost.currency)}});
+        return tl::make_unexpected(Problems{
+            {.code = Code::conflict,
+             .what = fmt::format("costs in {} and {} do not add up", from_cost.currency, to_cost.currency)}});
     Step step(house, from, to, book);
     if (growth == Growth::outwards) {
         step.footprint(from_cost.roofs && to_cost.roofs);
-        step.note("a thicker wall grows outwards: floor area stays, the foundation follows the outer face of the "
-                  "sheathing, the roof the cladding with its overhang kept");
+        step.note(
+            "a thicker wall grows outwards: floor area stays, the foundation follows the outer face of the "
+            "sheathing, the roof the cladding with its overhang kept");
     } else {
         step.floor_area();
         step.note("a thicker wall grows inwards: the outside stays, floor area is given up");
