@@ -1,6 +1,6 @@
 # What the project needs from the distribution, sourced by start, test and dev. Debian 12 or alike.
 packages_build="g++ cmake ninja-build ccache mold pkg-config libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libexpected-dev
-  libcli11-dev libcpp-httplib-dev libpng-dev libfreetype-dev zlib1g-dev"
+  libcli11-dev libcpp-httplib-dev libpng-dev libfreetype-dev zlib1g-dev coinor-libcbc-dev libxlsxwriter-dev"
 packages_test="doctest-dev librapidcheck-dev libudunits2-dev liberfa-dev libxml2-utils nodejs
   libsundials-dev libsuitesparse-dev freefem++"
 packages_lint="clang-format-19 clang-tidy-19 clang-19 libclang-rt-19-dev"
