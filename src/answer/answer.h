@@ -11,12 +11,27 @@
 #include "base/origin.h"
 #include "base/stop.h"
 #include "climate/year.h"
+#include "framing/frame.h"
 #include "moisture/simulate.h"
 #include "moisture/verdict.h"
+#include "structure/check.h"
+#include "takeoff/cost.h"
 #include "thermal/junction.h"
 #include "thermal/worth.h"
 
 namespace warmside::answer {
+
+/// The house framed with one wall rung, and whether the members carry their loads.
+struct Framed {
+    framing::Frame frame;
+    structure::Structure structure;
+};
+
+/// What the walls of a rung take to buy and to build.
+struct Priced {
+    takeoff::Order order;
+    takeoff::Cost cost;
+};
 
 /// One rung, answered. Paths of its figures begin with `ladder/<part>/<name>/`.
 struct RungAnswer {
@@ -24,10 +39,15 @@ struct RungAnswer {
     std::size_t assembly = 0;  ///< index into House::assemblies
     double thickness = 0.0;    ///< m
     thermal::Worth worth;
-    std::vector<thermal::Junction> junctions;  ///< of a wall, with their lengths in the house
-    double junction_area = 0.0;                ///< m2, net wall that they stand in
-    double junction_heat = 0.0;                ///< W/K, sum of psi l, internal dimensions (ISO 14683)
-    std::string built_absent;                  ///< why, when worth.built_r is not there
+    std::vector<thermal::Junction> junctions;    ///< of a wall, with their lengths in the house
+    double junction_area = 0.0;                  ///< m2, net wall that they stand in
+    double junction_heat = 0.0;                  ///< W/K, sum of psi l, internal dimensions (ISO 14683)
+    std::string built_absent;                    ///< why, when worth.built_r is not there
+    std::shared_ptr<const Framed> framed;        ///< of a wall
+    std::string framed_absent;                   ///< why, when it is not there
+    std::shared_ptr<const Priced> priced;        ///< of a wall
+    std::string priced_absent;                   ///< why, when it is not there
+    std::optional<takeoff::StepCost> step_cost;  ///< over the rung below
     std::optional<moisture::Verdict> verdict;  ///< nothing for a part the transient model does not cover yet
     std::string verdict_absent;                ///< why, when there is none
     moisture::Carpet carpet;                   ///< of the deciding run
@@ -80,6 +100,8 @@ struct Answer {
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
+    bool cost = true;                                  ///< take-off and cost of each wall rung
+    std::shared_ptr<const takeoff::PriceBook> prices;  ///< null: the built-in demo book
     bool causes = false;  ///< drivers, wetting allowance and changes of each verdict too
     /// Of each rung's runs. With a Stream they are only lent to Stream::finished and dropped after it, so
     /// that a ladder takes no more memory than the rungs in progress; without one they stay in the answer.

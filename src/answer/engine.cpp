@@ -5,6 +5,7 @@
 #include <set>
 
 #include "answer/answer.h"
+#include "answer/framed.h"
 #include "answer/gather.h"
 #include "answer/junctions.h"
 #include "answer/keys.h"
@@ -135,6 +136,8 @@ struct Engine::Store {
     Stage<Surroundings> surroundings{4};
     using Faces = std::shared_ptr<const std::vector<FaceCase>>;
     Stage<std::vector<FaceCase>> faces{16};
+    Stage<Framed> framed{64};
+    Stage<Priced> priced{64};
     Stage<thermal::Worth> worths{256};
     Stage<RungJunctions> junctions{64};
     Stage<DryAnswer> dry{64};
@@ -149,20 +152,43 @@ struct Engine::Store {
 
 private:
     using WorthOf = std::map<std::size_t, std::shared_ptr<const thermal::Worth>>;  // by assembly
+    using FrameOf = std::map<std::size_t, Result<std::shared_ptr<const Framed>>>;  // of wall rungs
+    [[nodiscard]] FrameOf frames_of(const assembly::House& house, const std::set<std::size_t>& asked);
     [[nodiscard]] Result<WorthOf> worths_of(const assembly::House& house, const std::set<std::size_t>& asked,
-                                            const thermal::Conditions& conditions, const Control& control);
+                                            const FrameOf& frames, const thermal::Conditions& conditions,
+                                            const Control& control);
     [[nodiscard]] Result<Faces> faces_for(const assembly::House& house, const Key& weather,
                                           const Surroundings& around, const assembly::Assembly& a);
 };
 
+Engine::Store::FrameOf Engine::Store::frames_of(const assembly::House& house,
+                                                const std::set<std::size_t>& asked) {
+    FrameOf out;
+    if (house.faces.empty()) return out;
+    for (const auto& ladder : house.ladders) {
+        if (ladder.part != assembly::Part::wall) continue;
+        for (const std::size_t i : ladder.rungs) {
+            if (asked.contains(i)) out.emplace(i, framed_with(house, house.assemblies[i], framed));
+        }
+    }
+    return out;
+}
+
 Result<Engine::Store::WorthOf> Engine::Store::worths_of(const assembly::House& house,
                                                         const std::set<std::size_t>& asked,
+                                                        const FrameOf& frames,
                                                         const thermal::Conditions& conditions,
                                                         const Control& control) {
     WorthOf out;
     std::vector<std::size_t> missing;
+    const auto placed = [&](std::size_t i) -> const framing::FramingFactor* {
+        const auto found = frames.find(i);
+        return found != frames.end() && found->second ? &(*found->second)->frame.factor : nullptr;
+    };
     const auto key = [&](std::size_t i) {
-        return key_of(house.assemblies[i], conditions.inside, conditions.outside);
+        const auto* factor = placed(i);
+        return key_of(house.assemblies[i], conditions.inside, conditions.outside,
+                      factor ? factor->whole : -1.0, factor ? factor->field : -1.0);
     };
     for (const std::size_t i : asked) {
         if (auto kept = worths.find(key(i)))
@@ -173,7 +199,9 @@ Result<Engine::Store::WorthOf> Engine::Store::worths_of(const assembly::House& h
     std::vector<Result<thermal::Worth>> made(missing.size());
     parallel_for(
         missing.size(),
-        [&](std::size_t k) { made[k] = thermal::worth(house.assemblies[missing[k]], conditions, control); },
+        [&](std::size_t k) {
+            made[k] = thermal::worth(house.assemblies[missing[k]], conditions, control, placed(missing[k]));
+        },
         control.stop);
     if (control.stop.stopped()) return fail(Code::stopped, "stopped while heat was solved");
     for (std::size_t k = 0; k < missing.size(); ++k) {
@@ -192,7 +220,8 @@ Result<std::vector<LadderAnswer>> Engine::Store::steady(const assembly::House& h
             if (ask.rung.empty() || house.assemblies[index].name == ask.rung) asked.insert(index);
         }
     }
-    const auto found = worths_of(house, asked, conditions, control);
+    const FrameOf frames = frames_of(house, asked);
+    const auto found = worths_of(house, asked, frames, conditions, control);
     if (!found) return fail(found.error());
     std::vector<LadderAnswer> out;
     for (const auto& ladder : house.ladders) {
@@ -206,6 +235,15 @@ Result<std::vector<LadderAnswer>> Engine::Store::steady(const assembly::House& h
             rung.assembly = index;
             rung.thickness = a.thickness().metres();
             rung.worth = *found->at(index);
+            const auto frame = frames.find(index);
+            if (frame == frames.end())
+                rung.framed_absent = ladder.part == assembly::Part::wall
+                                         ? "the house file has no faces"
+                                         : "only walls are rungs that are framed";
+            else if (frame->second)
+                rung.framed = *frame->second;
+            else
+                rung.framed_absent = frame->second.error().what;
             rung.verdict_absent = ask.dry ? outside_the_model(house, a) : "not asked for";
             answered.rungs.push_back(std::move(rung));
         }
@@ -366,6 +404,12 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     control.report("junctions", 0.0);
     auto joined = add_junctions(house, answer.ladders, conditions, store.junctions, control);
     if (!joined) return fail(std::move(joined).error());
+    if (ask.cost) {
+        control.report("cost", 0.0);
+        const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
+        if (auto done = add_prices(house, answer.ladders, book, store.priced, control); !done)
+            return fail(std::move(done).error());
+    }
     if (!ask.rung.empty() && answer.ladders.empty()) {
         return fail(Code::unknown_name, fmt::format("no ladder has a rung \"{}\"", ask.rung),
                     house.origin.where);
@@ -392,6 +436,8 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     for (const auto& assembly : house.assemblies) add(key, assembly);
     add_geometry(key, house);
     add(key, house.details);
+    add_framing(key, house);
+    if (ask.prices) add(key, *ask.prices);
     add(key, ask.moisture);
     key.add(ask.years);
     answer.key = key.key();

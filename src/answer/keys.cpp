@@ -147,13 +147,20 @@ void add_framing(Digest& digest, const assembly::House& house) {
     for (const auto& f : house.faces) {
         for (const auto& o : f.openings) digest.add(o.name).add(o.left.count()).add(o.sill.count());
     }
-    for (const auto& p : house.partitions)
-        digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
+    for (const auto& p : house.partitions) digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
     for (const auto& r : house.roofs) {
         digest.add(r.overhang.count()).add(r.deck).add(static_cast<int>(r.structure)).add(r.member);
         digest.add(r.spacing.count());
     }
     digest.add(house.prices);
+}
+
+void add(Digest& digest, const takeoff::PriceBook& book) {
+    digest.add(book.currency).add(book.date).add(book.place).add(book.wage);
+    for (const auto& [key, price] : book.prices)
+        digest.add(key).add(price.value).add(price.unit).add(price.date).add(price.place);
+    for (const auto& [operation, labour] : book.labour)
+        digest.add(operation).add(labour.hours).add(labour.per).add(labour.learning);
 }
 
 void add(Digest& digest, const climate::Year& year) {

@@ -6,6 +6,7 @@
 #include "climate/year.h"
 #include "leakage/pressures.h"
 #include "moisture/simulate.h"
+#include "takeoff/cost.h"
 
 namespace warmside::answer {
 
@@ -14,6 +15,7 @@ void add(Digest& digest, const material::Membrane& membrane);
 void add(Digest& digest, const assembly::Layer& layer);
 void add(Digest& digest, const assembly::Assembly& assembly);
 void add(Digest& digest, const assembly::Details& details);
+void add(Digest& digest, const takeoff::PriceBook& book);
 /// Storeys, faces, roofs, floors and foundations.
 void add_geometry(Digest& digest, const assembly::House& house);
 void add(Digest& digest, const assembly::Practice& practice);

@@ -4,6 +4,7 @@
 #include <cctype>
 #include <cmath>
 
+#include "report/building.h"
 #include "report/words.h"
 
 namespace warmside::report {
@@ -61,7 +62,11 @@ void add_worth(Json& out, const thermal::Worth& w) {
     out["built_r"] = maybe(w.built_r);
     out["face_r"] = positive(w.face_r);
     out["framing_fraction"] = positive(w.framing_fraction);
+    out["published_fraction"] = maybe(w.published_fraction);
+    out["field_share"] = maybe(w.field_share);
+    out["field_u"] = positive(w.field_u);
     out["code_u"] = positive(w.code_u);
+    out["code_u_published"] = maybe(w.code_u_published);
     out["code_note"] = maybe(w.code_note);
     out["stair"] = stair_json(w);
 }
@@ -186,6 +191,7 @@ Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     Json out = head_of(rung, part);
     add_worth(out, rung.worth);
     add_junctions(out, rung);
+    add_building(out, rung);
     add_verdict(out, rung);
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/building.h"
 #include "report/junctions.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
@@ -64,6 +65,15 @@ std::string in_words(const answer::RungAnswer& rung, bool first, bool shared, co
                      style);
         if (!rung.junctions.empty()) out += entry("junctions", junction_words(rung, first), style);
     }
+    const auto say = [&](const char* label, const std::string& words) {
+        if (!words.empty()) out += entry(label, words, style);
+    };
+    if (rung.framed) {
+        say("framing", framing_words(rung));
+        say("carries", structure_words(rung));
+    }
+    if (rung.priced) say("cost", cost_words(rung, first));
+    say("step", step_words(rung));
     if (!rung.verdict) {
         out += entry(
             "dry?", rung.verdict_absent.empty() ? "not judged" : "not judged: " + rung.verdict_absent, style);

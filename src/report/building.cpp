@@ -1,0 +1,231 @@
+#include "report/building.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <map>
+
+#include "report/words.h"
+#include "units/quantity.h"
+
+namespace warmside::report {
+
+using structure::Outcome;
+
+namespace {
+
+constexpr double square_foot = 0.09290304;  // m2, exact
+
+Json maybe(const std::optional<double>& value) {
+    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+}
+Json maybe(const std::string& text) {
+    return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json factor_json(const framing::FramingFactor& f, std::size_t members) {
+    Json out;
+    out["whole"] = f.whole;
+    out["field"] = f.field;
+    out["plates"] = f.plates;
+    out["corners"] = f.corners;
+    out["openings"] = f.openings;
+    out["rim"] = f.rim;
+    out["net_area"] = f.net_area;
+    out["members"] = members;
+    out["panels"] = Json::array();
+    for (const auto& [panel, whole] : f.by_panel) {
+        Json row;
+        row["panel"] = panel;
+        row["whole"] = whole;
+        out["panels"].push_back(std::move(row));
+    }
+    return out;
+}
+
+Json finding_json(const structure::Finding& f) {
+    Json out;
+    out["subject"] = f.subject;
+    out["where"] = maybe(f.where);
+    out["rule"] = maybe(f.rule);
+    out["citation"] = maybe(f.citation);
+    out["outcome"] = structure::name_of(f.outcome);
+    out["ratio"] = maybe(f.ratio);
+    out["demand"] = maybe(f.demand);
+    out["capacity"] = maybe(f.capacity);
+    out["unit"] = maybe(f.unit);
+    out["words"] = f.words;
+    out["change"] = maybe(f.change);
+    out["inputs"] = Json::array();
+    for (const auto& input : f.inputs) {
+        Json row;
+        row["name"] = input.name;
+        row["value"] = input.value;
+        row["unit"] = input.unit;
+        row["origin"] = json_of(input.origin);
+        out["inputs"].push_back(std::move(row));
+    }
+    return out;
+}
+
+constexpr Outcome outcomes[] = {Outcome::passes, Outcome::fails, Outcome::needs_engineer, Outcome::not_given,
+                                Outcome::reminder};
+
+Json structure_json(const structure::Structure& s) {
+    Json out;
+    out["worst"] = structure::name_of(s.worst());
+    for (const Outcome outcome : outcomes) {
+        std::string key = structure::name_of(outcome);
+        std::replace(key.begin(), key.end(), ' ', '_');
+        out["counts"][key] = s.count(outcome);
+    }
+    out["findings"] = Json::array();
+    for (const auto& finding : s.findings) out["findings"].push_back(finding_json(finding));
+    out["cautions"] = s.cautions;
+    return out;
+}
+
+Json line_json(const takeoff::CostLine& l) {
+    Json out;
+    out["group"] = l.group;
+    out["name"] = l.name;
+    out["quantity"] = l.quantity;
+    out["unit"] = l.unit;
+    out["money"] = l.money;
+    out["hours"] = l.hours;
+    out["labour"] = l.labour;
+    return out;
+}
+
+Json lines_json(const std::vector<takeoff::CostLine>& lines) {
+    Json out = Json::array();
+    for (const auto& line : lines) out.push_back(line_json(line));
+    return out;
+}
+
+Json cost_json(const takeoff::Cost& c) {
+    Json out;
+    out["total"] = c.total;
+    out["material"] = c.material;
+    out["labour"] = c.labour;
+    out["hours"] = c.hours;
+    out["area"] = c.area;
+    out["per_area"] = c.per_area();
+    out["currency"] = c.currency;
+    out["date"] = maybe(c.date);
+    out["place"] = maybe(c.place);
+    out["demo"] = c.demo;
+    out["lines"] = lines_json(c.lines);
+    out["notes"] = c.notes;
+    return out;
+}
+
+Json step_json(const takeoff::StepCost& s) {
+    Json out;
+    out["total"] = s.total;
+    out["material"] = s.material;
+    out["labour"] = s.labour;
+    out["hours"] = s.hours;
+    out["knock_on"] = lines_json(s.knock_on);
+    out["lines"] = lines_json(s.lines);
+    out["notes"] = s.notes;
+    return out;
+}
+
+std::size_t members_of(const framing::Frame& frame) {
+    std::size_t sum = 0;
+    for (const auto& panel : frame.panels) sum += panel.members.size();
+    return sum;
+}
+
+// The first of each subject that has this outcome.
+std::vector<std::string> subjects(const structure::Structure& s, Outcome outcome) {
+    std::vector<std::string> out;
+    for (const auto& f : s.findings) {
+        if (f.outcome == outcome && std::find(out.begin(), out.end(), f.subject) == out.end())
+            out.push_back(f.subject);
+    }
+    return out;
+}
+
+std::string listed(const std::vector<std::string>& words) {
+    constexpr std::size_t most = 4;
+    std::string out;
+    for (std::size_t i = 0; i < std::min(words.size(), most); ++i) {
+        if (i > 0) out += ", ";
+        out += words[i];
+    }
+    if (words.size() > most) out += fmt::format(" and {} more", words.size() - most);
+    return out;
+}
+
+}  // namespace
+
+std::string money(double value, std::string_view currency) {
+    std::string digits = fmt::format("{:.0f}", std::abs(value));
+    for (std::size_t at = digits.size(); at > 3; at -= 3) digits.insert(at - 3, ",");
+    const std::string sign = std::lround(value) < 0 ? "-" : "";
+    if (currency == "USD" || currency == "CAD") return fmt::format("{}${}", sign, digits);
+    return fmt::format("{}{} {}", sign, digits, currency);
+}
+
+void add_building(Json& out, const answer::RungAnswer& rung) {
+    out["framed_absent"] = maybe(rung.framed_absent);
+    out["framing_factor"] =
+        rung.framed ? factor_json(rung.framed->frame.factor, members_of(rung.framed->frame)) : Json(nullptr);
+    out["structure"] = rung.framed ? structure_json(rung.framed->structure) : Json(nullptr);
+    out["cost_absent"] = maybe(rung.priced_absent);
+    out["cost"] = rung.priced ? cost_json(rung.priced->cost) : Json(nullptr);
+    out["cost_step"] = rung.step_cost ? step_json(*rung.step_cost) : Json(nullptr);
+}
+
+std::string framing_words(const answer::RungAnswer& rung) {
+    if (!rung.framed) return rung.framed_absent.empty() ? "" : "not framed: " + rung.framed_absent;
+    const auto& f = rung.framed->frame.factor;
+    std::string out = fmt::format("{:.1f} % of the walls is wood", 100.0 * f.whole);
+    if (rung.worth.published_fraction)
+        out += fmt::format(" (published {:.0f} %)", 100.0 * *rung.worth.published_fraction);
+    out += fmt::format(": field {:.1f}, plates {:.1f}, corners {:.1f}, openings {:.1f}; {} members",
+                       100.0 * f.field, 100.0 * f.plates, 100.0 * f.corners, 100.0 * f.openings,
+                       members_of(rung.framed->frame));
+    return out;
+}
+
+std::string structure_words(const answer::RungAnswer& rung) {
+    if (!rung.framed) return {};
+    const auto& s = rung.framed->structure;
+    std::string out = fmt::format("{} checks pass", s.count(Outcome::passes));
+    const auto add = [&](Outcome outcome, const char* words) {
+        if (const auto n = s.count(outcome); n > 0)
+            out += fmt::format("; {} {}: {}", n, words, listed(subjects(s, outcome)));
+    };
+    add(Outcome::fails, "fail");
+    add(Outcome::needs_engineer, "for an engineer");
+    add(Outcome::not_given, "without a load");
+    return out;
+}
+
+std::string cost_words(const answer::RungAnswer& rung, bool first) {
+    if (!rung.priced) return rung.priced_absent.empty() ? "" : "no cost: " + rung.priced_absent;
+    const auto& c = rung.priced->cost;
+    const double ft2 = c.per_area() * square_foot;
+    const std::string symbol = c.currency == "USD" || c.currency == "CAD" ? "$" : c.currency + " ";
+    const std::string per_foot = fmt::format("{}{:.2f} a ft²", symbol, ft2),
+                      per_metre = fmt::format("{}{:.0f} a m²", symbol, c.per_area());
+    return fmt::format("walls {}, {} ({}); material {}, labour {} in {:.0f} h{}", money(c.total, c.currency),
+                       first ? per_foot : per_metre, first ? per_metre : per_foot,
+                       money(c.material, c.currency), money(c.labour, c.currency), c.hours,
+                       c.demo ? "; invented demo prices" : "");
+}
+
+std::string step_words(const answer::RungAnswer& rung) {
+    if (!rung.step_cost || !rung.priced) return {};
+    const auto& s = *rung.step_cost;
+    const std::string& currency = rung.priced->cost.currency;
+    double knock_on = 0.0;
+    for (const auto& line : s.knock_on) knock_on += line.money;
+    return fmt::format("{}{} over the rung below; {} of it follows from the thicker wall and new work",
+                       s.total >= 0.0 ? "+" : "", money(s.total, currency), money(knock_on, currency));
+}
+
+}  // namespace warmside::report

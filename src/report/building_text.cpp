@@ -1,0 +1,286 @@
+// The tables of `warmside frame` and `warmside takeoff`, and their documents.
+#include <algorithm>
+#include <fmt/format.h>
+#include <functional>
+#include <map>
+
+#include "report/building.h"
+#include "report/terminal_parts.h"
+#include "report/words.h"
+#include "units/quantity.h"
+
+namespace warmside::report {
+
+using structure::Outcome;
+
+namespace {
+
+std::string size_of(double metres, bool first) {
+    return first ? units::inches(metres) : units::millimetres(metres);
+}
+
+Json box_json(const framing::Box& box) {
+    Json out;
+    const auto corner = [](const std::array<units::Exact, 3>& at) {
+        Json c = Json::array();
+        for (const auto& v : at) c.push_back(v.metres());
+        return c;
+    };
+    out["low"] = corner(box.low);
+    out["high"] = corner(box.high);
+    return out;
+}
+
+Json panel_json(const framing::Panel& panel) {
+    Json out;
+    out["panel"] = panel.name;
+    out["assembly"] = panel.assembly;
+    out["storey"] = panel.storey;
+    out["length"] = panel.length.metres();
+    out["height"] = panel.height.metres();
+    out["origin"] = panel.origin;
+    out["u"] = panel.u;
+    out["v"] = panel.v;
+    out["w"] = panel.w;
+    out["members"] = Json::array();
+    for (const auto& m : panel.members) {
+        Json row;
+        row["mark"] = m.mark;
+        row["role"] = framing::name_of(m.role);
+        row["section"] = m.section.name;
+        row["lumber"] = m.lumber;
+        row["length"] = m.length.metres();
+        row["box"] = box_json(m.box);
+        out["members"].push_back(std::move(row));
+    }
+    return out;
+}
+
+Json item_json(const takeoff::Item& item) {
+    Json out;
+    out["kind"] = item.kind;
+    out["name"] = item.name;
+    out["net"] = item.net;
+    out["waste"] = item.waste;
+    out["gross"] = item.gross;
+    out["unit"] = item.unit;
+    out["count"] = item.count;
+    out["package"] = item.package;
+    out["origin"] = json_of(item.origin);
+    return out;
+}
+
+Json cut_json(const takeoff::CutPlan& plan) {
+    Json out;
+    out["lumber"] = plan.name;
+    out["kerf"] = plan.kerf.metres();
+    out["cost"] = plan.cost;
+    out["bound"] = plan.bound;
+    out["proven"] = plan.proven;
+    out["sticks"] = Json::array();
+    for (const auto& pattern : plan.patterns) {
+        Json row;
+        row["stock"] = plan.stock[pattern.stock].length.metres();
+        row["times"] = pattern.times;
+        row["rest"] = pattern.rest.metres();
+        row["cuts"] = Json::array();
+        for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
+            if (pattern.cut[i] == 0) continue;
+            Json cut;
+            cut["length"] = plan.pieces[i].length.metres();
+            cut["count"] = pattern.cut[i];
+            row["cuts"].push_back(std::move(cut));
+        }
+        out["sticks"].push_back(std::move(row));
+    }
+    return out;
+}
+
+using Rungs = std::function<void(const answer::RungAnswer&)>;
+
+void each_wall_rung(const answer::Answer& a, std::string_view only, const Rungs& task) {
+    for (const auto& ladder : a.ladders) {
+        if (ladder.part != assembly::Part::wall) continue;
+        for (const auto& rung : ladder.rungs) {
+            if (only.empty() || rung.name == only) task(rung);
+        }
+    }
+}
+
+Json document(const answer::Answer& a, std::string_view only,
+              const std::function<void(Json&, const answer::RungAnswer&)>& fill) {
+    Json out;
+    out["schema"] = schema;
+    out["house"] = a.house;
+    out["rungs"] = Json::array();
+    each_wall_rung(a, only, [&](const auto& rung) {
+        Json row;
+        row["name"] = rung.name;
+        row["title"] = rung.title;
+        fill(row, rung);
+        out["rungs"].push_back(std::move(row));
+    });
+    return out;
+}
+
+std::string head_of(const answer::RungAnswer& rung, const Style& style) {
+    return "\n" + paint(rung.name, Ansi::bold, style) + "  " + rung.title + "\n";
+}
+
+// One row a panel: how long, how many members of what kind, how much wood.
+std::string panel_table(const answer::RungAnswer& rung, bool first, const Style& style) {
+    using framing::Role;
+    const auto& frame = rung.framed->frame;
+    Table table({1, 2, 3, 4, 5, 6, 7});
+    table.row({"panel", "length", "studs", "king/jack", "headers", "other", "all", "wood"});
+    for (const auto& panel : frame.panels) {
+        std::map<Role, int> count;
+        for (const auto& m : panel.members) ++count[m.role];
+        const auto of = [&](std::initializer_list<Role> roles) {
+            int n = 0;
+            for (const Role role : roles) n += count[role];
+            return n;
+        };
+        const int studs = of({Role::stud, Role::corner}), jambs = of({Role::king, Role::jack}),
+                  headers = of({Role::header}), all = static_cast<int>(panel.members.size());
+        const auto factor = std::find_if(frame.factor.by_panel.begin(), frame.factor.by_panel.end(),
+                                         [&](const auto& each) { return each.first == panel.name; });
+        table.row({panel.name,
+                   first ? units::feet_inches(panel.length.metres()) : units::millimetres(panel.length.metres()),
+                   std::to_string(studs), std::to_string(jambs), std::to_string(headers),
+                   std::to_string(all - studs - jambs - headers), std::to_string(all),
+                   factor == frame.factor.by_panel.end() ? "" : fmt::format("{:.1f} %", 100.0 * factor->second)});
+    }
+    return table.text(4, 1, style);
+}
+
+std::string finding_lines(const structure::Structure& s, const Style& style) {
+    std::string out;
+    std::map<std::string, int> passed;
+    for (const auto& f : s.findings) {
+        if (f.outcome == Outcome::passes) {
+            ++passed[f.subject];
+            continue;
+        }
+        std::string words = f.subject + (f.where.empty() ? "" : ", " + f.where) + ": " + f.words;
+        if (!f.change.empty()) words += " " + f.change;
+        if (!f.citation.empty()) words += " [" + f.citation + "]";
+        out += entry(structure::name_of(f.outcome), pretty(words), style, 4, 18, f.outcome == Outcome::fails);
+    }
+    std::string passing;
+    for (const auto& [subject, n] : passed) {
+        if (!passing.empty()) passing += ", ";
+        passing += n == 1 ? subject : fmt::format("{} {}", n, subject);
+    }
+    if (!passing.empty()) out += entry("passes", passing, style, 4, 18);
+    for (const auto& caution : s.cautions) out += entry("caution", caution, style, 4, 18);
+    return out;
+}
+
+std::string order_table(const takeoff::Order& order, bool first, const Style& style) {
+    Table table({1, 2, 3});
+    table.row({"to buy", "net", "waste", "number", "each"});
+    std::string kind;
+    for (const auto& item : order.items) {
+        if (item.kind != kind) table.row({kind = item.kind, "", "", "", ""});
+        table.row({"  " + item.name,
+                   item.unit == "piece" ? "" : quantity(item.net, item.unit, first),
+                   item.waste > 0.0 ? fmt::format("{:.0f} %", 100.0 * item.waste) : "",
+                   item.count > 0.0 ? fmt::format("{:.0f}", item.count) : "", item.package});
+    }
+    return table.text(4, 1, style);
+}
+
+std::string cut_table(const takeoff::CutPlan& plan, bool first, const Style& style) {
+    std::string out = entry("cuts", fmt::format("{}: {}", plan.name,
+                                                plan.proven ? "proven cheapest"
+                                                            : fmt::format("within {:.2f} % of the cheapest",
+                                                                          100.0 * plan.gap())),
+                            style);
+    Table table({0, 1, 3});
+    table.row({"sticks", "of", "cut into", "left"});
+    for (const auto& pattern : plan.patterns) {
+        std::string cuts;
+        for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
+            if (pattern.cut[i] == 0) continue;
+            if (!cuts.empty()) cuts += ", ";
+            if (pattern.cut[i] > 1) cuts += fmt::format("{} x ", pattern.cut[i]);
+            cuts += size_of(plan.pieces[i].length.metres(), first);
+        }
+        table.row({std::to_string(pattern.times), size_of(plan.stock[pattern.stock].length.metres(), first), cuts,
+                   size_of(pattern.rest.metres(), first)});
+    }
+    return out + table.text(6, 1, style);
+}
+
+std::string cost_table(const takeoff::Cost& cost, const Style& style) {
+    std::map<std::pair<bool, std::string>, double> groups;
+    for (const auto& line : cost.lines) groups[{line.labour, line.group}] += line.money;
+    Table table({1});
+    table.row({"cost", cost.currency});
+    for (const auto& [group, value] : groups)
+        table.row({(group.first ? "labour: " : "") + group.second, money(value, cost.currency)});
+    table.row({"total", money(cost.total, cost.currency)});
+    std::string out = table.text(4, 1, style);
+    for (const auto& note : cost.notes) out += entry("note", note, style);
+    return out;
+}
+
+}  // namespace
+
+Json frame_json(const answer::Answer& a, std::string_view only) {
+    return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
+        Json whole;
+        add_building(whole, rung);
+        for (const char* key : {"framed_absent", "framing_factor", "structure"}) row[key] = whole[key];
+        row["panels"] = Json::array();
+        if (!rung.framed) return;
+        for (const auto& panel : rung.framed->frame.panels) row["panels"].push_back(panel_json(panel));
+        row["notes"] = Json::array();
+        for (const auto& note : rung.framed->frame.notes) row["notes"].push_back(json_of(note));
+    });
+}
+
+Json takeoff_json(const answer::Answer& a, std::string_view only) {
+    return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
+        Json whole;
+        add_building(whole, rung);
+        for (const char* key : {"cost_absent", "cost", "cost_step"}) row[key] = whole[key];
+        row["items"] = Json::array();
+        row["cuts"] = Json::array();
+        if (!rung.priced) return;
+        for (const auto& item : rung.priced->order.items) row["items"].push_back(item_json(item));
+        for (const auto& plan : rung.priced->order.lumber) row["cuts"].push_back(cut_json(plan));
+        row["notes"] = rung.priced->order.notes;
+    });
+}
+
+std::string frame_text(const answer::Answer& a, const Style& style, std::string_view only) {
+    std::string out = paint(a.house, Ansi::bold, style) + "\n";
+    each_wall_rung(a, only, [&](const auto& rung) {
+        out += head_of(rung, style);
+        out += entry("framing", framing_words(rung), style);
+        if (!rung.framed) return;
+        out += "\n" + panel_table(rung, a.inch_pound_first, style) + "\n";
+        out += finding_lines(rung.framed->structure, style);
+        for (const auto& note : rung.framed->frame.notes) out += entry("note", note.what, style, 4, 18);
+    });
+    return out;
+}
+
+std::string takeoff_text(const answer::Answer& a, const Style& style, std::string_view only) {
+    std::string out = paint(a.house, Ansi::bold, style) + "\n";
+    each_wall_rung(a, only, [&](const auto& rung) {
+        out += head_of(rung, style);
+        out += entry("cost", cost_words(rung, a.inch_pound_first), style);
+        if (const auto step = step_words(rung); !step.empty()) out += entry("step", step, style);
+        if (!rung.priced) return;
+        out += "\n" + order_table(rung.priced->order, a.inch_pound_first, style) + "\n";
+        for (const auto& plan : rung.priced->order.lumber) out += cut_table(plan, a.inch_pound_first, style);
+        out += "\n" + cost_table(rung.priced->cost, style);
+        for (const auto& note : rung.priced->order.notes) out += entry("note", note, style);
+    });
+    return out;
+}
+
+}  // namespace warmside::report
