@@ -1,6 +1,7 @@
 // Checks of wood members, wind, bracing and fasteners.
 #include <array>
 
+#include "material/material.h"
 #include "proof/inputs.h"
 #include "structure/bracing.h"
 #include "structure/cladding.h"
