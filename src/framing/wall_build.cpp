@@ -1,0 +1,127 @@
+#include "framing/wall_build.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace warmside::framing {
+
+namespace {
+
+using assembly::Layer;
+
+const Exact least_frame_depth = Exact::millimetres(63);
+
+bool structural_panel(const Layer& layer) {
+    return layer.kind == Layer::Kind::material && layer.material && layer.material->family == "panel" &&
+           (layer.material->name.starts_with("osb") || layer.material->name.starts_with("plywood"));
+}
+
+bool nailed_to_a_panel(const assembly::Assembly& wall, int layer) {
+    for (auto i = static_cast<std::size_t>(layer) + 1; i < wall.layers.size(); ++i) {
+        if (wall.layers[i].kind != Layer::Kind::membrane) return structural_panel(wall.layers[i]);
+    }
+    return false;
+}
+
+// Order of preference for the bearing frame: larger is better.
+std::tuple<bool, Exact, bool, int> merit(const assembly::Assembly& wall, const FramedLayer& framed) {
+    return {framed.framing->kind == assembly::Framing::Kind::solid, framed.framing->depth,
+            nailed_to_a_panel(wall, framed.layer), framed.layer};
+}
+
+bool upright(const FramedLayer& framed) {
+    return framed.framing->run == assembly::Run::vertical && framed.framing->depth >= least_frame_depth;
+}
+
+// Where the same part of the other wall lies: its own layer, else what has the same duty, else the face of
+// its frame on that side.
+Interval counterpart(const Build& own, const Build& other, int layer, const Interval& depth) {
+    if (own.assembly == other.assembly) return depth;
+    const Interval& bearer = other.bearer().depth;
+    for (const FramedLayer& mine : own.framed) {
+        if (mine.layer != layer) continue;
+        if (mine.duty == Duty::bearing) return bearer;
+        for (const FramedLayer& theirs : other.framed) {
+            if (theirs.duty == mine.duty) return theirs.depth;
+        }
+    }
+    if (layer == 0) return other.layers.front();
+    const bool inside = depth.high <= own.bearer().depth.low;
+    return inside ? Interval{bearer.low, bearer.low} : Interval{bearer.high, bearer.high};
+}
+
+Exact scaled(Exact length, double factor) {
+    return Exact::nearest(length.metres() * factor);
+}
+
+}  // namespace
+
+bool Build::several_frames() const {
+    return std::count_if(framed.begin(), framed.end(), [](const FramedLayer& f) {
+               return f.duty == Duty::bearing || f.duty == Duty::second;
+           }) > 1;
+}
+
+Result<Build> build_of(const assembly::Assembly& wall) {
+    Build build{.assembly = &wall};
+    Exact at;
+    for (std::size_t i = 0; i < wall.layers.size(); ++i) {
+        const Layer& layer = wall.layers[i];
+        build.layers.push_back({at, at + layer.thickness});
+        if (layer.framing) {
+            build.framed.push_back(
+                {static_cast<int>(i), Duty::second, {at, at + layer.framing->depth}, &*layer.framing});
+        }
+        at += layer.thickness;
+    }
+    const FramedLayer* best = nullptr;
+    for (const FramedLayer& framed : build.framed) {
+        if (upright(framed) && (!best || merit(wall, framed) > merit(wall, *best))) best = &framed;
+    }
+    if (!best) {
+        return fail({.code = Code::unsupported,
+                     .what = fmt::format("assembly {} has no layer of upright studs, so it is not framed",
+                                         wall.name),
+                     .expected = "a layer with framing = { member = \"2x6\", spacing = \"24 in\" }",
+                     .where = wall.origin.where});
+    }
+    build.bearing = static_cast<std::size_t>(best - build.framed.data());
+    const int bearing_layer = best->layer;
+    for (FramedLayer& framed : build.framed) {
+        const bool air = wall.layers[static_cast<std::size_t>(framed.layer)].kind == Layer::Kind::air;
+        if (framed.layer == bearing_layer)
+            framed.duty = Duty::bearing;
+        else if (upright(framed) && !air)
+            framed.duty = Duty::second;
+        else
+            framed.duty = framed.layer < bearing_layer ? Duty::furring : Duty::batten;
+    }
+    return build;
+}
+
+Interval extent_of(const Wall& wall, int layer, const Interval& depth, bool reversed) {
+    const auto there = [&](const WallEnd& end) {
+        return end.other ? counterpart(*wall.build, *end.other, layer, depth) : depth;
+    };
+    Interval out{Exact{}, wall.length};
+    const auto corner = [&](const WallEnd& end, bool passes, Exact& place, bool right) {
+        // Outwards from the inside corner, along the wall.
+        Exact beyond;
+        if (end.kind == WallEnd::Kind::outer) {
+            beyond = passes ? there(end).high : there(end).low;
+        } else if (end.kind == WallEnd::Kind::inner) {
+            beyond = Exact{} - (passes ? there(end).low : there(end).high);
+        } else if (end.kind == WallEnd::Kind::mitre) {
+            // Where the inner faces meet at an outer corner, the outer faces at a re-entrant one: square ends
+            // then stay clear of each other.
+            beyond = scaled(end.turn > 0 ? depth.low : depth.high, std::tan(end.turn / 2));
+        }
+        place = right ? place + beyond : place - beyond;
+    };
+    corner(wall.right, !reversed, out.high, true);
+    corner(wall.left, reversed, out.low, false);
+    return out;
+}
+
+}  // namespace warmside::framing

@@ -1,0 +1,80 @@
+// How a wall is built through its thickness, and how far each of its layers runs at the corners. Inner part of
+// frame_walls.
+#pragma once
+
+#include <vector>
+
+#include "framing/frame.h"
+
+namespace warmside::framing {
+
+/// From low to high, on any axis.
+struct Interval {
+    Exact low, high;
+    [[nodiscard]] Exact size() const { return high - low; }
+    [[nodiscard]] bool overlaps(const Interval& b) const { return low < b.high && b.low < high; }
+    [[nodiscard]] bool touches(const Interval& b) const { return low <= b.high && b.low <= high; }
+};
+
+[[nodiscard]] inline Exact half(Exact length) {
+    return Exact::eighths_of_micrometre(length.count() / 2);
+}
+
+/// What a framed layer does.
+enum class Duty {
+    bearing,  ///< the frame that carries
+    second,   ///< a further frame: the inner one of a double-stud wall, an outrigger of I-joists or trusses
+    furring,  ///< inside of the frames
+    batten    ///< outside of them
+};
+
+struct FramedLayer {
+    int layer = 0;
+    Duty duty = Duty::bearing;
+    Interval depth;  ///< of the members, on w
+    const assembly::Framing* framing = nullptr;
+};
+
+/// An assembly as frame_walls sees it.
+struct Build {
+    const assembly::Assembly* assembly = nullptr;
+    std::vector<Interval> layers;  ///< on w, from the inside face of the finish
+    std::vector<FramedLayer> framed;
+    std::size_t bearing = 0;  ///< index into `framed`
+    [[nodiscard]] const FramedLayer& bearer() const { return framed[bearing]; }
+    [[nodiscard]] bool several_frames() const;
+};
+
+/// The bearing frame is the deepest layer of solid upright members at least 63 mm deep (a 2x3), else the
+/// deepest of I-joists or trusses; of equals the one that OSB or plywood is nailed to, else the outermost.
+/// Problem  unsupported: no layer of upright members
+[[nodiscard]] Result<Build> build_of(const assembly::Assembly& assembly);
+
+/// One end of a face.
+struct WallEnd {
+    enum class Kind {
+        open,      ///< no wall meets it
+        straight,  ///< the wall goes on in line
+        outer,     ///< corner of 90 degrees, seen from outside
+        inner,     ///< re-entrant corner of 90 degrees
+        mitre      ///< any other angle
+    };
+    Kind kind = Kind::open;
+    double turn = 0.0;             ///< rad, to the left positive: an outer corner
+    const Build* other = nullptr;  ///< the wall that meets it; null: not framed, or none
+    bool level = true;             ///< both walls are equally high
+};
+
+struct Wall {
+    const assembly::Face* face = nullptr;
+    std::size_t index = 0;
+    const Build* build = nullptr;
+    Exact length;  ///< of the inside face
+    WallEnd left, right;
+};
+
+/// How far a layer (members or sheet) with `depth` runs along u. At its right end a wall passes the next one, at
+/// its left end it butts; `reversed` the other way round, as the upper of two top plates laps the corner.
+[[nodiscard]] Interval extent_of(const Wall& wall, int layer, const Interval& depth, bool reversed = false);
+
+}  // namespace warmside::framing
