@@ -148,6 +148,11 @@ std::vector<std::string> subjects(const structure::Structure& s, Outcome outcome
     return out;
 }
 
+std::string thousands(long value) {
+    if (value < 1000) return std::to_string(value);
+    return fmt::format("{},{:03}", thousands(value / 1000), value % 1000);
+}
+
 std::string listed(const std::vector<std::string>& words) {
     constexpr std::size_t most = 4;
     std::string out;
@@ -162,11 +167,10 @@ std::string listed(const std::vector<std::string>& words) {
 }  // namespace
 
 std::string money(double value, std::string_view currency) {
-    std::string digits = fmt::format("{:.0f}", std::abs(value));
-    for (std::size_t at = digits.size(); at > 3; at -= 3) digits.insert(at - 3, ",");
-    const std::string sign = std::lround(value) < 0 ? "-" : "";
-    if (currency == "USD" || currency == "CAD") return fmt::format("{}${}", sign, digits);
-    return fmt::format("{}{} {}", sign, digits, currency);
+    const long whole = std::lround(value);
+    const std::string_view sign = whole < 0 ? "-" : "";
+    if (currency == "USD" || currency == "CAD") return fmt::format("{}${}", sign, thousands(std::abs(whole)));
+    return fmt::format("{}{} {}", sign, thousands(std::abs(whole)), currency);
 }
 
 void add_building(Json& out, const answer::RungAnswer& rung) {

@@ -145,11 +145,12 @@ std::string panel_table(const answer::RungAnswer& rung, bool first, const Style&
                   headers = of({Role::header}), all = static_cast<int>(panel.members.size());
         const auto factor = std::find_if(frame.factor.by_panel.begin(), frame.factor.by_panel.end(),
                                          [&](const auto& each) { return each.first == panel.name; });
-        table.row({panel.name,
-                   first ? units::feet_inches(panel.length.metres()) : units::millimetres(panel.length.metres()),
-                   std::to_string(studs), std::to_string(jambs), std::to_string(headers),
-                   std::to_string(all - studs - jambs - headers), std::to_string(all),
-                   factor == frame.factor.by_panel.end() ? "" : fmt::format("{:.1f} %", 100.0 * factor->second)});
+        table.row(
+            {panel.name,
+             first ? units::feet_inches(panel.length.metres()) : units::millimetres(panel.length.metres()),
+             std::to_string(studs), std::to_string(jambs), std::to_string(headers),
+             std::to_string(all - studs - jambs - headers), std::to_string(all),
+             factor == frame.factor.by_panel.end() ? "" : fmt::format("{:.1f} %", 100.0 * factor->second)});
     }
     return table.text(4, 1, style);
 }
@@ -183,8 +184,7 @@ std::string order_table(const takeoff::Order& order, bool first, const Style& st
     std::string kind;
     for (const auto& item : order.items) {
         if (item.kind != kind) table.row({kind = item.kind, "", "", "", ""});
-        table.row({"  " + item.name,
-                   item.unit == "piece" ? "" : quantity(item.net, item.unit, first),
+        table.row({"  " + item.name, item.unit == "piece" ? "" : quantity(item.net, item.unit, first),
                    item.waste > 0.0 ? fmt::format("{:.0f} %", 100.0 * item.waste) : "",
                    item.count > 0.0 ? fmt::format("{:.0f}", item.count) : "", item.package});
     }
@@ -192,11 +192,12 @@ std::string order_table(const takeoff::Order& order, bool first, const Style& st
 }
 
 std::string cut_table(const takeoff::CutPlan& plan, bool first, const Style& style) {
-    std::string out = entry("cuts", fmt::format("{}: {}", plan.name,
-                                                plan.proven ? "proven cheapest"
-                                                            : fmt::format("within {:.2f} % of the cheapest",
-                                                                          100.0 * plan.gap())),
-                            style);
+    std::string out =
+        entry("cuts",
+              fmt::format("{}: {}", plan.name,
+                          plan.proven ? "proven cheapest"
+                                      : fmt::format("within {:.2f} % of the cheapest", 100.0 * plan.gap())),
+              style);
     Table table({0, 1, 3});
     table.row({"sticks", "of", "cut into", "left"});
     for (const auto& pattern : plan.patterns) {
@@ -207,8 +208,8 @@ std::string cut_table(const takeoff::CutPlan& plan, bool first, const Style& sty
             if (pattern.cut[i] > 1) cuts += fmt::format("{} x ", pattern.cut[i]);
             cuts += size_of(plan.pieces[i].length.metres(), first);
         }
-        table.row({std::to_string(pattern.times), size_of(plan.stock[pattern.stock].length.metres(), first), cuts,
-                   size_of(pattern.rest.metres(), first)});
+        table.row({std::to_string(pattern.times), size_of(plan.stock[pattern.stock].length.metres(), first),
+                   cuts, size_of(pattern.rest.metres(), first)});
     }
     return out + table.text(6, 1, style);
 }
