@@ -170,6 +170,8 @@ std::vector<Exact> centres(const Interval& run, Exact start, Exact module, Exact
     for (Exact at = start; at <= last - thick; at += module) {
         if (at >= first + thick) out.push_back(at);
     }
+    // A mark that the end member covers would leave too wide a bay: its member stands against the end.
+    if (last - out.back() > module) out.push_back(last - thick);
     out.push_back(last);
     return out;
 }

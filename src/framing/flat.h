@@ -49,7 +49,8 @@ Member* put(Panel& panel, Role role, const Section& section, const std::string& 
             const Interval& v, const Interval& w, int along, int layer = -1);
 
 /// Centres at the multiples of `module` from `start` within `run`, and a member flush with each of its ends;
-/// one that an end member leaves no room is dropped. `thick` is the member's.
+/// one that an end member leaves no room moves up to it, or is dropped where the bay stays within the module.
+/// `thick` is the member's.
 [[nodiscard]] std::vector<Exact> centres(const Interval& run, Exact start, Exact module, Exact thick);
 
 /// What there is of a field in the row that begins at this place of the shorter side's axis.

@@ -45,9 +45,9 @@ void choose_ridge(RoofPlan& p, Problems& notes) {
 void choose_rafters(RoofPlan& p) {
     const Roof& roof = *p.roof;
     p.spacing = roof.spacing;
-    const bool own = p.rafters && !roof.over_attic && p.covering;
+    const bool own = !roof.over_attic && p.covering;
     const auto* framing = own ? assembly::main_framing(*p.covering) : nullptr;
-    if (framing && framing->member == roof.member) {
+    if (framing && (framing->member == roof.member || !p.rafters)) {
         p.section = section_of(*framing);
         p.thick = framing->width;
         p.depth = framing->depth;
@@ -102,8 +102,8 @@ public:
         layer_ = framing ? layer_of(*p_.built, framing) : -1;
         for (int i = 0; i < layer_; ++i) low_ += p_.built->layers[static_cast<std::size_t>(i)].thickness;
         panel_ = Panel{.kind = Panel::Kind::ceiling,
-                       .name = "ceiling " + p_.roof->name,
-                       .assembly = p_.built ? p_.built->name : "",
+                       .name = (p_.roof->over_attic ? "ceiling " : "trusses ") + p_.roof->name,
+                       .assembly = p_.built && p_.roof->over_attic ? p_.built->name : "",
                        .storey = p_.storey->name,
                        .from = none,
                        .length = f.u.size(),
@@ -174,9 +174,12 @@ private:
         const Exact t = framing ? framing->width : section.thickness, d = framing ? framing->depth : section.width;
         const Exact middle = half(span_.size());
         const bool split = p_.house->practice.bearing_line.value;
+        Exact taken = none - t;
         for (const Exact at : centres(ridge_, p_.spacing, p_.spacing, p_.thick)) {
             const bool last = at + half(p_.thick) + t > ridge_.high;
             const Exact left = last ? at - half(p_.thick) - t : at + half(p_.thick);
+            if (left < taken) continue;
+            taken = left + t;
             std::vector<Interval> parts{span_};
             if (split) parts = {{span_.low, middle}, {middle, span_.high}};
             for (const Interval& part : parts) {
@@ -187,7 +190,7 @@ private:
     }
 
     void layers() {
-        if (!p_.built) return;
+        if (!p_.built || !p_.roof->over_attic) return;
         const Field &in = p_.plan.inside, &frame = p_.plan.whole;
         const Field field{{in.u.low - frame.u.low, in.u.high - frame.u.low},
                           {in.v.low - frame.v.low, in.v.high - frame.v.low}};
@@ -259,7 +262,8 @@ Result<std::vector<Panel>> frame_roofs(const House& house, const assembly::Assem
     for (const Roof& roof : house.roofs) {
         const auto plan = plan_roof(house, wall, roof, notes);
         if (!plan) continue;
-        if (roof.over_attic) panels.push_back(Ceiling(*plan).build(notes));
+        // Trusses without an attic are counted likewise; their lining lies on the slope.
+        if (roof.over_attic || !plan->rafters) panels.push_back(Ceiling(*plan).build(notes));
         if (!plan->plan.rectangle) {
             notes.push_back(note(fmt::format("roof {}: the outline of storey {} is not a rectangle; its trusses or "
                                              "rafters and its deck are not placed",

@@ -48,12 +48,12 @@ public:
         const Exact whole = panel_.length, middle = half(whole);
         const bool end = whole == run_ * 2;
         std::vector<Exact> places;
-        for (Exact at = frame_.low + p_.spacing; at + p_.thick < frame_.high; at += p_.spacing) {
-            const Exact apart = at > middle ? at - middle : middle - at;
-            if (!end || apart >= p_.thick) places.push_back(at);
+        // A hip end is laid out from its king common, in the middle.
+        const Exact start = end ? middle - p_.spacing * ((middle - frame_.low).count() / p_.spacing.count())
+                                : frame_.low + p_.spacing;
+        for (Exact at = start; at + p_.thick < frame_.high; at += p_.spacing) {
+            if (at >= frame_.low + p_.thick) places.push_back(at);
         }
-        if (end) places.push_back(middle);
-        std::sort(places.begin(), places.end());
         for (const Exact at : placed(places)) {
             const Exact corner = std::min(at, whole - at);
             if (corner + half(p_.thick) >= run_)
