@@ -6,7 +6,6 @@
 #include "structure/bracing.h"
 #include "structure/cladding.h"
 #include "structure/column.h"
-#include "structure/headers.h"
 #include "structure/span.h"
 #include "structure/studs.h"
 
@@ -101,20 +100,6 @@ Result<Outcome> rafter(const Given& given) {
     return spans(given, "snow", s::durations().snow);
 }
 
-/// given: snow, width, plies, member, floors, braced. Clear span, m, and jacks.
-Result<Outcome> header(const Given& given) {
-    Inputs v(given);
-    const double snow = v.one("snow", units::pressure), width = v.one("width", units::length);
-    const int plies = v.whole("plies", 1, 4), floors = v.whole("floors", 0, 2);
-    const auto member = v.reader().text("member");
-    const bool braced = v.flag("braced");
-    return v.then([&]() -> Result<Outcome> {
-        const auto limit = s::header_limit(plies, member.value_or(""), width, snow, floors, braced);
-        if (!limit) return outside();
-        return Outcome{{"span", {limit->span}}, {"jacks", {static_cast<double>(limit->jacks)}}};
-    });
-}
-
 /// given: speed, exposure, height, area. Allowable-stress pressures, Pa.
 Result<Outcome> wall_pressure(const Given& given) {
     Inputs v(given);
@@ -153,7 +138,8 @@ Result<Outcome> wind_loads(const Given& given) {
     Inputs v(given);
     const double ultimate = v.one("ultimate", units::pressure);
     return v.then([&]() -> Result<Outcome> {
-        return Outcome{{"allowable", {s::allowable(ultimate)}}, {"deflection", {s::for_deflection(ultimate)}}};
+        return Outcome{{"allowable", {s::allowable(ultimate)}},
+                       {"deflection", {s::for_deflection(ultimate)}}};
     });
 }
 
@@ -251,7 +237,6 @@ Result<Outcome> foam_thickness(const Given& given) {
 constexpr std::array operations{Operation{"structure.column", column},
                                 Operation{"structure.joist", joist},
                                 Operation{"structure.rafter", rafter},
-                                Operation{"structure.header", header},
                                 Operation{"structure.wall_pressure", wall_pressure},
                                 Operation{"structure.wind_exposure", wind_exposure},
                                 Operation{"structure.wind_loads", wind_loads},

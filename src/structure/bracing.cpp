@@ -70,10 +70,13 @@ Tables read(DataFile& file) {
     t.least = matrix(p, "length", inch);
     if (t.least.size() != t.opening.size()) p.complain("length", Code::incomplete, "a row for each opening");
     for (auto& row : file.rows("sheathing")) {
-        t.sheathing.push_back({value(row, "thickness", units::length), value(row, "spacing", units::length),
-                               list(row, "speeds", units::speed), row.text("nail").value_or(""), {}});
-        t.sheathing.back().origin =
-            {Origin::Kind::standard, row.place(), row.text("source").value_or(""), Evidence::seen};
+        t.sheathing.push_back({value(row, "thickness", units::length),
+                               value(row, "spacing", units::length),
+                               list(row, "speeds", units::speed),
+                               row.text("nail").value_or(""),
+                               {}});
+        t.sheathing.back().origin = {Origin::Kind::standard, row.place(), row.text("source").value_or(""),
+                                     Evidence::seen};
         t.sheathing.back().origin.where.file = t.origin.where.file;
     }
     return t;
@@ -117,15 +120,15 @@ std::optional<double> braced_length(const BracedLine& line) {
     const double exposure = line.exposure == Exposure::b   ? 1.0
                             : line.exposure == Exposure::c ? t.exposure_c[i]
                                                            : t.exposure_d[i];
-    const std::size_t count = std::clamp<std::size_t>(static_cast<std::size_t>(std::max(line.lines, 2)) - 2,
-                                                      0, t.lines.size() - 1);
+    const std::size_t count =
+        std::clamp<std::size_t>(static_cast<std::size_t>(std::max(line.lines, 2)) - 2, 0, t.lines.size() - 1);
     return *base * *rise * *storey * exposure * t.lines[count] * (line.gypsum ? 1.0 : t.no_gypsum);
 }
 
 std::optional<double> least_panel(double opening, double wall) {
     const Tables& t = tables();
-    const auto column = std::find_if(t.wall.begin(), t.wall.end(),
-                                     [&](double height) { return wall <= height + slack; });
+    const auto column =
+        std::find_if(t.wall.begin(), t.wall.end(), [&](double height) { return wall <= height + slack; });
     const auto row = std::find_if(t.opening.begin(), t.opening.end(),
                                   [&](double height) { return opening <= height + slack; });
     if (column == t.wall.end() || row == t.opening.end()) return std::nullopt;

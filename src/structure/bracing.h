@@ -12,14 +12,14 @@ namespace warmside::structure {
 struct BracedLine {
     double wind = 0.0;  ///< ultimate speed
     Exposure exposure = Exposure::b;
-    int floors = 0;         ///< carried besides the roof, 0 to 2
-    int storeys = 1;        ///< of the house, 1 to 3: for the exposure factor
-    double spacing = 0.0;   ///< to the next line
-    double rise = 0.0;      ///< eave to ridge
-    double storey = 0.0;    ///< height of the storey's wall
-    int lines = 2;          ///< parallel lines
-    bool continuous = true; ///< the whole side is sheathed, CS-WSP; else separate panels, WSP
-    bool gypsum = true;     ///< 1/2 in gypsum counts on the side opposite the panels
+    int floors = 0;          ///< carried besides the roof, 0 to 2
+    int storeys = 1;         ///< of the house, 1 to 3: for the exposure factor
+    double spacing = 0.0;    ///< to the next line
+    double rise = 0.0;       ///< eave to ridge
+    double storey = 0.0;     ///< height of the storey's wall
+    int lines = 2;           ///< parallel lines
+    bool continuous = true;  ///< the whole side is sheathed, CS-WSP; else separate panels, WSP
+    bool gypsum = true;      ///< 1/2 in gypsum counts on the side opposite the panels
 };
 
 /// Length of full-height panels that the line needs under wind, m.

@@ -36,8 +36,8 @@ int weight(Outcome outcome) {
 /// "header living room" and "header kitchen" are of one kind.
 std::size_t kind_of(const Finding& finding) {
     static constexpr std::array<std::string_view, 16> kinds{
-        "stud",  "header", "jacks",        "kings",   "sheathing", "bracing", "joist",       "bearing beam",
-        "truss", "rafter", "hip rafter",   "ridge",   "ceiling joist", "screws", "inner furring", ""};
+        "stud",  "header", "jacks",      "kings", "sheathing",     "bracing", "joist",         "bearing beam",
+        "truss", "rafter", "hip rafter", "ridge", "ceiling joist", "screws",  "inner furring", ""};
     for (std::size_t i = 0; i < kinds.size(); ++i) {
         if (finding.subject.starts_with(kinds[i])) return i;
     }
@@ -58,7 +58,7 @@ std::vector<Finding> merged(std::vector<Finding> findings) {
         if (added)
             out.push_back(std::move(each));
         else
-            out[at->second].where += ", " + each.where;
+            out[at->second].where += "; " + each.where;
     }
     return out;
 }
@@ -66,12 +66,16 @@ std::vector<Finding> merged(std::vector<Finding> findings) {
 std::vector<std::string> cautions(const assembly::House& house) {
     std::vector<std::string> out{
         "First-order engineering aid: local code and a licensed professional decide.",
-        "Not covered: anchorage to the foundation, uplift and hold-downs, the lateral system as a whole, seismic "
+        "Not covered: anchorage to the foundation, uplift and hold-downs, the lateral system as a whole, "
+        "seismic "
         "loads, connections between members, drifting and unbalanced snow, foundations, fire.",
-        "Snow is the ground snow, taken as the roof's as the code's span tables do; loads are the house file's, "
+        "Snow is the ground snow, taken as the roof's as the code's span tables do; loads are the house "
+        "file's, "
         "none is guessed for a place.",
-        "Lumber is dry, graded and stamped as the house file says; holes and notches within IRC R602.6: bored up "
-        "to 60 % of the depth with 5/8 in left at the edge, above 40 % the stud is doubled, notched up to 25 %."};
+        "Lumber is dry, graded and stamped as the house file says; holes and notches within IRC R602.6: "
+        "bored up "
+        "to 60 % of the depth with 5/8 in left at the edge, above 40 % the stud is doubled, notched up to 25 "
+        "%."};
     if (!house.loads.seismic)
         out.push_back("No seismic design category is given: bracing is read for wind alone.");
     else if (house.loads.seismic->value > "B")
@@ -83,24 +87,23 @@ std::vector<std::string> cautions(const assembly::House& house) {
 }  // namespace
 
 Outcome Structure::worst() const {
-    const auto found =
-        std::max_element(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
-            return weight(a.outcome) < weight(b.outcome);
-        });
+    const auto found = std::max_element(
+        findings.begin(), findings.end(),
+        [](const Finding& a, const Finding& b) { return weight(a.outcome) < weight(b.outcome); });
     return found == findings.end() ? Outcome::reminder : found->outcome;
 }
 
 std::size_t Structure::count(Outcome outcome) const {
-    return static_cast<std::size_t>(std::count_if(findings.begin(), findings.end(), [&](const Finding& each) {
-        return each.outcome == outcome;
-    }));
+    return static_cast<std::size_t>(std::count_if(
+        findings.begin(), findings.end(), [&](const Finding& each) { return each.outcome == outcome; }));
 }
 
 Result<Structure> check(const assembly::House& house, const assembly::Assembly& wall,
                         const framing::Frame& frame) {
     const bool placed = std::any_of(frame.panels.begin(), frame.panels.end(),
                                     [](const framing::Panel& panel) { return !panel.members.empty(); });
-    if (!placed) return fail(Code::missing, "no members are placed, so nothing can be checked", wall.origin.where);
+    if (!placed)
+        return fail(Code::missing, "no members are placed, so nothing can be checked", wall.origin.where);
     const Site site(house, wall);
     std::vector<Finding> findings;
     for (const framing::Panel& panel : frame.panels) {

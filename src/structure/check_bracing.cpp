@@ -49,8 +49,8 @@ std::vector<Stretch> stretches_of(const assembly::Face& face) {
         from = (each->left + each->width).metres();
         before = clear;
     }
-    const double length = std::hypot(face.to.x.metres() - face.from.x.metres(),
-                                     face.to.y.metres() - face.from.y.metres());
+    const double length =
+        std::hypot(face.to.x.metres() - face.from.x.metres(), face.to.y.metres() - face.from.y.metres());
     out.push_back({length - from, before});
     return out;
 }
@@ -84,9 +84,10 @@ void check_line(const Site& site, const assembly::Storey& storey, const std::vec
     const auto* sheathing = sheathing_of(wall);
     constexpr double three_eighths = 0.0095;
     if (!sheathing || sheathing->thickness.metres() < three_eighths - 1e-4) {
-        out.push_back(unnumbered(Outcome::needs_engineer, "bracing", where, rule, citation,
-                                 "No wood panel of 3/8 in or more sheathes the wall; other bracing methods are "
-                                 "not held here."));
+        out.push_back(
+            unnumbered(Outcome::needs_engineer, "bracing", where, rule, citation,
+                       "No wood panel of 3/8 in or more sheathes the wall; other bracing methods are "
+                       "not held here."));
         return;
     }
     const LineLoad load = site.line_load(face, wall);
@@ -116,9 +117,10 @@ void check_line(const Site& site, const assembly::Storey& storey, const std::vec
     }
     const auto offered = offered_length(stretches, face.height.metres());
     if (!asked || !bare || !offered || lines.size() < 2) {
-        out.push_back(unnumbered(Outcome::needs_engineer, "bracing", where, rule, citation,
-                                 "Outside the bracing tables (wind, line spacing, roof rise, storey height): an "
-                                 "engineer decides."));
+        out.push_back(
+            unnumbered(Outcome::needs_engineer, "bracing", where, rule, citation,
+                       "Outside the bracing tables (wind, line spacing, roof rise, storey height): an "
+                       "engineer decides."));
         return;
     }
     Finding f = unnumbered(Outcome::reminder, "bracing", where, rule, citation, "");
@@ -127,14 +129,17 @@ void check_line(const Site& site, const assembly::Storey& storey, const std::vec
     f.unit = "m";
     f.words = fmt::format("Asked for {}", feet(*asked));
     if (lining.on_battens)
-        f.words += fmt::format(" with the gypsum on the studs, {} where gypsum on battens is not accepted "
-                               "opposite the panels (x 1.4; ask the official)",
-                               feet(*bare));
+        f.words += fmt::format(
+            " with the gypsum on the studs, {} where gypsum on battens is not accepted "
+            "opposite the panels (x 1.4; ask the official)",
+            feet(*bare));
     else if (!lining.gypsum)
         f.words += " (no 1/2 in gypsum inside, x 1.4)";
     f.words += fmt::format("; full-height sheathing that counts beside openings: {}.", feet(*offered));
-    if (*offered < *f.demand) f.change = "fewer or narrower openings in this line, another method, or a design";
-    f.inputs = {site.wind(), computed("distance to the next braced line", braced.spacing, "m"),
+    if (*offered < *f.demand)
+        f.change = "fewer or narrower openings in this line, another method, or a design";
+    f.inputs = {site.wind(),
+                computed("distance to the next braced line", braced.spacing, "m"),
                 computed("eave to ridge", braced.rise, "m"),
                 {"table length and factors", *asked, "m", bracing_origin()}};
     out.push_back(std::move(f));
@@ -161,9 +166,9 @@ void check_panel(const Site& site, std::vector<Finding>& out) {
     }
     const double most = row->speeds[static_cast<std::size_t>(loads.exposure->value)];
     judge(f, loads.wind_speed->value, most, "m/s");
-    f.words = fmt::format("{} {} with {} nails at 6 and 12 in: up to {:.0f} m/s.",
-                          units::inches(sheathing->thickness.metres()), sheathing->material->name, row->nail,
-                          most);
+    f.words =
+        fmt::format("{} {} with {} nails at 6 and 12 in: up to {:.0f} m/s.",
+                    units::inches(sheathing->thickness.metres()), sheathing->material->name, row->nail, most);
     if (f.outcome == Outcome::fails) f.change = "studs at 16 in or thicker panels";
     f.inputs = {site.wind(), {"largest speed", most, "m/s", row->origin}};
     out.push_back(std::move(f));

@@ -34,8 +34,8 @@ std::optional<Hung> hung_of(const assembly::Assembly& wall, const Core& core) {
     Hung out;
     for (std::size_t i = core.layer + 1; i < wall.layers.size(); ++i) {
         const auto& layer = wall.layers[i];
-        const bool insulation = layer.kind == assembly::Layer::Kind::material && !layer.framing &&
-                                layer.material->is_insulation;
+        const bool insulation =
+            layer.kind == assembly::Layer::Kind::material && !layer.framing && layer.material->is_insulation;
         if (insulation) {
             if (out.names.empty()) out.first = i;
             out.names += (out.names.empty() ? "" : ", ") + layer.material->name;
@@ -58,16 +58,18 @@ void foam(Finding f, const Hung& hung, const FurringFastener& fastener, double c
     const auto limit = foam_limit(fastener.name, spacing, furring, cladding);
     if (!limit || *limit <= 0) {
         f.outcome = Outcome::needs_engineer;
-        f.words = "The table says \"design required\", or has no such spacing or weight: an engineer decides.";
+        f.words =
+            "The table says \"design required\", or has no such spacing or weight: an engineer decides.";
         f.inputs.clear();
         out.push_back(std::move(f));
         return;
     }
     judge(f, hung.thickness, *limit, "m");
-    f.words = fmt::format("{} of foam, at most {} with {} every {}, furring at {}, going {} into the studs; foam "
-                          "of 15 psi, furring 3/4 in or more.",
-                          units::inches(hung.thickness), units::inches(*limit), fastener.name,
-                          units::inches(spacing), units::inches(furring), units::inches(fastener.penetration));
+    f.words = fmt::format(
+        "{} of foam, at most {} with {} every {}, furring at {}, going {} into the studs; foam "
+        "of 15 psi, furring 3/4 in or more.",
+        units::inches(hung.thickness), units::inches(*limit), fastener.name, units::inches(spacing),
+        units::inches(furring), units::inches(fastener.penetration));
     if (f.outcome == Outcome::fails) f.change = "closer or heavier fasteners, or a design";
     f.inputs.push_back({"largest thickness", *limit, "m", foam_origin()});
     out.push_back(std::move(f));
@@ -85,7 +87,8 @@ void designed(Finding f, const Hung& hung, const FurringFastener& fastener, doub
     f.capacity = capacity;
     f.unit = "N";
     f.words = fmt::format(
-        "Each screw carries {:.1f} N ({:.1f} lb) through {} of {}; counted as a {}, its yield capacity across "
+        "Each screw carries {:.1f} N ({:.1f} lb) through {} of {}; counted as a {}, its yield capacity "
+        "across "
         "that gap is {:.1f} N ({:.1f} lb). A tested table of the board's maker or an engineer decides.",
         load, pounds(load), units::inches(hung.thickness), hung.names, fastener.name, capacity,
         pounds(capacity));
@@ -155,26 +158,28 @@ void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& o
     f.where = "all walls";
     f.rule = "weight of lining, insulation and a box on one nail at each crossing";
     f.citation = "NDS 2018 Table 12.3.1A (lateral)";
-    f.inputs = {computed("weight inside of the studs", weight, "Pa"), computed("area of a crossing", area, "m2"),
+    f.inputs = {computed("weight inside of the studs", weight, "Pa"),
+                computed("area of a crossing", area, "m2"),
                 {"a box on the crossing", inner.box, "N", inner.origin},
                 {"nail, plain", inner.diameter, "m", inner.origin},
                 {"penetration", inner.penetration, "m", inner.origin}};
     judge(f, load, lateral_value, "N");
-    f.words = fmt::format("{:.0f} N ({:.1f} lb) on a plain 0.131 in nail that goes 1 1/2 in into the stud, at most "
-                          "{:.0f} N ({:.1f} lb).",
-                          load, pounds(load), lateral_value, pounds(lateral_value));
+    f.words = fmt::format(
+        "{:.0f} N ({:.1f} lb) on a plain 0.131 in nail that goes 1 1/2 in into the stud, at most "
+        "{:.0f} N ({:.1f} lb).",
+        load, pounds(load), lateral_value, pounds(lateral_value));
     if (f.outcome == Outcome::fails) f.change = "two nails or a screw at each crossing";
     out.push_back(f);
 
     const double pull = inner.pull * area;
-    const double held =
-        durations().live * withdrawal(inner.gravity, inner.diameter) * inner.penetration;
+    const double held = durations().live * withdrawal(inner.gravity, inner.diameter) * inner.penetration;
     f.rule = "pull of 5 psf on the lining, one nail at each crossing";
     f.citation = "NDS 2018 12.2 (withdrawal); the 5 psf of IBC 1607 from memory";
     judge(f, pull, held, "N");
-    f.words = fmt::format("{:.0f} N ({:.1f} lb) out of the stud, at most {:.0f} N ({:.1f} lb). Cabinets and "
-                          "railings need blocking of their own.",
-                          pull, pounds(pull), held, pounds(held));
+    f.words = fmt::format(
+        "{:.0f} N ({:.1f} lb) out of the stud, at most {:.0f} N ({:.1f} lb). Cabinets and "
+        "railings need blocking of their own.",
+        pull, pounds(pull), held, pounds(held));
     f.change = f.outcome == Outcome::fails ? "two nails or a screw at each crossing" : "";
     out.push_back(std::move(f));
 }

@@ -1,9 +1,10 @@
 // Headers, kings and jacks.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
-#include "structure/headers.h"
+#include "framing/spans.h"
 #include "structure/site.h"
 #include "structure/span.h"
 #include "structure/wind.h"
@@ -14,12 +15,20 @@ namespace {
 
 using framing::Role;
 
+/// As judge, of things that are counted: at least `asked`, no ratio.
+void count(Finding& f, int asked, int stand) {
+    f.demand = asked;
+    f.capacity = stand;
+    f.unit = "-";
+    f.outcome = stand >= asked ? Outcome::passes : Outcome::fails;
+}
+
 /// The members around one opening.
 struct Around {
     int plies = 0;
-    Size header;          ///< of one ply
-    std::string name;     ///< "2x10"
-    std::string marks;    ///< of the plies
+    Size header;               ///< of one ply
+    std::string name;          ///< "2x10"
+    std::string marks;         ///< of the plies
     int kings = 0, jacks = 0;  ///< on the side that has fewer
     bool cripples_above = false;
 };
@@ -63,13 +72,32 @@ void leave(Finding& f, Outcome outcome, std::string words, std::vector<Finding>&
     out.push_back(std::move(f));
 }
 
-void jacks(Finding f, const assembly::Opening& opening, int stand, int asked, const Origin& origin,
-           std::vector<Finding>& out) {
+/// Fewest jacks of the table's rows that span the opening and are no stronger than the header placed: a
+/// deeper header than the table asks for needs no more of them.
+int fewest_jacks(const Around& members, double width, double snow, framing::Carries carries, bool braced,
+                 double opening, int jacks) {
+    for (int plies = 2; plies <= members.plies; ++plies) {
+        for (const char* member : {"2x4", "2x6", "2x8", "2x10", "2x12"}) {
+            const auto row = framing::header_row(plies, member, width, snow, carries, braced);
+            if (row && row->span >= opening) jacks = std::min(jacks, row->jacks);
+            if (member == members.name) break;
+        }
+    }
+    return jacks;
+}
+
+/// Jacks are counted, not measured: no ratio.
+void jacks(Finding f, const assembly::Opening& opening, const Around& members, int asked, double bearing,
+           const Origin& origin, std::vector<Finding>& out) {
     f.subject = "jacks " + opening.name;
     f.rule = "jack studs by table";
-    judge(f, asked, std::max(stand, 0), "-");
-    if (stand <= 0) f.ratio.reset();
-    f.words = fmt::format("{} at each end, at least {}.", stand, asked);
+    count(f, asked, members.jacks);
+    f.words = fmt::format("{} at each end, at least {}.", members.jacks, asked);
+    if (f.outcome == Outcome::fails && members.jacks > 0)
+        f.words += fmt::format(
+            " The table counts jacks for its longest span; here the header's end bears {:.2f} of "
+            "its strength across the grain.",
+            bearing);
     f.change = f.outcome == Outcome::fails ? fmt::format("{} jacks at each end", asked) : "";
     f.inputs.push_back({"jacks asked for", static_cast<double>(asked), "-", origin});
     out.push_back(std::move(f));
@@ -89,21 +117,23 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
     const auto* roof = site.roof_over(*top);
     // A storey above weighs on the header even where its joists run past: the heavier column is taken.
     const int floors = load.storeys_above;
-    const bool graded = practice.grade.value == "No. 2" || practice.grade.value == "No. 1" ||
-                        practice.grade.value == "Select Structural";
-    if (!roof || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !graded ||
-        !header_species(practice.species.value) || nominal_of(members.header).empty())
+    const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
+    if (!roof || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
+        !header_lumber(practice.species.value, practice.grade.value))
         return leave(f, Outcome::needs_engineer,
-                     "Outside the table (lumber, grade, size, or what it carries): an engineer decides.", out);
-    const double width = site.roof_span(*roof), snow = house.loads.ground_snow->value;
-    const auto limit =
-        header_limit(members.plies, members.name, width, snow, floors, !members.cripples_above);
-    if (!limit)
-        return leave(f, Outcome::needs_engineer,
-                     fmt::format("The table has no row for {}-{}, this snow and a building {} wide: an engineer "
-                                 "decides.",
-                                 members.plies, members.name, units::feet_inches(width)),
+                     "Outside the table (lumber, grade, size, or what it carries): an engineer decides.",
                      out);
+    const double width = site.roof_span(*roof), snow = house.loads.ground_snow->value;
+    const auto carries = floors == 1 ? framing::Carries::roof_and_floor : framing::Carries::roof;
+    const bool braced = !members.cripples_above;
+    const auto limit = framing::header_row(members.plies, members.name, width, snow, carries, braced);
+    if (!limit)
+        return leave(
+            f, Outcome::needs_engineer,
+            fmt::format("The table has no row for {}-{}, this snow and a building {} wide: an engineer "
+                        "decides.",
+                        members.plies, members.name, units::feet_inches(width)),
+            out);
     f.inputs.push_back(site.snow());
     f.inputs.push_back(computed("width of the building", width, "m"));
     f.inputs.push_back({"longest span", limit->span, "m", limit->origin});
@@ -114,7 +144,14 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
                           members.cripples_above ? " with cripples on it (x 0.70)" : "");
     if (f.outcome == Outcome::fails) f.change = "a deeper header, another ply, or its top held by the plates";
     out.push_back(std::move(f));
-    jacks(std::move(below), opening, members.jacks, limit->jacks, limit->origin, out);
+    const int asked =
+        fewest_jacks(members, width, snow, carries, braced, opening.width.metres(), limit->jacks);
+    const double live = load.floor_live + load.attic_live, top_load = std::max(load.snow, load.roof_live);
+    const double line = load.dead + std::max({live, top_load, 0.75 * (live + top_load)});
+    const double end =
+        line * opening.width.metres() / 2 /
+        (std::max(members.jacks, 1) * members.header.breadth * members.plies * members.header.breadth);
+    jacks(std::move(below), opening, members, asked, end / values->across, limit->origin, out);
 }
 
 /// A header that carries no roof: as a beam.
@@ -126,13 +163,15 @@ void as_beam(const Site& site, const framing::Panel& panel, const assembly::Open
                       "NDS 2018 3.3, 3.4; ASCE 7-16 2.4.1");
     const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
     if (!values)
-        return leave(f, Outcome::needs_engineer, "Its lumber has no recognised grade: an engineer decides.", out);
+        return leave(f, Outcome::needs_engineer, "Its lumber has no recognised grade: an engineer decides.",
+                     out);
     const Durations& d = durations();
     const double live = load.floor_live + load.attic_live;
     const double roof = std::max(load.snow, load.roof_live);
     double worst = 0.0;
-    for (const auto& [carried, duration] : {std::pair{live, d.live}, std::pair{roof, d.snow},
-                                            std::pair{0.75 * (live + roof), d.snow}, std::pair{0.0, d.dead}}) {
+    for (const auto& [carried, duration] :
+         {std::pair{live, d.live}, std::pair{roof, d.snow}, std::pair{0.75 * (live + roof), d.snow},
+          std::pair{0.0, d.dead}}) {
         worst = std::max(worst, beam_ratio({.size = members.header,
                                             .plies = members.plies,
                                             .lumber = *values,
@@ -161,13 +200,15 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
     if (!site.wind_given())
         return leave(f, Outcome::not_given, "The house file gives no wind speed with its exposure.", out);
     const auto& loads = site.house().loads;
-    const auto rule =
-        kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value);
+    const auto core = core_of(site.built_as(panel));
+    if (!core || !ungraded(site.house(), *core).empty())
+        return leave(f, Outcome::needs_engineer, "The studs have no recognised grade: an engineer decides.",
+                     out);
+    const auto rule = kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value);
     if (!rule)
         return leave(f, Outcome::needs_engineer,
                      "Wider than 18 ft, or wind beyond the table: an engineer decides.", out);
-    judge(f, rule->kings, std::max(members.kings, 0), "-");
-    if (members.kings <= 0) f.ratio.reset();
+    count(f, rule->kings, members.kings);
     f.inputs.push_back(site.wind());
     f.inputs.push_back({"kings asked for", static_cast<double>(rule->kings), "-", rule->origin});
     f.words = fmt::format("{} at each side, at least {}.", members.kings, rule->kings);
@@ -187,11 +228,13 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
         const auto& opening = face->openings[i];
         const double middle = (opening.left.metres() + (opening.left + opening.width).metres()) / 2;
         const Around members = around(panel, static_cast<int>(i), middle);
-        Finding f = start(panel, opening, members, "header", "header span by table", "IRC 2021 Table R602.7(1)");
+        Finding f =
+            start(panel, opening, members, "header", "header span by table", "IRC 2021 Table R602.7(1)");
         if (members.plies == 0) {
             leave(f, Outcome::reminder, "No header is placed here.", out);
         } else if (!house.loads.ground_snow) {
-            leave(f, Outcome::not_given, "The house file gives no ground snow; headers are not checked.", out);
+            leave(f, Outcome::not_given, "The house file gives no ground snow; headers are not checked.",
+                  out);
         } else if (house.loads.ground_snow->value > limits().snow + 1e-6 ||
                    face->height.metres() > limits().storey) {
             leave(f, Outcome::needs_engineer,

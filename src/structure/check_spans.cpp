@@ -101,7 +101,8 @@ void floor_joists(const Site& site, const framing::Panel& panel, const Group& gr
                   std::vector<Finding>& out) {
     const auto& loads = site.house().loads;
     const double spacing = site.house().practice.joist_spacing.value.metres();
-    Finding f = start(panel, group, "joist", "floor joist span, L/360", "IRC 2021 Tables R502.3.1, NDS 2018 3.3");
+    Finding f =
+        start(panel, group, "joist", "floor joist span, L/360", "IRC 2021 Tables R502.3.1, NDS 2018 3.3");
     if (!within(loads.floor_live.value, 0, 40) || !within(loads.floor_dead.value, 0, 20) || spacing > 0.62) {
         f.outcome = Outcome::needs_engineer;
         f.words = "Heavier loads or wider spacing than the code's tables: an engineer decides.";
@@ -149,7 +150,8 @@ void rafters(const Site& site, const framing::Panel& panel, const assembly::Roof
     if (snow > limits().snow + 1e-6 || !within(loads.roof_dead.value, 0, 20) || spacing > 0.62 ||
         roof.pitch < three_in_twelve - 0.001) {
         f.outcome = Outcome::needs_engineer;
-        f.words = "Outside the code's rafter tables (snow, dead load, spacing or slope): an engineer decides.";
+        f.words =
+            "Outside the code's rafter tables (snow, dead load, spacing or slope): an engineer decides.";
         out.push_back(std::move(f));
         return;
     }
@@ -186,8 +188,8 @@ void check_floor(const Site& site, const framing::Panel& panel, std::vector<Find
         } else if (group.role == Role::ceiling_joist) {
             ceiling_joists(site, panel, group, spacing_in(panel, site), out);
         } else {
-            out.push_back(unnumbered(Outcome::needs_engineer, "bearing beam", panel.name, "beam or bearing wall",
-                                     "IRC 2021 Table R602.7(3), not held here",
+            out.push_back(unnumbered(Outcome::needs_engineer, "bearing beam", panel.name,
+                                     "beam or bearing wall", "IRC 2021 Table R602.7(3), not held here",
                                      "The line that carries the joists at mid span is not sized here."));
         }
     }
@@ -214,13 +216,15 @@ void check_roof(const Site& site, const framing::Panel& panel, std::vector<Findi
         } else if (group.role == rafter && roof) {
             rafters(site, panel, *roof, group, out);
         } else if (group.role == hip) {
-            out.push_back(unnumbered(Outcome::needs_engineer, "hip rafter", panel.name, "hip and valley rafters",
-                                     "IRC 2021 R802.4.3", "Hips and valleys are not sized here."));
+            out.push_back(unnumbered(Outcome::needs_engineer, "hip rafter", panel.name,
+                                     "hip and valley rafters", "IRC 2021 R802.4.3",
+                                     "Hips and valleys are not sized here."));
         } else if (group.role == ridge) {
-            out.push_back(unnumbered(Outcome::reminder, "ridge", panel.name, "ridge board or ridge beam",
-                                     "IRC 2021 R802.3, R802.5.2",
-                                     "A ridge board needs rafter ties at the plate; without them a ridge beam is "
-                                     "designed."));
+            out.push_back(
+                unnumbered(Outcome::reminder, "ridge", panel.name, "ridge board or ridge beam",
+                           "IRC 2021 R802.3, R802.5.2",
+                           "A ridge board needs rafter ties at the plate; without them a ridge beam is "
+                           "designed."));
         }
     }
 }

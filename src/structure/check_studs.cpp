@@ -72,7 +72,8 @@ Finding judged(const Worst& worst, Finding finding, const std::string& what) {
         judge(finding, worst.ratio, 1.0, "-");
         finding.words = fmt::format("{}: {:.2f} of capacity under {}.", what, worst.ratio, worst.name);
     }
-    if (finding.outcome == Outcome::fails) finding.change = "deeper studs, a closer spacing or a better grade";
+    if (finding.outcome == Outcome::fails)
+        finding.change = "deeper studs, a closer spacing or a better grade";
     return finding;
 }
 
@@ -91,20 +92,6 @@ double deflection_limit(const assembly::Assembly& wall, std::string& why) {
     }
     why = "flexible finishes";
     return l.flexible;
-}
-
-/// What keeps a stud from being computed at all.
-std::string unknown(const assembly::House& house, const Core& core) {
-    const auto& practice = house.practice;
-    if (core.framing->kind != assembly::Framing::Kind::solid)
-        return fmt::format("{} are I-joists or trusses: their maker's tables decide", core.framing->member);
-    if (nominal_of(core.size).empty())
-        return fmt::format("{} is no size of the NDS Supplement: no recognised grade, no design values",
-                           core.framing->member);
-    if (!lumber_of(practice.species.value, practice.stud_grade.value, core.size))
-        return fmt::format("studs of {} \"{}\" have no recognised grade", practice.species.value,
-                           practice.stud_grade.value);
-    return {};
 }
 
 void spacing_rule(const Site& site, const framing::Panel& panel, const Core& core, const LineLoad& load,
@@ -127,8 +114,11 @@ void spacing_rule(const Site& site, const framing::Panel& panel, const Core& cor
         f.words = fmt::format("{} may not carry {}.", core.framing->member, name_of(load.supports));
         f.change = "2x6 studs";
     } else {
-        judge(f, spacing, rule->spacing, "m");
-        f.outcome = spacing <= rule->spacing + 0.001 ? Outcome::passes : Outcome::fails;  // 600 mm is no 24 in
+        f.demand = spacing;  // a step of the table, so no ratio
+        f.capacity = rule->spacing;
+        f.unit = "m";
+        f.outcome =
+            spacing <= rule->spacing + 0.001 ? Outcome::passes : Outcome::fails;  // 600 mm is no 24 in
         f.words = fmt::format("{} carrying {}: {} apart, at most {}.", core.framing->member,
                               name_of(load.supports), units::inches(spacing), units::inches(rule->spacing));
         if (f.outcome == Outcome::fails) f.change = fmt::format("studs at {}", units::inches(rule->spacing));
@@ -138,6 +128,19 @@ void spacing_rule(const Site& site, const framing::Panel& panel, const Core& cor
 }
 
 }  // namespace
+
+std::string ungraded(const assembly::House& house, const Core& core) {
+    const auto& practice = house.practice;
+    if (core.framing->kind != assembly::Framing::Kind::solid)
+        return fmt::format("{} are I-joists or trusses: their maker's tables decide", core.framing->member);
+    if (nominal_of(core.size).empty())
+        return fmt::format("{} is no size of the NDS Supplement: no recognised grade, no design values",
+                           core.framing->member);
+    if (!lumber_of(practice.species.value, practice.stud_grade.value, core.size))
+        return fmt::format("studs of {} \"{}\" have no recognised grade", practice.species.value,
+                           practice.stud_grade.value);
+    return {};
+}
 
 void check_studs(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
     const auto& house = site.house();
@@ -150,7 +153,7 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
                                  "The wall has no upright studs that this check knows."));
         return;
     }
-    if (const std::string why = unknown(house, *core); !why.empty()) {
+    if (const std::string why = ungraded(house, *core); !why.empty()) {
         out.push_back(unnumbered(Outcome::needs_engineer, subject, panel.name, "stud as beam-column", nds,
                                  why + ". An engineer decides."));
         return;
@@ -178,9 +181,10 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
     stud.length = length;
     constexpr double three_at_two_feet = 0.6196;  // 24 in and the metric 610 mm
     stud.repetitive = spacing <= three_at_two_feet ? durations().repetitive : 1.0;
-    const std::string name = fmt::format("{} {} {} at {}, {} long", core->framing->member,
-                                         practice.species.value, practice.stud_grade.value,
-                                         units::inches(spacing), units::feet_inches(length));
+    const std::string name =
+        fmt::format("{} {} {} at {}, {} long", core->framing->member, practice.species.value,
+                    practice.stud_grade.value, units::inches(spacing), units::feet_inches(length)) +
+        (core->row ? " (one row of several, all loads on it)" : "");
     const std::vector<Input> gravity_inputs{
         site.snow(),
         input("floor live load", house.loads.floor_live, "Pa"),
@@ -221,8 +225,9 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
     f.rule = "stud as beam-column, axial and wind";
     f.citation = nds;
     if (!site.wind_given()) {
-        out.push_back(unnumbered(Outcome::not_given, subject, panel.name, f.rule, nds,
-                                 "The house file gives no wind speed with its exposure; wind is not checked."));
+        out.push_back(
+            unnumbered(Outcome::not_given, subject, panel.name, f.rule, nds,
+                       "The house file gives no wind speed with its exposure; wind is not checked."));
         return;
     }
     const double area = length * std::max(spacing, length / 3);
@@ -239,7 +244,12 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
     f.inputs.push_back(site.wind());
     f.inputs.push_back(computed("wind on the wall, allowable stress", allowable(ultimate), "Pa"));
     f.inputs.push_back(computed("mean roof height", site.mean_roof_height(), "m"));
-    out.push_back(judged(worst_of(stud, load, spacing, allowable(ultimate), true), f, name));
+    Finding windy = judged(worst_of(stud, load, spacing, allowable(ultimate), true), f, name);
+    if (windy.outcome == Outcome::fails)
+        windy.words +=
+            " The code's table of stud spacings asks for no such check; where it allows the stud, the "
+            "official decides.";
+    out.push_back(std::move(windy));
 
     std::string why;
     const double limit = length / deflection_limit(wall, why);
@@ -250,7 +260,8 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
     f.words = fmt::format("{} of {} ({}), under 0.7 of the allowable-stress wind.", units::inches(sag, 32),
                           units::inches(limit, 32), why);
     f.change = f.outcome == Outcome::fails ? "deeper studs or a closer spacing" : "";
-    f.inputs = {site.wind(), computed("wind for deflection", for_deflection(ultimate), "Pa"),
+    f.inputs = {site.wind(),
+                computed("wind for deflection", for_deflection(ultimate), "Pa"),
                 computed("stud length", length, "m"),
                 {"modulus of elasticity E", stud.lumber.modulus, "Pa", stud.lumber.origin}};
     out.push_back(std::move(f));

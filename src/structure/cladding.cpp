@@ -60,9 +60,12 @@ Tables read(DataFile& file) {
     t.caution = {number(caution, "load_pounds") * pound, value(caution, "thickness", units::length),
                  file.origin(caution)};
     auto inner = file.open("inner");
-    t.inner = {value(inner, "diameter", units::length),    value(inner, "yield", units::pressure),
-               value(inner, "penetration", units::length), t.gravity,
-               value(inner, "box", units::force),          value(inner, "pull", units::pressure),
+    t.inner = {value(inner, "diameter", units::length),
+               value(inner, "yield", units::pressure),
+               value(inner, "penetration", units::length),
+               t.gravity,
+               value(inner, "box", units::force),
+               value(inner, "pull", units::pressure),
                file.origin(inner)};
     return t;
 }
@@ -91,8 +94,8 @@ std::optional<FurringFastener> fastener_named(std::string_view name) {
 
 std::optional<double> foam_limit(std::string_view fastener, double spacing, double furring, double weight) {
     const Tables& t = tables();
-    const auto column = std::find_if(t.weights.begin(), t.weights.end(),
-                                     [&](double each) { return weight <= each + slack; });
+    const auto column =
+        std::find_if(t.weights.begin(), t.weights.end(), [&](double each) { return weight <= each + slack; });
     if (column == t.weights.end() || furring > t.far + slack) return std::nullopt;
     const auto at = static_cast<std::size_t>(column - t.weights.begin());
     for (const FoamRow& row : t.rows) {  // rows of a fastener stand in order of spacing

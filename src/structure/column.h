@@ -18,11 +18,11 @@ struct ColumnCase {
 };
 
 struct ColumnResult {
-    double euler = 0.0;        ///< FcE, Pa
-    double unbuckled = 0.0;    ///< Fc*, Pa
-    double stability = 0.0;    ///< CP
-    double compression = 0.0;  ///< Fc', Pa
-    double bending = 0.0;      ///< Fb', Pa
+    double euler = 0.0;                               ///< FcE, Pa
+    double unbuckled = 0.0;                           ///< Fc*, Pa
+    double stability = 0.0;                           ///< CP
+    double compression = 0.0;                         ///< Fc', Pa
+    double bending = 0.0;                             ///< Fb', Pa
     double axial_stress = 0.0, bending_stress = 0.0;  ///< fc, fb, Pa
     double ratio = 0.0;                               ///< demand over capacity
 };

@@ -57,9 +57,9 @@ Tables read(DataFile& file) {
     out.stud_bending = list(size, "stud_bending");
     out.stud_compression = list(size, "stud_compression");
     auto duration = file.open("duration");
-    out.durations = {number(duration, "dead"),         number(duration, "live"),
-                     number(duration, "snow"),         number(duration, "construction"),
-                     number(duration, "wind"),         number(duration, "repetitive"),
+    out.durations = {number(duration, "dead"), number(duration, "live"),
+                     number(duration, "snow"), number(duration, "construction"),
+                     number(duration, "wind"), number(duration, "repetitive"),
                      file.origin(duration)};
     return out;
 }
@@ -99,8 +99,8 @@ std::optional<Lumber> lumber_of(std::string_view species, std::string_view grade
     for (const Row& row : t.rows) {
         if (row.species != species || row.grade != listed) continue;
         if (!row.width.empty() && row.width != width) continue;
-        Lumber out{std::string(species), std::string(grade), row.values[0], row.values[1], row.values[2],
-                   row.values[3],        row.values[4],      row.values[5], row.values[6], row.gravity,
+        Lumber out{std::string(species), std::string(grade),     row.values[0], row.values[1], row.values[2],
+                   row.values[3],        row.values[4],          row.values[5], row.values[6], row.gravity,
                    t.bending[*column],   t.compression[*column], row.origin};
         if (stud) {
             out.size_bending = t.stud_bending[*column];

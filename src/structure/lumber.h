@@ -21,14 +21,14 @@ struct Size {
 /// NDS reference design values and size factors for one size of one grade. Pa.
 struct Lumber {
     std::string species, grade;
-    double bending = 0.0;      ///< Fb
-    double tension = 0.0;      ///< Ft
-    double shear = 0.0;        ///< Fv
-    double across = 0.0;       ///< Fc perpendicular to the grain
-    double compression = 0.0;  ///< Fc along it
-    double modulus = 0.0;      ///< E
-    double stability = 0.0;    ///< Emin
-    double gravity = 0.0;      ///< specific gravity G, for fasteners
+    double bending = 0.0;                               ///< Fb
+    double tension = 0.0;                               ///< Ft
+    double shear = 0.0;                                 ///< Fv
+    double across = 0.0;                                ///< Fc perpendicular to the grain
+    double compression = 0.0;                           ///< Fc along it
+    double modulus = 0.0;                               ///< E
+    double stability = 0.0;                             ///< Emin
+    double gravity = 0.0;                               ///< specific gravity G, for fasteners
     double size_bending = 1.0, size_compression = 1.0;  ///< CF
     Origin origin;
 };

@@ -25,7 +25,10 @@ Size size_of(const framing::Section& section) {
 }
 
 Input computed(std::string name, double value, std::string unit) {
-    return {std::move(name), value, std::move(unit), {Origin::Kind::computed, {}, "from the placed members", Evidence::none}};
+    return {std::move(name),
+            value,
+            std::move(unit),
+            {Origin::Kind::computed, {}, "from the placed members", Evidence::none}};
 }
 
 Finding unnumbered(Outcome outcome, std::string subject, std::string where, std::string rule,
@@ -57,8 +60,8 @@ std::optional<Core> core_of(const assembly::Assembly& wall) {
         if (layer.kind == assembly::Layer::Kind::air) continue;
         ++rows;
         if (best && layer.framing->depth < best->framing->depth) continue;
-        best = Core{i, &*layer.framing,
-                    {layer.framing->width.metres(), layer.framing->depth.metres()}, false};
+        best =
+            Core{i, &*layer.framing, {layer.framing->width.metres(), layer.framing->depth.metres()}, false};
     }
     if (best) best->row = rows > 1;
     return best;
@@ -231,7 +234,8 @@ LineLoad Site::line_load(const assembly::Face& face, const assembly::Assembly& w
         if (roof->over_attic) out.attic_live = half * house_.loads.attic_live.value;
     }
     const auto& loads = house_.loads;
-    out.dead = own * weight + out.roof_width * loads.roof_dead.value + out.floor_width * loads.floor_dead.value;
+    out.dead =
+        own * weight + out.roof_width * loads.roof_dead.value + out.floor_width * loads.floor_dead.value;
     out.floor_live = out.floor_width * loads.floor_live.value;
     out.snow = out.roof_width * (loads.ground_snow ? loads.ground_snow->value : 0.0);
     out.roof_live = out.roof_width * limits().roof_live;

@@ -22,6 +22,9 @@ struct Core {
 /// Nothing for a wall without upright solid members.
 [[nodiscard]] std::optional<Core> core_of(const assembly::Assembly& wall);
 
+/// Why studs cannot be computed (no recognised grade or size, I-joists); empty where they can.
+[[nodiscard]] std::string ungraded(const assembly::House& house, const Core& core);
+
 /// Weight of an assembly, Pa, members by their share of the face; of its layers from `from` on.
 [[nodiscard]] double weight_of(const assembly::Assembly& assembly, std::size_t from = 0);
 /// The wood panel outside of the core, or nothing.
@@ -36,8 +39,8 @@ struct Lining {
 struct LineLoad {
     double dead = 0.0, floor_live = 0.0, attic_live = 0.0, snow = 0.0, roof_live = 0.0;
     bool bears_roof = false;
-    int floors = 0;         ///< floors whose joists rest on it
-    int storeys_above = 0;  ///< storeys that stand on it
+    int floors = 0;                              ///< floors whose joists rest on it
+    int storeys_above = 0;                       ///< storeys that stand on it
     double roof_width = 0.0, floor_width = 0.0;  ///< m, tributary, all floors together
     Supports supports = Supports::nothing;
 };

@@ -1,7 +1,8 @@
 #include "structure/studs.h"
 
-#include <array>
+#include <algorithm>
 
+#include "framing/spans.h"
 #include "structure/data.h"
 
 namespace warmside::structure {
@@ -14,7 +15,7 @@ struct Tables {
     std::vector<double> two_by_four, two_by_six;
     double height = 0.0, free_spacing = 0.0, free_two_by_four = 0.0, free_two_by_six = 0.0;
     Origin spacing, free, kings;
-    std::vector<double> widths, strong, light;
+    std::vector<std::string> header_species, header_grades;
     Bores bores;
     double strong_b = 0.0, strong_c = 0.0, light_b = 0.0;
 };
@@ -33,16 +34,20 @@ Tables read(DataFile& file) {
     t.free_two_by_six = value(n, "2x6", units::length);
     t.free = file.origin(n);
     auto k = file.open("kings");
-    t.widths = list(k, "widths", units::length);
-    t.strong = list(k, "strong");
-    t.light = list(k, "light");
     t.strong_b = value(k, "strong_below_b", units::speed);
     t.strong_c = value(k, "strong_below_c", units::speed);
     t.light_b = value(k, "light_up_to_b", units::speed);
     t.kings = file.origin(k);
+    auto h = file.open("headers");
+    t.header_species = h.required(h.texts("species"), "species").value_or(std::vector<std::string>{});
+    t.header_grades = h.required(h.texts("grades"), "grades").value_or(std::vector<std::string>{});
     auto b = file.open("bores");
-    t.bores = {number(b, "bore"),           number(b, "doubled_above"),        number(b, "notch_bearing"),
-               number(b, "notch_nonbearing"), value(b, "edge", units::length), file.origin(b)};
+    t.bores = {number(b, "bore"),
+               number(b, "doubled_above"),
+               number(b, "notch_bearing"),
+               number(b, "notch_nonbearing"),
+               value(b, "edge", units::length),
+               file.origin(b)};
     return t;
 }
 
@@ -81,11 +86,16 @@ std::optional<KingRule> kings_for(double width, double wind, Exposure exposure) 
     const bool strong = (exposure == Exposure::b && wind < t.strong_b - slack) ||
                         (exposure == Exposure::c && wind < t.strong_c - slack);
     if (!light && !strong) return std::nullopt;
-    for (std::size_t i = 0; i < t.widths.size(); ++i) {
-        if (width <= t.widths[i] + slack)
-            return KingRule{static_cast<int>((light ? t.light : t.strong)[i]), t.kings};
-    }
-    return std::nullopt;
+    const auto kings = framing::kings_for(width, light);
+    return kings ? std::optional(KingRule{*kings, t.kings}) : std::nullopt;
+}
+
+bool header_lumber(std::string_view species, std::string_view grade) {
+    const Tables& t = tables();
+    const auto has = [](const std::vector<std::string>& words, std::string_view word) {
+        return std::find(words.begin(), words.end(), word) != words.end();
+    };
+    return has(t.header_species, species) && has(t.header_grades, grade);
 }
 
 const Bores& bores() {

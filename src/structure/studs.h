@@ -28,6 +28,9 @@ struct KingRule {
 /// or 130 mph in C and more, exposure D.
 [[nodiscard]] std::optional<KingRule> kings_for(double width, double wind, Exposure exposure);
 
+/// True for the lumber that IRC Table R602.7(1) holds for.
+[[nodiscard]] bool header_lumber(std::string_view species, std::string_view grade);
+
 /// Holes and notches in studs, shares of the depth (IRC R602.6).
 struct Bores {
     double bore = 0.0, doubled_above = 0.0, notch_bearing = 0.0, notch_nonbearing = 0.0;

@@ -23,8 +23,9 @@ struct WallPressure {
 ///
 /// speed   m/s, ultimate, 3 s gust; height: mean of the roof, m; area: effective, m2 (span times a third of
 /// it, at least)
-/// Nothing for a mean roof height above 35 ft or a speed from 140 mph on: the tables end, an engineer decides.
-/// Source  ASCE 7-16 chapter 30; IRC 2021 Tables R301.2.1(1) and (2); check: proof/structure/wind.toml
+/// Nothing for a mean roof height above 35 ft or a speed from 140 mph on: the tables end, an engineer
+/// decides. Source  ASCE 7-16 chapter 30; IRC 2021 Tables R301.2.1(1) and (2); check:
+/// proof/structure/wind.toml
 [[nodiscard]] std::optional<WallPressure> ultimate_pressure(double speed, Exposure exposure, double height,
                                                             double area);
 
