@@ -162,8 +162,17 @@ enum class Region { field, plates, corners, openings, none };
 [[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
                                                      const assembly::Assembly& wall, Problems& notes);
 
-/// Framing factor of the walls in `panels`.
+/// Framing factor of the walls in `panels` that are built as `wall`, in the bearing frame's layer (the deepest
+/// layer of solid upright studs); further frames, furring and battens have their own by factor_of_layer.
+///
+/// Area of wood as seen from outside, wood behind wood once, rough openings cut out, over the net inside area
+/// (Panel::opaque_length x height less rough openings). A wall's frame is longer than its inside face at an outer
+/// corner: what lies beyond the inside face (studs, ends of plates) counts to `corners`, so `field`, `plates` and
+/// `openings` are of the inside face alone and `whole` is all the wood of the wall's frame.
 [[nodiscard]] FramingFactor factor_of(const assembly::House& house, const assembly::Assembly& wall,
                                       const std::vector<Panel>& panels);
+/// The same of another framed layer of the assembly, by its index; roles of Region::none count to nothing.
+[[nodiscard]] FramingFactor factor_of_layer(const assembly::House& house, const assembly::Assembly& wall,
+                                            const std::vector<Panel>& panels, int layer);
 
 }  // namespace warmside::framing

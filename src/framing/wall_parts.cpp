@@ -104,7 +104,8 @@ std::vector<Interval> free_of(const Interval& stretch, std::vector<Interval> tak
     std::vector<Interval> out;
     Exact at = stretch.low;
     for (const Interval& each : taken) {
-        if (each.low > at && each.low < stretch.high) out.push_back({at, each.low});
+        if (each.low >= stretch.high) break;
+        if (each.low > at) out.push_back({at, each.low});
         at = std::max(at, each.high);
     }
     if (at < stretch.high) out.push_back({at, stretch.high});
