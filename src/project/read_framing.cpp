@@ -163,6 +163,14 @@ std::optional<Section2> member_size(const material::Catalogue& catalogue, const 
                      trimmed(std::string_view(text).substr(cross + 1)));
 }
 
+std::optional<std::string> read_member_name(Draft& draft, Section& r, std::string_view key) {
+    auto name = r.text(key);
+    if (!name || member_size(draft.house.catalogue, *name)) return name;
+    r.complain(key, Code::unknown_name, fmt::format("no member is called \"{}\"", *name),
+               other_members(draft.house.catalogue, *name));
+    return std::nullopt;
+}
+
 std::optional<Framing> read_framing(Draft& draft, const toml::table& table, const std::string& title,
                                     Part part, Exact layer) {
     Section r(table, "framing", "framing of " + title, draft.problems);

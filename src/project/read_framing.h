@@ -19,5 +19,7 @@ struct Section2 {
     units::Exact narrow, wide;
 };
 std::optional<Section2> member_size(const material::Catalogue& catalogue, const std::string& text);
+/// The member that `key` names, or a problem with the nearest ones; nothing too where the key is absent.
+std::optional<std::string> read_member_name(Draft& draft, Section& r, std::string_view key);
 
 }  // namespace warmside::project

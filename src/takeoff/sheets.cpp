@@ -200,6 +200,8 @@ Result<SheetPlan> sheet_plan(std::string name, std::vector<Rectangle> pieces, Ex
         area += piece.count * area_of(piece.width, piece.height);
     }
     if (order.empty()) return plan;
+    // Less a little, so that pieces that fill their sheets exactly are not rounded up to one more.
+    plan.bound = std::ceil(area / area_of(width, height) - 1e-9);
 
     const Size sheet{(width + kerf).count(), (height + kerf).count()};
     std::optional<Attempt> best;
@@ -209,14 +211,13 @@ Result<SheetPlan> sheet_plan(std::string name, std::vector<Rectangle> pieces, Ex
         if (best && std::tuple(attempt.sheets, -attempt.largest_rest) >= std::tuple(best->sheets, -best->largest_rest))
             continue;
         best = std::move(attempt);
+        if (static_cast<double>(best->sheets) <= plan.bound) break;
     }
     plan.placed = std::move(best->placed);
     std::stable_sort(plan.placed.begin(), plan.placed.end(),
                      [](const PlacedRectangle& a, const PlacedRectangle& b) { return a.sheet < b.sheet; });
     plan.sheets = best->sheets;
     plan.used = area / (static_cast<double>(plan.sheets) * area_of(width, height));
-    // Less a little, so that pieces that fill their sheets exactly are not rounded up to one more.
-    plan.bound = std::ceil(area / area_of(width, height) - 1e-9);
     return plan;
 }
 

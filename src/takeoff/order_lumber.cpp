@@ -1,0 +1,153 @@
+// Lumber by section, grade and stock length, from cutting plans; trusses by the piece.
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <map>
+
+#include "takeoff/order_work.h"
+
+namespace warmside::takeoff {
+
+namespace {
+
+using framing::Member;
+using framing::Role;
+
+struct Group {
+    std::string section, lumber;
+    friend auto operator<=>(const Group&, const Group&) = default;
+};
+
+/// "48x198" is in mm, "2x6" in inches.
+bool is_metric(const std::string& section) {
+    return std::isdigit(static_cast<unsigned char>(section.front())) != 0 && std::stoi(section) >= 10;
+}
+
+/// Members that may be joined end to end over a support; others have to come in one piece.
+bool may_be_spliced(Role role) {
+    switch (role) {
+        case Role::bottom_plate:
+        case Role::top_plate:
+        case Role::furring:
+        case Role::batten:
+        case Role::rim:
+        case Role::ridge:
+        case Role::bearing_beam: return true;
+        default: return false;
+    }
+}
+
+void add_pieces(const Member& member, const std::string& panel, Exact longest, Exact least,
+                std::vector<Piece>& pieces) {
+    const std::string mark = fmt::format("{} ({})", member.mark, panel);
+    Exact left = member.length;
+    if (may_be_spliced(member.role) && longest > least * 2) {
+        while (left > longest) {
+            // The last part stays at least `least` long.
+            const Exact part = left - longest < least ? left - least : longest;
+            pieces.push_back({part, 1, mark});
+            left = left - part;
+        }
+    }
+    pieces.push_back({left, 1, mark});
+}
+
+/// Lengths a yard keeps of a section, and precut studs where one is nearly as long as a piece.
+std::vector<Stock> stock_of(const LumberRule& rule, const Group& group, const std::vector<Piece>& pieces) {
+    std::vector<Stock> out;
+    const bool metric = is_metric(group.section);
+    for (const Exact length : metric ? rule.metric_lengths : rule.inch_lengths) out.push_back({length});
+    const auto& members = rule.precut_members;
+    if (metric || std::find(members.begin(), members.end(), group.section) == members.end()) return out;
+    const Exact near = Exact::sixty_fourths_of_inch(6 * 64);
+    for (const Exact length : rule.precut) {
+        const bool fits = std::any_of(pieces.begin(), pieces.end(), [&](const Piece& piece) {
+            return piece.length <= length && length - piece.length <= near;
+        });
+        if (fits) out.push_back({length});
+    }
+    return out;
+}
+
+std::string stick_text(Exact length, bool metric) {
+    if (metric) return fmt::format("{:.1f} m", length.metres());
+    const Exact foot = Exact::sixty_fourths_of_inch(12 * 64);
+    if (length.count() % foot.count() == 0) return fmt::format("{} ft", length.count() / foot.count());
+    return size_text(length);
+}
+
+void add_sticks(OrderWork& work, const Group& group, const CutPlan& plan) {
+    const LumberRule& rule = work.rules.lumber;
+    const bool metric = is_metric(group.section);
+    std::map<Exact, std::pair<int, double>> by_length;  // sticks, m built in
+    for (const Pattern& pattern : plan.patterns) {
+        auto& [count, built_in] = by_length[plan.stock[pattern.stock].length];
+        count += pattern.times;
+        for (std::size_t i = 0; i < pattern.cut.size(); ++i)
+            built_in += pattern.times * pattern.cut[i] * plan.pieces[i].length.metres();
+    }
+    for (const auto& [length, entry] : by_length) {
+        const auto& [sticks, built_in] = entry;
+        Item item{.kind = "lumber",
+                  .name = fmt::format("{} {}, {}", group.section, group.lumber, stick_text(length, metric)),
+                  .price_key = group.section,
+                  .net = built_in,
+                  .waste = rule.damage.value,
+                  .waste_source = fmt::format("cutting plan, {:.3f} % from its proven least; {}", 100.0 * plan.gap(),
+                                              rule.damage.origin.source),
+                  .unit = "m",
+                  .package = fmt::format("piece of {:.3f} m", length.metres()),
+                  .origin = metric ? rule.metric_origin : rule.inch_origin};
+        item.count = sticks + std::round(rule.damage.value * sticks);
+        item.gross = item.count * length.metres();
+        work.out.items.push_back(std::move(item));
+    }
+}
+
+void add_trusses(OrderWork& work) {
+    std::map<Exact, int> by_span;
+    for (const auto& panel : work.frame.panels)
+        for (const Member& member : panel.members)
+            if (member.role == Role::truss) ++by_span[member.length];
+    for (const auto& [span, count] : by_span) {
+        Item item{.kind = "truss",
+                  .name = fmt::format("roof truss, {} span", units::feet_inches(span.metres())),
+                  .price_key = "truss",
+                  .net = count * span.metres(),
+                  .waste = 0.0,
+                  .waste_source = "ordered by the piece from the maker's drawing",
+                  .gross = count * span.metres(),
+                  .unit = "m",
+                  .count = static_cast<double>(count),
+                  .package = fmt::format("piece of {:.3f} m", span.metres())};
+        item.origin.kind = Origin::Kind::computed;
+        work.out.items.push_back(std::move(item));
+    }
+}
+
+}  // namespace
+
+Result<void> order_lumber(OrderWork& work) {
+    const LumberRule& rule = work.rules.lumber;
+    std::map<Group, std::vector<Piece>> groups;
+    for (const auto& panel : work.frame.panels) {
+        for (const Member& member : panel.members) {
+            if (member.role == Role::truss || member.role == Role::buck) continue;
+            const auto& lengths = is_metric(member.section.name) ? rule.metric_lengths : rule.inch_lengths;
+            add_pieces(member, panel.name, lengths.back(), rule.splice_least,
+                       groups[{member.section.name, member.lumber}]);
+        }
+    }
+    for (auto& [group, pieces] : groups) {
+        auto stock = stock_of(rule, group, pieces);
+        auto plan = cut_plan(fmt::format("{} {}", group.section, group.lumber), std::move(pieces), std::move(stock),
+                             rule.kerf, work.control);
+        if (!plan) return fail(std::move(plan).error());
+        add_sticks(work, group, *plan);
+        work.out.lumber.push_back(std::move(*plan));
+    }
+    add_trusses(work);
+    return {};
+}
+
+}  // namespace warmside::takeoff

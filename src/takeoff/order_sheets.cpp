@@ -1,0 +1,161 @@
+// Sheet materials: those placed by the framing through a plan of cuts, the rest by area.
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <map>
+#include <optional>
+
+#include "takeoff/order_work.h"
+
+namespace warmside::takeoff {
+
+namespace {
+
+using framing::Member;
+using framing::Panel;
+using framing::Role;
+
+struct Group {
+    std::string material;
+    Exact thickness;
+    friend auto operator<=>(const Group&, const Group&) = default;
+    [[nodiscard]] std::string key() const { return fmt::format("{} {}", material, size_text(thickness)); }
+};
+struct Cuts {
+    std::vector<Rectangle> pieces;
+    double net = 0.0;     ///< m2 built in from them
+    double loose = 0.0;   ///< m2 of layers where no sheets are placed
+    const Package* package = nullptr;
+};
+
+/// Gypsum has no strong side; panels keep theirs.
+bool may_turn(const std::string& material) {
+    return material.starts_with("gypsum");
+}
+
+void add_placed(const OrderWork& work, const Panel& panel, std::map<Group, Cuts>& groups) {
+    const assembly::Assembly* assembly = assembly_of(work, panel);
+    for (const auto& sheet : panel.sheets) {
+        Group group{"osb", sheet.box.size(2)};  // deck of a floor or roof that no assembly describes
+        if (assembly && sheet.layer >= 0 && sheet.layer < static_cast<int>(assembly->layers.size())) {
+            const auto& layer = assembly->layers[static_cast<std::size_t>(sheet.layer)];
+            const Package* package = layer.material ? package_of(work.rules, *layer.material) : nullptr;
+            if (layer.existing || !package || package->form != Form::sheet) continue;  // boards go by volume
+            group = {layer.material->name, layer.thickness};
+            groups[group].package = package;
+        }
+        Cuts& cuts = groups[group];
+        Exact width = sheet.box.size(0), height = sheet.box.size(1);
+        if (!sheet.long_side_up) std::swap(width, height);
+        if (width <= Exact{} || height <= Exact{}) continue;
+        cuts.pieces.push_back({width, height, 1, may_turn(group.material), panel.name});
+        cuts.net += width.metres() * height.metres();
+        for (const auto& cut_out : sheet.cut_outs)
+            cuts.net -= cut_out.size(0).metres() * cut_out.size(1).metres();
+    }
+}
+
+/// Layers of sheets in which the framing placed none.
+void add_loose(OrderWork& work, const Panel& panel, std::map<Group, Cuts>& groups) {
+    const assembly::Assembly* assembly = assembly_of(work, panel);
+    if (!assembly) return;
+    for (std::size_t i = 0; i < assembly->layers.size(); ++i) {
+        const auto& layer = assembly->layers[i];
+        if (layer.existing || !layer.material || layer.kind != assembly::Layer::Kind::material) continue;
+        const Package* package = package_of(work.rules, *layer.material);
+        if (!package || package->form != Form::sheet || placed_area(panel, static_cast<int>(i)) > 0.0) continue;
+        Cuts& cuts = groups[{layer.material->name, layer.thickness}];
+        cuts.package = package;
+        cuts.loose += layer_area(work, panel, i);
+    }
+}
+
+void add_bucks(const Panel& panel, std::map<Group, Cuts>& groups) {
+    for (const Member& member : panel.members) {
+        if (member.role != Role::buck) continue;
+        Cuts& cuts = groups[{member.lumber, member.section.thickness}];
+        cuts.pieces.push_back({member.section.width, member.length, 1, false, member.mark});
+        cuts.net += member.section.width.metres() * member.length.metres();
+    }
+}
+
+/// Of the sizes that hold all pieces the one with the least to buy.
+Result<SheetPlan> best_plan(const OrderWork& work, const Group& group, const Cuts& cuts) {
+    std::vector<PackageSize> sizes;
+    if (cuts.package) sizes = cuts.package->sizes;
+    const auto& practice = work.house.practice;
+    sizes.push_back({practice.sheet_width.value, practice.sheet_length.value});
+    std::optional<SheetPlan> best;
+    std::optional<Problem> trouble;
+    const auto bought = [](const SheetPlan& plan) {
+        return static_cast<double>(plan.sheets) * plan.sheet_width.metres() * plan.sheet_height.metres();
+    };
+    for (const PackageSize& size : sizes) {
+        auto plan = sheet_plan(group.key(), cuts.pieces, size.width, size.length, work.rules.lumber.kerf, work.control);
+        if (!plan) {
+            trouble = std::move(plan).error();
+            if (trouble->code == Code::stopped) break;
+            continue;
+        }
+        if (!best || bought(*plan) < bought(*best) * (1.0 - 1e-9)) best = std::move(*plan);
+    }
+    if (best) return std::move(*best);
+    return fail(std::move(*trouble));
+}
+
+std::string sheet_name(Exact width, Exact length) {
+    return fmt::format("sheet {} x {}", size_text(width), size_text(length));
+}
+
+Result<void> add_group(OrderWork& work, const Group& group, const Cuts& cuts) {
+    const Package& package = *cuts.package;
+    Item item{.kind = group.material.starts_with("gypsum board") ? "finish" : "sheet",
+              .name = group.key(),
+              .price_key = group.key(),
+              .unit = "m2",
+              .origin = package.size_origin};
+    if (!cuts.pieces.empty()) {
+        auto plan = best_plan(work, group, cuts);
+        if (!plan) return fail(std::move(plan).error());
+        const double each = plan->sheet_width.metres() * plan->sheet_height.metres();
+        Item placed = item;
+        placed.net = cuts.net;
+        placed.waste = package.waste.value;
+        placed.waste_source = fmt::format("sheet plan, {} sheets ({:.0f} at least); {}", plan->sheets, plan->bound,
+                                          package.waste.origin.source);
+        placed.package = sheet_name(plan->sheet_width, plan->sheet_height);
+        placed.count = std::ceil(static_cast<double>(plan->sheets) * (1.0 + package.waste.value) - 1e-9);
+        placed.gross = placed.count * each;
+        work.out.items.push_back(std::move(placed));
+        work.out.sheets.push_back(std::move(*plan));
+    }
+    if (cuts.loose > 0.0) {
+        const auto& practice = work.house.practice;
+        item.net = cuts.loose;
+        item.waste = package.waste_by_area.value;
+        item.waste_source = package.waste_by_area.origin.source;
+        item.package = sheet_name(practice.sheet_width.value, practice.sheet_length.value);
+        add_item(work, std::move(item), practice.sheet_width.value.metres() * practice.sheet_length.value.metres());
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<void> order_sheets(OrderWork& work) {
+    std::map<Group, Cuts> groups;
+    for (const Panel& panel : work.frame.panels) {
+        add_placed(work, panel, groups);
+        add_loose(work, panel, groups);
+        add_bucks(panel, groups);
+    }
+    for (auto& [group, cuts] : groups) {
+        const auto found = work.rules.materials.find(group.material);
+        const auto panel = work.rules.families.find("panel");
+        if (!cuts.package) cuts.package = found != work.rules.materials.end() ? &found->second : &panel->second;
+        if (auto done = add_group(work, group, cuts); !done) return done;
+    }
+    return {};
+}
+
+}  // namespace warmside::takeoff
