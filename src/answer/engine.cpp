@@ -404,12 +404,6 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     control.report("junctions", 0.0);
     auto joined = add_junctions(house, answer.ladders, conditions, store.junctions, control);
     if (!joined) return fail(std::move(joined).error());
-    if (ask.cost) {
-        control.report("cost", 0.0);
-        const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
-        if (auto done = add_prices(house, answer.ladders, book, store.priced, control); !done)
-            return fail(std::move(done).error());
-    }
     if (!ask.rung.empty() && answer.ladders.empty()) {
         return fail(Code::unknown_name, fmt::format("no ladder has a rung \"{}\"", ask.rung),
                     house.origin.where);
@@ -430,6 +424,12 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
             if (answer.stopped && !rung->verdict && rung->verdict_absent.empty())
                 rung->verdict_absent = "stopped before it was judged";
         }
+    }
+    if (ask.cost && !answer.stopped) {
+        control.report("cost", 0.0);
+        const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
+        if (auto done = add_prices(house, answer.ladders, book, ask.cost_whole, store.priced, control); !done)
+            return fail(std::move(done).error());
     }
     Digest key;
     key.add(weather_key).add(house.name).add(house.start_month);

@@ -23,10 +23,9 @@ Key key_of_frame(const assembly::House& house, const assembly::Assembly& wall) {
 
 Result<Priced> priced(const assembly::House& house, const assembly::Assembly& wall,
                       const framing::Frame& frame, const takeoff::PriceBook& book, const Control& control) {
-    const framing::Frame walls = walls_of(frame);
-    auto order = takeoff::order_of(house, wall, walls, control);
+    auto order = takeoff::order_of(house, wall, frame, control);
     if (!order) return fail(std::move(order).error());
-    auto cost = takeoff::cost_of(house, wall, walls, *order, book);
+    auto cost = takeoff::cost_of(house, wall, frame, *order, book);
     if (!cost) {
         Problem problem = cost.error().front();
         const std::size_t more = cost.error().size() - 1;
@@ -75,7 +74,7 @@ Result<std::shared_ptr<const Framed>> framed_with(const assembly::House& house, 
 }
 
 Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,
-                        const takeoff::PriceBook& book, Stage<Priced>& kept, const Control& control) {
+                        const takeoff::PriceBook& book, bool whole, Stage<Priced>& kept, const Control& control) {
     struct Missing {
         RungAnswer* rung;
         Key key;
@@ -90,6 +89,7 @@ Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>&
             Digest digest;
             digest.add(key_of_frame(house, house.assemblies[rung.assembly]));
             add(digest, book);
+            digest.add(whole);
             const Key key = digest.key();
             rung.priced = kept.find(key);
             if (!rung.priced) missing.push_back({&rung, key});
@@ -100,7 +100,8 @@ Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>&
         missing.size(),
         [&](std::size_t k) {
             const RungAnswer& rung = *missing[k].rung;
-            made[k] = priced(house, house.assemblies[rung.assembly], rung.framed->frame, book, control);
+            const framing::Frame& frame = rung.framed->frame;
+            made[k] = priced(house, house.assemblies[rung.assembly], whole ? frame : walls_of(frame), book, control);
         },
         control.stop);
     if (control.stop.stopped()) return fail(Code::stopped, "stopped while the take-off was made");

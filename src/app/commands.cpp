@@ -40,6 +40,7 @@ Answered answer_file(const Options& options, answer::Ask ask, StopSource& stop) 
     std::fwrite(remarks.data(), 1, remarks.size(), stderr);
     ask.rung = options.rung;
     ask.weather = out.loaded.weather;
+    ask.prices = out.loaded.prices;
     ProgressLine progress;
     answer::Engine engine;
     auto answer = engine.answer(*out.loaded.house, ask, {.stop = stop.token(), .progress = &progress});
@@ -154,7 +155,7 @@ int run_heat(const Options& options, StopSource& stop) {
     if (options.dark && options.out.empty())
         return give_up(Problem{.code = Code::missing, .what = "--dark needs --out DIR"}, options.json);
     answer::Ask ask;
-    ask.dry = false;
+    ask.dry = ask.cost = false;
     const auto answered = answer_file(options, ask, stop);
     if (answered.exit != done) return answered.exit;
     if (!options.out.empty()) {

@@ -14,7 +14,7 @@ namespace warmside::app {
 enum Exit : int { done = 0, failed_strict = 1, bad_input = 2, no_solution = 3 };
 
 struct Options {
-    std::string file, rung, path, word, out, every, run, tolerance;
+    std::string file, rung, path, word, out, every, run, tolerance, prices;
     std::vector<std::string> depths;
     int port = 0, years = 3;
     bool json = false, strict = false, all = false, csv = false, temperature = false, dark = false,
@@ -29,6 +29,8 @@ struct Options {
 [[nodiscard]] int run_heat(const Options& options, StopSource& stop);
 [[nodiscard]] int run_dry(const Options& options, StopSource& stop);
 [[nodiscard]] int run_detail(const Options& options, StopSource& stop);
+[[nodiscard]] int run_frame(const Options& options, StopSource& stop);
+[[nodiscard]] int run_takeoff(const Options& options, StopSource& stop);
 [[nodiscard]] int run_why(const Options& options, StopSource& stop);
 [[nodiscard]] int run_new(const Options& options);
 [[nodiscard]] int run_places(const Options& options);

@@ -135,6 +135,7 @@ answer::Ask ask_of(const Options& options, const Wish& wish, const LoadedHouse& 
     answer::Ask ask;
     ask.rung = options.rung;
     ask.weather = loaded.weather;
+    ask.cost = false;
     ask.causes = !options.no_causes;
     ask.keep_histories = !options.out.empty();
     ask.keep_finished = true;

@@ -18,6 +18,8 @@ Write your house as one text file, then ask:
   warmside heat HOUSE.toml      what each assembly is worth, framing included
   warmside dry HOUSE.toml       whether it stays dry, hour by hour, for years, and why
   warmside detail DETAIL.toml   a joint, bracket or edge that you draw yourself: flows, temperatures
+  warmside frame HOUSE.toml     the members of its walls, floors and roofs, placed and checked
+  warmside takeoff HOUSE.toml   what to buy, how to cut it, what it costs
   warmside why HOUSE.toml PATH  how one figure came about
   warmside open HOUSE.toml      a page in your browser that follows the file as you edit it
   warmside places [WORD]        the places whose weather is built in
@@ -121,6 +123,44 @@ temperature factor, and how far off the figures may be.
 Exit: 0 done, 1 the detail file draws a warning (with --strict), 2 the input has a problem,
 3 no solution.
 Example: warmside detail examples/details/eave.toml --out out/eave
+)"},
+    Help{"frame",
+         R"(warmside frame - every member of walls, floors and roofs, placed; and does it carry?
+
+Usage: warmside frame HOUSE.toml [--rung NAME] [--out DIR] [options]
+
+Studs on their module from each corner, plates, kings, jacks, headers, sills, cripples, corners,
+backing, furring, battens, joists, rafters or trusses; how much of the face is wood; then each check
+that the loads of the house file allow, with its rule. First order: local code and a licensed
+professional decide.
+
+)",
+         R"(  --rung NAME     only this rung
+  --out DIR       also write there a framing elevation of each wall, floor and roof (SVG and PNG) and
+                  members.csv
+  --dark          PNG light on dark; an SVG follows its reader
+)",
+         R"(
+Exit: 0 done, 1 a check fails (with --strict), 2 the input has a problem, 3 no solution.
+Example: warmside frame examples/heron-ridge/house.toml --rung w3 --out out/frame
+)"},
+    Help{"takeoff",
+         R"(warmside takeoff - what to buy, how to cut it, what it costs
+
+Usage: warmside takeoff HOUSE.toml [--rung NAME] [--prices BOOK.toml] [--out DIR] [options]
+
+Lumber by section, grade and stock length with the cheapest way to cut it (proven, or how far it may
+be off), sheets, insulation, membranes, tape, fasteners, with the waste that is added; then the cost
+of the whole frame, floors and roofs too. Prices that come with the program are invented.
+
+)",
+         R"(  --rung NAME     only this rung
+  --prices BOOK   a price book of your own, over the built-in one (docs/prices.md)
+  --out DIR       also write there the order and the cuts of each rung as CSV and XLSX
+)",
+         R"(
+Exit: 0 done, 2 the input has a problem or a price is missing, 3 no solution.
+Example: warmside takeoff examples/heron-ridge/house.toml --rung w3 --out out/takeoff
 )"},
     Help{"why",
          R"(warmside why - how one figure came about: equation, inputs, where each comes from

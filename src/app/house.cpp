@@ -5,6 +5,20 @@
 
 namespace warmside::app {
 
+bool read_prices(const std::string& path, LoadedHouse& loaded) {
+    auto text = read_file(path);
+    if (!text) {
+        loaded.problems.push_back(text.error());
+        return false;
+    }
+    loaded.price_path = path;
+    loaded.price_text = std::move(*text);
+    auto book = takeoff::read_price_book(path, loaded.price_text, loaded.problems, &takeoff::demo_prices());
+    if (!book) return false;
+    loaded.prices = std::make_shared<const takeoff::PriceBook>(std::move(*book));
+    return true;
+}
+
 LoadedHouse load_house(const std::string& path) {
     LoadedHouse loaded;
     auto text = read_file(path);
@@ -28,6 +42,8 @@ LoadedHouse load_house(const std::string& path) {
         }
         loaded.weather = std::move(*weather);
     }
+    if (!reading.house->prices.empty() && !read_prices(beside(path, reading.house->prices), loaded))
+        return loaded;
     loaded.house = std::move(reading.house);
     return loaded;
 }
@@ -37,7 +53,10 @@ std::string render_all(const LoadedHouse& loaded) {
     for (const auto& problem : loaded.problems) {
         // A line of a weather file is thousands of figures; its number and column name say enough.
         const bool of_house = loaded.weather_text.empty() || problem.where.file.ends_with(".toml");
-        out += render(problem, of_house ? std::string_view(loaded.text) : std::string_view{});
+        const bool of_prices = !loaded.price_path.empty() && problem.where.file == loaded.price_path;
+        out += render(problem, of_prices  ? std::string_view(loaded.price_text)
+                               : of_house ? std::string_view(loaded.text)
+                                          : std::string_view{});
     }
     return out;
 }

@@ -1,4 +1,5 @@
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <exception>
@@ -22,13 +23,15 @@ struct Command {
     std::function<int(const app::Options&, StopSource&)> run;
 };
 
-const std::array<Command, 10>& commands() {
+const std::array<Command, 12>& commands() {
     using app::Options;
-    static const std::array<Command, 10> all{{
+    static const std::array<Command, 12> all{{
         {"answer", "HOUSE.toml", true, &Options::file, app::run_answer},
         {"heat", "HOUSE.toml", true, &Options::file, app::run_heat},
         {"dry", "HOUSE.toml", true, &Options::file, app::run_dry},
         {"detail", "DETAIL.toml", true, &Options::file, app::run_detail},
+        {"frame", "HOUSE.toml", true, &Options::file, app::run_frame},
+        {"takeoff", "HOUSE.toml", true, &Options::file, app::run_takeoff},
         {"why", "HOUSE.toml", true, &Options::file, app::run_why},
         {"new", "FILE", true, &Options::file, [](const Options& o, StopSource&) { return app::run_new(o); }},
         {"places", "WORD", false, &Options::word,
@@ -56,9 +59,13 @@ int run(const Command& command, int count, char** words) {
     parser.add_flag("--strict", options.strict);
     parser.add_option(command.argument, options.*command.target);
     const std::string name = command.name;
-    if (name == "answer" || name == "heat" || name == "dry") parser.add_option("--rung", options.rung);
-    if (name == "answer" || name == "dry" || name == "detail" || name == "heat")
+    const auto among = [&](std::initializer_list<std::string_view> names) {
+        return std::find(names.begin(), names.end(), name) != names.end();
+    };
+    if (among({"answer", "heat", "dry", "frame", "takeoff"})) parser.add_option("--rung", options.rung);
+    if (among({"answer", "heat", "dry", "detail", "frame", "takeoff"}))
         parser.add_option("--out", options.out);
+    if (name == "takeoff") parser.add_option("--prices", options.prices);
     if (name == "answer") parser.add_flag("--causes", options.causes);
     if (name == "dry") {
         parser.add_flag("--csv", options.csv);
@@ -74,7 +81,7 @@ int run(const Command& command, int count, char** words) {
         parser.add_option("--tolerance", options.tolerance);
         parser.add_flag("--dark", options.dark);
     }
-    if (name == "heat") parser.add_flag("--dark", options.dark);
+    if (among({"heat", "frame"})) parser.add_flag("--dark", options.dark);
     if (name == "why") parser.add_option("PATH", options.path);
     if (name == "proof") parser.add_flag("--all", options.all);
     if (name == "open") parser.add_option("--port", options.port)->check(CLI::Range(1, 65535));

@@ -108,6 +108,7 @@ private:
     void answer(const LoadedHouse& loaded, unsigned long generation, const StopToken& stop) {
         answer::Ask ask;
         ask.weather = loaded.weather;
+        ask.prices = loaded.prices;
         report::Feed feed(*loaded.house, generation, ask.moisture.carpet_columns);
         hub.begin(generation);
         hub.publish(generation, feed.generation());

@@ -1,0 +1,150 @@
+// `warmside frame` and `warmside takeoff`: members, checks, orders, cuts and cost of the wall rungs.
+#include <algorithm>
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "app/commands.h"
+#include "app/files.h"
+#include "app/house.h"
+#include "app/print.h"
+#include "app/terminal.h"
+#include "report/building.h"
+#include "report/frame_files.h"
+
+namespace warmside::app {
+
+namespace {
+
+struct Built {
+    LoadedHouse loaded;
+    answer::Answer answer;
+    int exit = done;
+};
+
+// A house's rungs framed, without heat beyond what the stages need and without moisture.
+Built build(const Options& options, bool cost, StopSource& stop) {
+    Built out;
+    out.loaded = load_house(options.file);
+    if (out.loaded.house && !options.prices.empty() && !read_prices(options.prices, out.loaded))
+        out.loaded.house.reset();
+    if (!out.loaded.house) {
+        out.exit = give_up(out.loaded.problems, render_all(out.loaded), options.json);
+        return out;
+    }
+    const auto remarks = render_all(out.loaded);
+    std::fwrite(remarks.data(), 1, remarks.size(), stderr);
+    answer::Ask ask;
+    ask.dry = false;
+    ask.cost = ask.cost_whole = cost;
+    ask.rung = options.rung;
+    ask.weather = out.loaded.weather;
+    ask.prices = out.loaded.prices;
+    ProgressLine progress;
+    answer::Engine engine;
+    auto answer = engine.answer(*out.loaded.house, ask, {.stop = stop.token(), .progress = &progress});
+    progress.wipe();
+    if (!answer) {
+        out.exit = give_up(Problems{answer.error()}, render(answer.error(), out.loaded.text), options.json);
+        return out;
+    }
+    out.answer = std::move(*answer);
+    return out;
+}
+
+template <class Task>
+void each_wall_rung(const answer::Answer& answer, Task task) {
+    for (const auto& ladder : answer.ladders) {
+        if (ladder.part != assembly::Part::wall) continue;
+        for (const auto& rung : ladder.rungs) task(rung);
+    }
+}
+
+// What the rungs lack, as problems of the house file.
+Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost) {
+    Problems out;
+    bool any = false;
+    each_wall_rung(answer, [&](const answer::RungAnswer& rung) {
+        any = true;
+        const std::string& why = !rung.framed_absent.empty() ? rung.framed_absent : rung.priced_absent;
+        const bool lacks = !rung.framed || (cost && !rung.priced);
+        if (!lacks) return;
+        out.push_back({.code = Code::unsupported,
+                       .what = fmt::format("{}: {}", rung.name, why),
+                       .where = house.assemblies[rung.assembly].origin.where});
+    });
+    if (!any)
+        out.push_back({.code = Code::missing,
+                       .what = "the house file has no ladder of walls",
+                       .suggestion = "[ladder.wall]"});
+    return out;
+}
+
+int give_up_with(const Problems& problems, const Built& built, const Options& options) {
+    std::string text;
+    for (const auto& problem : problems) text += render(problem, built.loaded.text);
+    return give_up(problems, text, options.json);
+}
+
+template <class Files>
+Result<void> write_all(const Options& options, const Built& built, Files files_of) {
+    if (options.out.empty()) return {};
+    if (auto made = make_folder(options.out); !made) return made;
+    std::optional<Problem> trouble;
+    each_wall_rung(built.answer, [&](const answer::RungAnswer& rung) {
+        if (trouble) return;
+        const auto files = files_of(rung);
+        if (!files) {
+            trouble = files.error();
+            return;
+        }
+        for (const auto& file : *files) {
+            if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done) trouble = done.error();
+        }
+    });
+    if (trouble) return fail(*trouble);
+    return {};
+}
+
+}  // namespace
+
+int run_frame(const Options& options, StopSource& stop) {
+    if (options.dark && options.out.empty())
+        return give_up(Problem{.code = Code::missing, .what = "--dark needs --out DIR"}, options.json);
+    const Built built = build(options, false, stop);
+    if (built.exit != done) return built.exit;
+    const auto& house = *built.loaded.house;
+    if (const Problems lacking = absent(built.answer, house, false); !lacking.empty())
+        return give_up_with(lacking, built, options);
+    const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
+        return report::frame_files(house, rung,
+                                   {.inch_pound_first = built.answer.inch_pound_first, .dark = options.dark});
+    });
+    if (!written) return give_up(written.error(), options.json);
+    if (options.json)
+        print_json(report::frame_json(built.answer, options.rung));
+    else
+        print(report::frame_text(built.answer, style_of_output(), options.rung));
+    bool fails = false;
+    each_wall_rung(built.answer, [&](const answer::RungAnswer& rung) {
+        fails = fails || rung.framed->structure.count(structure::Outcome::fails) > 0;
+    });
+    return options.strict && (fails || warned(built.loaded)) ? failed_strict : done;
+}
+
+int run_takeoff(const Options& options, StopSource& stop) {
+    const Built built = build(options, true, stop);
+    if (built.exit != done) return built.exit;
+    if (const Problems lacking = absent(built.answer, *built.loaded.house, true); !lacking.empty())
+        return give_up_with(lacking, built, options);
+    const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
+        return report::order_files(rung, built.answer.inch_pound_first);
+    });
+    if (!written) return give_up(written.error(), options.json);
+    if (options.json)
+        print_json(report::takeoff_json(built.answer, options.rung));
+    else
+        print(report::takeoff_text(built.answer, style_of_output(), options.rung));
+    return options.strict && warned(built.loaded) ? failed_strict : done;
+}
+
+}  // namespace warmside::app

@@ -1,0 +1,63 @@
+#include "report/frame_files.h"
+
+#include <fmt/format.h>
+
+#include "drawing/elevation.h"
+#include "drawing/raster.h"
+#include "drawing/svg.h"
+#include "drawing/type.h"
+
+namespace warmside::report {
+
+namespace {
+
+std::string quoted(std::string_view text) {
+    if (text.find_first_of(",\"\n") == std::string_view::npos) return std::string(text);
+    std::string out = "\"";
+    for (const char c : text) {
+        if (c == '"') out += '"';
+        out += c;
+    }
+    return out + '"';
+}
+
+}  // namespace
+
+std::string members_csv(const framing::Frame& frame) {
+    std::string out =
+        "panel,mark,role,section,lumber,length_m,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m\r\n";
+    for (const auto& panel : frame.panels) {
+        for (const auto& m : panel.members) {
+            out += fmt::format("{},{},{},{},{},{:.6f}", quoted(panel.name), quoted(m.mark),
+                               framing::name_of(m.role), quoted(m.section.name), quoted(m.lumber),
+                               m.length.metres());
+            for (const auto& low : m.box.low) out += fmt::format(",{:.6f}", low.metres());
+            for (int axis = 0; axis < 3; ++axis) out += fmt::format(",{:.6f}", m.box.size(axis).metres());
+            out += "\r\n";
+        }
+    }
+    return out;
+}
+
+Result<std::vector<OutFile>> frame_files(const assembly::House& house, const answer::RungAnswer& rung,
+                                         const FrameWish& wish) {
+    using drawing::Font;
+    std::vector<OutFile> out;
+    const auto& frame = rung.framed->frame;
+    for (const auto& panel : frame.panels) {
+        const assembly::Face* face = panel.face < house.faces.size() ? &house.faces[panel.face] : nullptr;
+        const drawing::Caption caption{fmt::format("{}  {}", rung.name, panel.name), rung.title};
+        auto sheet =
+            drawing::elevation(panel, face, {.inch_pound_first = wish.inch_pound_first}, caption);
+        sheet.margin = 22.0;
+        auto png = drawing::picture(sheet, {.dark = wish.dark});
+        if (!png) return fail(png.error());
+        const std::string stem = file_word(rung.name + " " + panel.name);
+        out.push_back({stem + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules({Font::body, Font::condensed, Font::strong})})});
+        out.push_back({stem + ".png", std::move(*png)});
+    }
+    out.push_back({file_word(rung.name) + "-members.csv", members_csv(frame)});
+    return out;
+}
+
+}  // namespace warmside::report
