@@ -74,7 +74,8 @@ double weight_of(const assembly::Assembly& assembly, std::size_t from) {
         double share = 0.0;
         if (layer.framing && layer.framing->spacing.count() > 0) {
             share = layer.framing->width.metres() / layer.framing->spacing.metres();
-            sum += share * layer.framing->depth.metres() * layer.framing->material->density;
+            const auto* wood = layer.framing->material;
+            sum += share * layer.framing->depth.metres() * (wood ? wood->density : 0.0);
         }
         if (layer.kind == assembly::Layer::Kind::material)
             sum += (1 - share) * layer.thickness.metres() * layer.material->density;
