@@ -100,8 +100,8 @@ struct Answer {
 /// What may be left out, and what is handed in.
 struct Ask {
     bool heat = true, dry = true;
-    bool cost = true;         ///< take-off and cost of each wall rung
-    bool cost_whole = false;  ///< with its floors and roofs, not the walls alone
+    bool cost = true;                                  ///< take-off and cost of each wall rung
+    bool cost_whole = false;                           ///< with its floors and roofs, not the walls alone
     std::shared_ptr<const takeoff::PriceBook> prices;  ///< null: the built-in demo book
     bool causes = false;  ///< drivers, wetting allowance and changes of each verdict too
     /// Of each rung's runs. With a Stream they are only lent to Stream::finished and dropped after it, so

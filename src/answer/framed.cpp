@@ -74,7 +74,8 @@ Result<std::shared_ptr<const Framed>> framed_with(const assembly::House& house, 
 }
 
 Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,
-                        const takeoff::PriceBook& book, bool whole, Stage<Priced>& kept, const Control& control) {
+                        const takeoff::PriceBook& book, bool whole, Stage<Priced>& kept,
+                        const Control& control) {
     struct Missing {
         RungAnswer* rung;
         Key key;
@@ -101,7 +102,8 @@ Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>&
         [&](std::size_t k) {
             const RungAnswer& rung = *missing[k].rung;
             const framing::Frame& frame = rung.framed->frame;
-            made[k] = priced(house, house.assemblies[rung.assembly], whole ? frame : walls_of(frame), book, control);
+            made[k] = priced(house, house.assemblies[rung.assembly], whole ? frame : walls_of(frame), book,
+                             control);
         },
         control.stop);
     if (control.stop.stopped()) return fail(Code::stopped, "stopped while the take-off was made");

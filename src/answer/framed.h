@@ -17,8 +17,8 @@ namespace warmside::answer {
                                                                 const assembly::Assembly& a,
                                                                 Stage<Framed>& kept);
 
-/// What the walls of every framed rung take to buy and build (`whole`: floors and roofs too), and what each step adds. Where it cannot be
-/// had, `priced_absent` says why.
+/// What the walls of every framed rung take to buy and build (`whole`: floors and roofs too), and what each
+/// step adds. Where it cannot be had, `priced_absent` says why.
 ///
 /// Problem  stopped
 [[nodiscard]] Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,

@@ -98,7 +98,8 @@ Result<void> write_all(const Options& options, const Built& built, Files files_o
             return;
         }
         for (const auto& file : *files) {
-            if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done) trouble = done.error();
+            if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done)
+                trouble = done.error();
         }
     });
     if (trouble) return fail(*trouble);
@@ -137,7 +138,7 @@ int run_takeoff(const Options& options, StopSource& stop) {
     if (const Problems lacking = absent(built.answer, *built.loaded.house, true); !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
-        return report::order_files(rung, built.answer.inch_pound_first);
+        return report::order_files(rung, built.answer.house);
     });
     if (!written) return give_up(written.error(), options.json);
     if (options.json)

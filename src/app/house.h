@@ -12,10 +12,10 @@
 namespace warmside::app {
 
 struct LoadedHouse {
-    std::unique_ptr<assembly::House> house;  ///< null when there is an error
-    std::optional<climate::Year> weather;    ///< when the house names a file
+    std::unique_ptr<assembly::House> house;            ///< null when there is an error
+    std::optional<climate::Year> weather;              ///< when the house names a file
     std::shared_ptr<const takeoff::PriceBook> prices;  ///< when the house names a book; over the demo book
-    std::string text;                        ///< the house file, for messages
+    std::string text;                                  ///< the house file, for messages
     std::string weather_text;
     std::string price_path, price_text;
     Problems problems;

@@ -6,6 +6,7 @@
 #include "drawing/raster.h"
 #include "drawing/svg.h"
 #include "drawing/type.h"
+#include "report/takeoff_files.h"
 
 namespace warmside::report {
 
@@ -24,8 +25,7 @@ std::string quoted(std::string_view text) {
 }  // namespace
 
 std::string members_csv(const framing::Frame& frame) {
-    std::string out =
-        "panel,mark,role,section,lumber,length_m,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m\r\n";
+    std::string out = "panel,mark,role,section,lumber,length_m,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m\r\n";
     for (const auto& panel : frame.panels) {
         for (const auto& m : panel.members) {
             out += fmt::format("{},{},{},{},{},{:.6f}", quoted(panel.name), quoted(m.mark),
@@ -47,16 +47,30 @@ Result<std::vector<OutFile>> frame_files(const assembly::House& house, const ans
     for (const auto& panel : frame.panels) {
         const assembly::Face* face = panel.face < house.faces.size() ? &house.faces[panel.face] : nullptr;
         const drawing::Caption caption{fmt::format("{}  {}", rung.name, panel.name), rung.title};
-        auto sheet =
-            drawing::elevation(panel, face, {.inch_pound_first = wish.inch_pound_first}, caption);
+        auto sheet = drawing::elevation(panel, face, {.inch_pound_first = wish.inch_pound_first}, caption);
         sheet.margin = 22.0;
         auto png = drawing::picture(sheet, {.dark = wish.dark});
         if (!png) return fail(png.error());
         const std::string stem = file_word(rung.name + " " + panel.name);
-        out.push_back({stem + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules({Font::body, Font::condensed, Font::strong})})});
+        out.push_back(
+            {stem + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules(
+                                                     {Font::body, Font::condensed, Font::strong})})});
         out.push_back({stem + ".png", std::move(*png)});
     }
     out.push_back({file_word(rung.name) + "-members.csv", members_csv(frame)});
+    return out;
+}
+
+Result<std::vector<OutFile>> order_files(const answer::RungAnswer& rung, const std::string& house) {
+    const takeoff::Order& order = rung.priced->order;
+    auto workbook = takeoff_xlsx(order, house + ", " + rung.name);
+    if (!workbook) return fail(workbook.error());
+    const std::string stem = file_word(rung.name);
+    std::vector<OutFile> out;
+    out.push_back({stem + "-order.csv", order_csv(order)});
+    out.push_back({stem + "-cuts.csv", cuts_csv(order)});
+    out.push_back({stem + "-sheets.csv", sheets_csv(order)});
+    out.push_back({stem + "-takeoff.xlsx", std::move(*workbook)});
     return out;
 }
 

@@ -18,6 +18,10 @@ struct FrameWish {
 [[nodiscard]] Result<std::vector<OutFile>> frame_files(const assembly::House& house,
                                                        const answer::RungAnswer& rung, const FrameWish& wish);
 
+/// `<rung>-order.csv`, `-cuts.csv`, `-sheets.csv` and `-takeoff.xlsx`. `rung` has to be priced.
+[[nodiscard]] Result<std::vector<OutFile>> order_files(const answer::RungAnswer& rung,
+                                                       const std::string& house);
+
 /// A row for each member: panel, mark, role, section, lumber, length, place in the panel. RFC 4180; m.
 [[nodiscard]] std::string members_csv(const framing::Frame& frame);
 
