@@ -22,7 +22,8 @@ HeaderWish as_told(const Bench& bench, const FramePlan& plan, const Rough& rough
     return wish;
 }
 
-// Extent of the building across the ridge, m; the shorter side of the outline where no roof says how it runs.
+// Extent of the inside of the building across the ridge, m; the shorter side of the outline where no roof says
+// how it runs.
 double width_across(const assembly::House& house, const assembly::Storey& storey) {
     if (storey.outline.empty()) return 0.0;
     Exact west = storey.outline.front().x, east = west, south = storey.outline.front().y, north = south;
@@ -51,7 +52,7 @@ Burden burden_of(const Bench& bench, const FramePlan& plan) {
     const assembly::House& house = bench.house;
     const assembly::Storey* storey = house.storey(bench.wall.face->storey);
     if (!storey) return {.beyond = "the face has no storey"};
-    out.width = width_across(house, *storey);
+    out.width = width_across(house, *storey) + 2.0 * plan.depth.high.metres();
     const auto above = std::count_if(house.storeys.begin(), house.storeys.end(),
                                      [&](const assembly::Storey& s) { return s.floor > storey->floor; });
     if (above > 0) out.carries = Carries::roof_and_floor;

@@ -39,5 +39,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> conduction_operations();
 [[nodiscard]] std::span<const Operation> structure_operations();
 [[nodiscard]] std::span<const Operation> takeoff_operations();
+[[nodiscard]] std::span<const Operation> framing_operations();
 
 }  // namespace warmside::proof

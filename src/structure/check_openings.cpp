@@ -141,7 +141,7 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
     judge(f, opening.width.metres(), limit->span, "m");
     f.words = fmt::format("{}-{} over {}, at most {}{}.", members.plies, members.name,
                           units::feet_inches(opening.width.metres()), units::feet_inches(limit->span),
-                          members.cripples_above ? " with cripples on it (x 0.70)" : "");
+                          limit->unbraced ? " with cripples on it (x 0.70)" : "");
     if (f.outcome == Outcome::fails) f.change = "a deeper header, another ply, or its top held by the plates";
     out.push_back(std::move(f));
     const int asked =
