@@ -3,29 +3,11 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "framing/wall_strips.h"
+
 namespace warmside::framing {
 
 namespace {
-
-// Marks at k x module from the left end of the frame, or on the storeys' grid; the ends themselves are none.
-std::vector<Exact> marks_of(const Bench& bench, const FramedLayer& layer, const Interval& run) {
-    const Exact module = layer.framing->spacing;
-    std::vector<Exact> marks;
-    if (module <= Exact{}) return marks;
-    const assembly::Face& face = *bench.wall.face;
-    const bool east_west = face.from.y == face.to.y, north_south = face.from.x == face.to.x;
-    Exact first = run.low + layer.framing->offset;
-    if (bench.house.practice.stacked.value && (east_west || north_south)) {
-        const Exact origin = grid_origin(bench.house, east_west ? 0 : 1) + layer.framing->offset;
-        const Exact from = east_west ? face.from.x : face.from.y, to = east_west ? face.to.x : face.to.y;
-        first = from < to ? origin - from : from - origin;
-    }
-    const std::int64_t back = (first - run.low).count() / module.count() + 1;
-    for (Exact at = first - module * back; at < run.high; at += module) {
-        if (at > run.low) marks.push_back(at);
-    }
-    return marks;
-}
 
 struct Placed {
     std::vector<Interval> full;  // studs over the whole height and depth: ends and kings
@@ -137,6 +119,27 @@ Exact grid_origin(const assembly::House& house, int axis) {
     return least;
 }
 
+// At k x module from the left end of the frame, or on the storeys' grid; the ends themselves are none.
+std::vector<Exact> marks_of(const Bench& bench, const assembly::Framing& framing,
+                            const Interval& run) {
+    const Exact module = framing.spacing;
+    std::vector<Exact> marks;
+    if (module <= Exact{}) return marks;
+    const assembly::Face& face = *bench.wall.face;
+    const bool east_west = face.from.y == face.to.y, north_south = face.from.x == face.to.x;
+    Exact first = run.low + framing.offset;
+    if (bench.house.practice.stacked.value && (east_west || north_south)) {
+        const Exact origin = grid_origin(bench.house, east_west ? 0 : 1) + framing.offset;
+        const Exact from = east_west ? face.from.x : face.from.y, to = east_west ? face.to.x : face.to.y;
+        first = from < to ? origin - from : from - origin;
+    }
+    const std::int64_t back = (first - run.low).count() / module.count() + 1;
+    for (Exact at = first - module * back; at < run.high; at += module) {
+        if (at > run.low) marks.push_back(at);
+    }
+    return marks;
+}
+
 Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
     const assembly::Framing& framing = *layer.framing;
     const assembly::Details& details = bench.house.details;
@@ -150,8 +153,7 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
                      ? plan.stud
                      : section_of(plan.plate_thickness, layer.depth.size());
     plan.run = extent_of(bench.wall, layer.layer, layer.depth);
-    const bool laps = bearing && bench.wall.left.level && bench.wall.right.level;
-    plan.upper_run = laps ? extent_of(bench.wall, layer.layer, layer.depth, true) : plan.run;
+    plan.upper_run = bearing ? extent_of(bench.wall, layer.layer, layer.depth, true) : plan.run;
     plan.height = bench.wall.face->height;
     plan.top_plates = bearing ? std::max(details.top_plates.value, 1) : 1;
     plan.stud_low = plan.plate_thickness * (bearing ? std::max(details.bottom_plates.value, 1) : 1);
@@ -165,7 +167,7 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
                                          units::feet_inches(plan.height.metres())),
                      .where = bench.wall.face->origin.where});
     }
-    plan.marks = marks_of(bench, layer, plan.run);
+    plan.marks = marks_of(bench, framing, plan.run);
     auto rough = rough_openings(bench, plan);
     if (!rough) return fail(rough.error());
     plan.rough = std::move(*rough);

@@ -7,6 +7,8 @@
 
 #include "assembly/geometry.h"
 #include "framing/wall_frame.h"
+#include "framing/wall_sheets.h"
+#include "framing/wall_strips.h"
 
 namespace warmside::framing {
 
@@ -147,19 +149,47 @@ void name_members(Panel& panel) {
 
 Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) {
     Panel panel = panel_of(house, wall);
+    std::optional<FramePlan> bearing;
     for (const FramedLayer& layer : wall.build->framed) {
         if (layer.duty != Duty::bearing && layer.duty != Duty::second) continue;
         const Bench bench{house, wall, panel, notes, layer.layer};
-        const auto plan = plan_frame(bench, layer);
+        auto plan = plan_frame(bench, layer);
         if (!plan) return fail(plan.error());
         build_frame(bench, *plan);
         if (!plan->bearing) continue;
-        panel.from = plan->run.low;
-        panel.length = plan->run.size();
-        panel.height = plan->height;
+        if (auto done = back_partitions(bench, *plan); !done) return fail(done.error());
+        block_fire(bench, *plan);
+        block_edges(bench, *plan);
+        bearing = std::move(*plan);
     }
+    panel.from = bearing->run.low;
+    panel.length = bearing->run.size();
+    panel.height = bearing->height;
+    for (const FramedLayer& layer : wall.build->framed) {
+        if (layer.duty == Duty::furring || layer.duty == Duty::batten)
+            build_strips({house, wall, panel, notes, layer.layer}, layer, *bearing);
+    }
+    const Bench bench{house, wall, panel, notes, -1};
+    build_bucks(bench);
+    stop_gaps(bench);
+    lay_sheets(bench);
+    lay_membranes(bench);
     name_members(panel);
     return panel;
+}
+
+void remark(const House& house, Problems& notes) {
+    const auto note = [&](std::string what) {
+        notes.push_back({.code = Code::unsupported,
+                         .severity = Severity::note,
+                         .what = std::move(what),
+                         .where = house.details.origin.where});
+    };
+    if (house.details.top_plates.value == 1) {
+        note("a single top plate needs splice plates at its joints and corners, and rafters or joists within 1 in of "
+             "the studs below; splice plates are not among the members");
+    }
+    if (house.details.corner_studs.value < 3) note("clips hold the lining at outer corners of two studs");
 }
 
 }  // namespace
@@ -174,6 +204,7 @@ Result<Frame> frame_walls(const House& house, const assembly::Assembly& wall) {
         if (!panel) return fail(panel.error());
         frame.panels.push_back(std::move(*panel));
     }
+    remark(house, frame.notes);
     frame.factor = factor_of(house, wall, frame.panels);
     return frame;
 }
