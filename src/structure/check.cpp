@@ -113,10 +113,10 @@ Result<Structure> check(const assembly::House& house, const assembly::Assembly& 
                 check_studs(site, panel, findings);
                 check_openings(site, panel, findings);
                 break;
-            case Kind::gable_wall: break;  // carries no floor and no roof; its weight counts below
+            case Kind::gable_wall: check_studs(site, panel, findings); break;
             case Kind::floor:
-            case Kind::ceiling: check_floor(site, panel, findings); break;
-            case Kind::roof: check_roof(site, panel, findings); break;
+            case Kind::ceiling:
+            case Kind::roof: check_spans(site, panel, findings); break;
         }
     }
     check_bracing(site, findings);

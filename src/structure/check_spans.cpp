@@ -23,10 +23,9 @@ struct Group {
     int count = 0;
 };
 
-std::vector<Group> groups_of(const framing::Panel& panel, std::initializer_list<Role> roles) {
+std::vector<Group> groups_of(const framing::Panel& panel) {
     std::vector<Group> out;
     for (const auto& member : panel.members) {
-        if (std::find(roles.begin(), roles.end(), member.role) == roles.end()) continue;
         auto found = std::find_if(out.begin(), out.end(), [&](const Group& each) {
             return each.role == member.role && each.section.name == member.section.name;
         });
@@ -171,6 +170,17 @@ void rafters(const Site& site, const framing::Panel& panel, const assembly::Roof
         out.back().words += " Holds with ties at the plate, or with a ridge beam that is designed.";
 }
 
+void trusses(const Site& site, const framing::Panel& panel, const Group& group, std::vector<Finding>& out) {
+    const auto& loads = site.house().loads;
+    Finding f = start(panel, group, "truss", "truss by its maker", "IRC 2021 R802.10");
+    f.words = fmt::format("{} trusses, {} long: the truss maker designs them for the house's loads.",
+                          group.count, units::feet_inches(group.longest));
+    f.inputs = {input("roof dead load", loads.roof_dead, "Pa")};
+    if (loads.ground_snow) f.inputs.push_back(site.snow());
+    if (loads.wind_speed) f.inputs.push_back(site.wind());
+    out.push_back(std::move(f));
+}
+
 double spacing_in(const framing::Panel& panel, const Site& site) {
     const auto& built = site.built_as(panel);
     for (const auto& layer : built.layers) {
@@ -181,50 +191,38 @@ double spacing_in(const framing::Panel& panel, const Site& site) {
 
 }  // namespace
 
-void check_floor(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
-    for (const Group& group : groups_of(panel, {Role::joist, Role::ceiling_joist, Role::bearing_beam})) {
-        if (group.role == Role::joist) {
-            floor_joists(site, panel, group, out);
-        } else if (group.role == Role::ceiling_joist) {
-            ceiling_joists(site, panel, group, spacing_in(panel, site), out);
-        } else {
-            out.push_back(unnumbered(Outcome::needs_engineer, "bearing beam", panel.name,
-                                     "beam or bearing wall", "IRC 2021 Table R602.7(3), not held here",
-                                     "The line that carries the joists at mid span is not sized here."));
-        }
-    }
-}
-
-void check_roof(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
+void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
     const auto& house = site.house();
     const assembly::Roof* roof = house.roofs.empty() ? nullptr : &house.roofs.front();
     for (const auto& each : house.roofs) {
         if (panel.name.find(each.name) != std::string::npos) roof = &each;
     }
-    using enum Role;
-    for (const Group& group : groups_of(panel, {rafter, ridge, hip, ceiling_joist, truss})) {
-        if (group.role == truss) {
-            Finding f = start(panel, group, "truss", "truss by its maker", "IRC 2021 R802.10");
-            f.words = fmt::format("{} trusses, {} long: the truss maker designs them for the house's loads.",
-                                  group.count, units::feet_inches(group.longest));
-            f.inputs = {input("roof dead load", house.loads.roof_dead, "Pa")};
-            if (house.loads.ground_snow) f.inputs.push_back(site.snow());
-            if (house.loads.wind_speed) f.inputs.push_back(site.wind());
-            out.push_back(std::move(f));
-        } else if (group.role == ceiling_joist) {
-            ceiling_joists(site, panel, group, spacing_in(panel, site), out);
-        } else if (group.role == rafter && roof) {
-            rafters(site, panel, *roof, group, out);
-        } else if (group.role == hip) {
-            out.push_back(unnumbered(Outcome::needs_engineer, "hip rafter", panel.name,
-                                     "hip and valley rafters", "IRC 2021 R802.4.3",
-                                     "Hips and valleys are not sized here."));
-        } else if (group.role == ridge) {
-            out.push_back(
-                unnumbered(Outcome::reminder, "ridge", panel.name, "ridge board or ridge beam",
-                           "IRC 2021 R802.3, R802.5.2",
-                           "A ridge board needs rafter ties at the plate; without them a ridge beam is "
-                           "designed."));
+    const auto leave = [&](Outcome outcome, const char* subject, const char* rule, const char* citation,
+                           const char* words) {
+        out.push_back(unnumbered(outcome, subject, panel.name, rule, citation, words));
+    };
+    for (const Group& group : groups_of(panel)) {
+        switch (group.role) {
+            case Role::joist: floor_joists(site, panel, group, out); break;
+            case Role::ceiling_joist: ceiling_joists(site, panel, group, spacing_in(panel, site), out); break;
+            case Role::truss: trusses(site, panel, group, out); break;
+            case Role::rafter:
+                if (roof) rafters(site, panel, *roof, group, out);
+                break;
+            case Role::hip:
+                leave(Outcome::needs_engineer, "hip rafter", "hip and valley rafters", "IRC 2021 R802.4.3",
+                      "Hips and valleys are not sized here.");
+                break;
+            case Role::bearing_beam:
+                leave(Outcome::needs_engineer, "bearing beam", "beam or bearing wall",
+                      "IRC 2021 Table R602.7(3), not held here",
+                      "The line that carries the joists at mid span is not sized here.");
+                break;
+            case Role::ridge:
+                leave(Outcome::reminder, "ridge", "ridge board or ridge beam", "IRC 2021 R802.3, R802.5.2",
+                      "A ridge board needs rafter ties at the plate; without them a ridge beam is designed.");
+                break;
+            default: break;
         }
     }
 }

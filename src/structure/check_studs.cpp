@@ -12,6 +12,7 @@ namespace warmside::structure {
 namespace {
 
 constexpr const char* subject = "stud";
+constexpr const char* beam_column = "NDS 2018 3.7, 3.9.2; ASCE 7-16 2.4.1";
 
 /// One allowable-stress combination: shares of the loads, and the duration of the shortest.
 struct Combination {
@@ -127,6 +128,128 @@ void spacing_rule(const Site& site, const framing::Panel& panel, const Core& cor
     out.push_back(std::move(f));
 }
 
+/// One stud of a panel with all that its checks share.
+struct Post {
+    const Site& site;
+    const framing::Panel& panel;
+    const assembly::Assembly& wall;
+    LineLoad load;
+    ColumnCase stud;
+    double spacing = 0.0;
+    std::string name;
+    std::vector<Input> gravity;
+
+    [[nodiscard]] Finding start(const char* rule, const char* citation) const {
+        Finding f;
+        f.subject = subject;
+        f.where = panel.name;
+        f.rule = rule;
+        f.citation = citation;
+        return f;
+    }
+};
+
+Post post_of(const Site& site, const framing::Panel& panel, const assembly::Assembly& wall, const Core& core,
+             const LineLoad& load) {
+    const auto& practice = site.house().practice;
+    const auto& loads = site.house().loads;
+    Post out{site, panel, wall, load, {}, core.framing->spacing.metres(), {}, {}};
+    out.stud.size = core.size;
+    out.stud.lumber = *lumber_of(practice.species.value, practice.stud_grade.value, core.size);
+    out.stud.length = stud_length(panel);
+    constexpr double three_at_two_feet = 0.6196;  // 24 in, and 610 mm
+    out.stud.repetitive = out.spacing <= three_at_two_feet ? durations().repetitive : 1.0;
+    out.name = fmt::format("{} {} {} at {}, {} long{}", core.framing->member, practice.species.value,
+                           practice.stud_grade.value, units::inches(out.spacing),
+                           units::feet_inches(out.stud.length),
+                           core.row ? " (one row of several, all loads on it)" : "");
+    out.gravity = {site.snow(),
+                   input("floor live load", loads.floor_live, "Pa"),
+                   input("floor dead load", loads.floor_dead, "Pa"),
+                   input("roof dead load", loads.roof_dead, "Pa"),
+                   input("attic live load", loads.attic_live, "Pa"),
+                   computed("roof width carried", load.roof_width, "m"),
+                   computed("floor width carried", load.floor_width, "m"),
+                   computed("dead load on the wall", load.dead, "N/m"),
+                   {"compression strength Fc", out.stud.lumber.compression, "Pa", out.stud.lumber.origin}};
+    return out;
+}
+
+void gravity(const Post& post, std::vector<Finding>& out) {
+    Finding f = post.start("stud under gravity loads", "NDS 2018 3.7; ASCE 7-16 2.4.1");
+    f.inputs = post.gravity;
+    out.push_back(judged(worst_of(post.stud, post.load, post.spacing, 0.0, false), std::move(f), post.name));
+}
+
+/// Bearing knows no load duration (NDS 4.3.2), so the heaviest combination counts.
+void bearing(const Post& post, std::vector<Finding>& out) {
+    const auto& practice = post.site.house().practice;
+    const auto plate = lumber_of(practice.species.value, practice.grade.value, post.stud.size);
+    if (!plate) {
+        out.push_back(unnumbered(Outcome::needs_engineer, subject, post.panel.name,
+                                 "bearing of the stud on its plate", "NDS 2018 3.10.2",
+                                 "The plates have no recognised grade: an engineer decides."));
+        return;
+    }
+    const LineLoad& load = post.load;
+    const double roof = std::max(load.snow, load.roof_live), live = load.floor_live + load.attic_live;
+    const double axial = post.spacing * (load.dead + std::max({live, roof, 0.75 * (live + roof)}));
+    Finding f = post.start("bearing of the stud on its plate", "NDS 2018 3.10.2");
+    f.inputs = post.gravity;
+    f.inputs.back() = {"strength across the grain", plate->across, "Pa", plate->origin};
+    judge(f, axial / post.stud.size.area(), plate->across, "Pa");
+    f.words = fmt::format("{}: {:.2f} of what the plate bears across its grain.", post.name, *f.ratio);
+    if (f.outcome == Outcome::fails) f.change = "a closer spacing or doubled studs";
+    out.push_back(std::move(f));
+}
+
+void wind(const Post& post, std::vector<Finding>& out) {
+    Finding f = post.start("stud as beam-column, axial and wind", beam_column);
+    const auto& loads = post.site.house().loads;
+    if (!post.site.wind_given()) {
+        out.push_back(
+            unnumbered(Outcome::not_given, subject, f.where, f.rule, f.citation,
+                       "The house file gives no wind speed with its exposure; wind is not checked."));
+        return;
+    }
+    const double length = post.stud.length, height = post.site.mean_roof_height();
+    const auto pressure = ultimate_pressure(loads.wind_speed->value, loads.exposure->value, height,
+                                            length * std::max(post.spacing, length / 3));
+    if (!pressure) {
+        out.push_back(unnumbered(Outcome::needs_engineer, subject, f.where, f.rule, "IRC 2021 R301.2.1.1",
+                                 "Wind of 140 mph and more, or a roof above 35 ft: an engineer decides."));
+        return;
+    }
+    // Every wall ends in a corner zone; suction there is the largest of the pressures.
+    const double ultimate = std::max(pressure->towards, -pressure->corner);
+    f.inputs = post.gravity;
+    f.inputs.push_back(post.site.wind());
+    f.inputs.push_back(computed("wind on the wall, allowable stress", allowable(ultimate), "Pa"));
+    f.inputs.push_back(computed("mean roof height", height, "m"));
+    f = judged(worst_of(post.stud, post.load, post.spacing, allowable(ultimate), true), std::move(f),
+               post.name);
+    if (f.outcome == Outcome::fails)
+        f.words +=
+            " The code's table of stud spacings asks for no such check; where it allows the stud, the "
+            "official decides.";
+    out.push_back(std::move(f));
+
+    std::string why;
+    const double limit = length / deflection_limit(post.wall, why);
+    const double load = for_deflection(ultimate) * post.spacing;
+    const double sag = deflection(post.stud.size, post.stud.lumber.modulus, length, load);
+    f = post.start("stud deflection under wind", "IRC 2021 Table R301.7");
+    judge(f, sag, limit, "m");
+    f.words = fmt::format("{}: {} of {} ({}), under 0.7 of the allowable-stress wind.", post.name,
+                          units::inches(sag, 32), units::inches(limit, 32), why);
+    if (f.outcome == Outcome::fails) f.change = "deeper studs or a closer spacing";
+    f.inputs = {post.site.wind(),
+                computed("wind for deflection", for_deflection(ultimate), "Pa"),
+                computed("stud length", length, "m"),
+                {"modulus of elasticity E", post.stud.lumber.modulus, "Pa", post.stud.lumber.origin}};
+    out.push_back(std::move(f));
+}
+
 }  // namespace
 
 std::string ungraded(const assembly::House& house, const Core& core) {
@@ -147,124 +270,34 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
     const auto& wall = site.built_as(panel);
     const auto* face = site.face(panel);
     const auto core = core_of(wall);
-    const std::string nds = "NDS 2018 3.7, 3.9.2; ASCE 7-16 2.4.1";
-    if (!face || !core) {
-        out.push_back(unnumbered(Outcome::needs_engineer, subject, panel.name, "stud as beam-column", nds,
-                                 "The wall has no upright studs that this check knows."));
-        return;
-    }
-    if (const std::string why = ungraded(house, *core); !why.empty()) {
-        out.push_back(unnumbered(Outcome::needs_engineer, subject, panel.name, "stud as beam-column", nds,
-                                 why + ". An engineer decides."));
-        return;
-    }
-    const LineLoad load = site.line_load(*face, wall);
-    spacing_rule(site, panel, *core, load, out);
-    const double length = stud_length(panel);
-    if (!house.loads.ground_snow) {
-        out.push_back(unnumbered(Outcome::not_given, subject, panel.name, "stud as beam-column", nds,
-                                 "The house file gives no ground snow; studs are not checked."));
-        return;
-    }
-    if (house.loads.ground_snow->value > limits().snow + 1e-6 || face->height.metres() > limits().storey ||
-        length <= 0) {
-        out.push_back(unnumbered(Outcome::needs_engineer, subject, panel.name, "stud as beam-column",
-                                 "IRC 2021 R301.2.3, R301.3",
-                                 "Snow above 70 psf or a storey above 11 ft 7 in: an engineer decides."));
-        return;
-    }
-    const auto& practice = house.practice;
-    const double spacing = core->framing->spacing.metres();
-    ColumnCase stud;
-    stud.size = core->size;
-    stud.lumber = *lumber_of(practice.species.value, practice.stud_grade.value, core->size);
-    stud.length = length;
-    constexpr double three_at_two_feet = 0.6196;  // 24 in and the metric 610 mm
-    stud.repetitive = spacing <= three_at_two_feet ? durations().repetitive : 1.0;
-    const std::string name =
-        fmt::format("{} {} {} at {}, {} long", core->framing->member, practice.species.value,
-                    practice.stud_grade.value, units::inches(spacing), units::feet_inches(length)) +
-        (core->row ? " (one row of several, all loads on it)" : "");
-    const std::vector<Input> gravity_inputs{
-        site.snow(),
-        input("floor live load", house.loads.floor_live, "Pa"),
-        input("floor dead load", house.loads.floor_dead, "Pa"),
-        input("roof dead load", house.loads.roof_dead, "Pa"),
-        input("attic live load", house.loads.attic_live, "Pa"),
-        computed("roof width carried", load.roof_width, "m"),
-        computed("floor width carried", load.floor_width, "m"),
-        computed("dead load on the wall", load.dead, "N/m"),
-        {"compression strength Fc", stud.lumber.compression, "Pa", stud.lumber.origin}};
-
-    Finding f;
-    f.subject = subject;
-    f.where = panel.name;
-    f.rule = "stud under gravity loads";
-    f.citation = "NDS 2018 3.7; ASCE 7-16 2.4.1";
-    f.inputs = gravity_inputs;
-    out.push_back(judged(worst_of(stud, load, spacing, 0.0, false), f, name));
-
-    // Bearing knows no load duration (NDS 4.3.2). The roof's heavier load counts, with all of the rest.
-    const auto plate = lumber_of(practice.species.value, practice.grade.value, core->size);
-    if (plate) {
-        const double roof = std::max(load.snow, load.roof_live);
-        const double live = load.floor_live + load.attic_live;
-        const double axial =
-            spacing * std::max({load.dead + live, load.dead + roof, load.dead + 0.75 * (live + roof)});
-        f.rule = "bearing of the stud on its plate";
-        f.citation = "NDS 2018 3.10.2";
-        judge(f, axial / stud.size.area(), plate->across, "Pa");
-        f.words = fmt::format("{:.2f} of what the plate bears across its grain.", *f.ratio);
-        f.change = f.outcome == Outcome::fails ? "a closer spacing or doubled studs" : "";
-        f.inputs.back() = {"strength across the grain", plate->across, "Pa", plate->origin};
-        out.push_back(f);
-    }
-    f = {};
-    f.subject = subject;
-    f.where = panel.name;
-    f.rule = "stud as beam-column, axial and wind";
-    f.citation = nds;
-    if (!site.wind_given()) {
+    const auto leave = [&](Outcome outcome, std::string words, const char* citation = beam_column) {
         out.push_back(
-            unnumbered(Outcome::not_given, subject, panel.name, f.rule, nds,
-                       "The house file gives no wind speed with its exposure; wind is not checked."));
-        return;
-    }
-    const double area = length * std::max(spacing, length / 3);
-    const auto pressure = ultimate_pressure(house.loads.wind_speed->value, house.loads.exposure->value,
-                                            site.mean_roof_height(), area);
-    if (!pressure) {
-        out.push_back(unnumbered(Outcome::needs_engineer, subject, panel.name, f.rule, "IRC 2021 R301.2.1.1",
-                                 "Wind of 140 mph and more, or a roof above 35 ft: an engineer decides."));
-        return;
-    }
-    // Every wall ends in a corner zone; suction there is the largest of the pressures.
-    const double ultimate = std::max(pressure->towards, -pressure->corner);
-    f.inputs = gravity_inputs;
-    f.inputs.push_back(site.wind());
-    f.inputs.push_back(computed("wind on the wall, allowable stress", allowable(ultimate), "Pa"));
-    f.inputs.push_back(computed("mean roof height", site.mean_roof_height(), "m"));
-    Finding windy = judged(worst_of(stud, load, spacing, allowable(ultimate), true), f, name);
-    if (windy.outcome == Outcome::fails)
-        windy.words +=
-            " The code's table of stud spacings asks for no such check; where it allows the stud, the "
-            "official decides.";
-    out.push_back(std::move(windy));
-
-    std::string why;
-    const double limit = length / deflection_limit(wall, why);
-    const double sag = deflection(stud.size, stud.lumber.modulus, length, for_deflection(ultimate) * spacing);
-    f.rule = "stud deflection under wind";
-    f.citation = "IRC 2021 Table R301.7";
-    judge(f, sag, limit, "m");
-    f.words = fmt::format("{} of {} ({}), under 0.7 of the allowable-stress wind.", units::inches(sag, 32),
-                          units::inches(limit, 32), why);
-    f.change = f.outcome == Outcome::fails ? "deeper studs or a closer spacing" : "";
-    f.inputs = {site.wind(),
-                computed("wind for deflection", for_deflection(ultimate), "Pa"),
-                computed("stud length", length, "m"),
-                {"modulus of elasticity E", stud.lumber.modulus, "Pa", stud.lumber.origin}};
-    out.push_back(std::move(f));
+            unnumbered(outcome, subject, panel.name, "stud as beam-column", citation, std::move(words)));
+    };
+    const double length = stud_length(panel);
+    const bool gable = panel.kind == framing::Panel::Kind::gable_wall;
+    if (gable && length <= 0) return;
+    if (!core || (!face && !gable))
+        return leave(Outcome::needs_engineer, "The wall has no upright studs that this check knows.");
+    if (const std::string why = ungraded(house, *core); !why.empty())
+        return leave(Outcome::needs_engineer, why + ". An engineer decides.");
+    LineLoad load;
+    if (gable)  // stands on the plates below and carries itself
+        load.dead = length * weight_of(wall);
+    else
+        load = site.line_load(*face, wall);
+    spacing_rule(site, panel, *core, load, out);
+    if (!house.loads.ground_snow)
+        return leave(Outcome::not_given, "The house file gives no ground snow; studs are not checked.");
+    const double height = face && !gable ? face->height.metres() : length;
+    if (house.loads.ground_snow->value > limits().snow + 1e-6 || height > limits().storey || length <= 0)
+        return leave(Outcome::needs_engineer,
+                     "Snow above 70 psf or a storey above 11 ft 7 in: an engineer decides.",
+                     "IRC 2021 R301.2.3, R301.3");
+    const Post post = post_of(site, panel, wall, *core, load);
+    gravity(post, out);
+    bearing(post, out);
+    wind(post, out);
 }
 
 }  // namespace warmside::structure

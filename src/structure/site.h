@@ -95,8 +95,7 @@ void judge(Finding& finding, double demand, double capacity, std::string unit);
 // The parts of check(), each for one kind of member.
 void check_studs(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 void check_openings(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
-void check_floor(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
-void check_roof(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
+void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 void check_bracing(const Site& site, std::vector<Finding>& out);
 void check_cladding(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out);
 void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& out);
