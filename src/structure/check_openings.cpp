@@ -26,29 +26,33 @@ void count(Finding& f, int asked, int stand) {
 /// The members around one opening.
 struct Around {
     int plies = 0;
-    Size header;               ///< of one ply
-    std::string name;          ///< "2x10"
-    std::string marks;         ///< of the plies
-    int kings = 0, jacks = 0;  ///< on the side that has fewer
-    bool cripples_above = false;
+    Size header;                  ///< of one ply
+    std::string name;             ///< "2x10"
+    std::string marks;            ///< of the plies
+    int kings = 0, jacks = 0;     ///< on the side that has fewer
+    bool cripples_above = false;  ///< on the header; those between it and a door's head do not count
 };
 
 Around around(const framing::Panel& panel, int opening, double middle) {
     Around out;
     std::array<int, 2> kings{}, jacks{};
+    units::Exact header_top, highest_cripple;
     for (const auto& member : panel.members) {
         if (member.opening != opening) continue;
         const std::size_t side = (member.box.low[0] + member.box.high[0]).metres() / 2 < middle ? 0 : 1;
         if (member.role == Role::king) ++kings[side];
         if (member.role == Role::jack) ++jacks[side];
-        if (member.role == Role::cripple_above) out.cripples_above = true;
+        if (member.role == Role::cripple_above)
+            highest_cripple = std::max(highest_cripple, member.box.high[1]);
         if (member.role == Role::header) {
             ++out.plies;
+            header_top = std::max(header_top, member.box.high[1]);
             out.header = size_of(member.section);
             out.name = nominal_of(out.header).empty() ? member.section.name : nominal_of(out.header);
             out.marks += (out.marks.empty() ? "" : ", ") + member.mark;
         }
     }
+    out.cripples_above = highest_cripple > header_top;
     out.kings = std::min(kings[0], kings[1]);
     out.jacks = std::min(jacks[0], jacks[1]);
     return out;
