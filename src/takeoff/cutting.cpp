@@ -19,6 +19,8 @@ constexpr int nodes_closing = 2000;
 constexpr std::size_t columns_closing = 20'000;
 // Bounds are sums of some thousand products in double: relative error far below this.
 constexpr double rounding_slack = 1e-7;
+// A smaller gap is printed, not chased: where costs have no common measure it means millimetres.
+constexpr double gap_let_be = 2e-4;
 constexpr double no_plan = 1e30;
 
 /// One stick as it is cut.
@@ -221,7 +223,7 @@ Result<void> solve(Search& search, const Control& control) {
     if (!first) return fail(std::move(first).error());
     if (first->found) search.offer(columns, first->times);
     control.report("cutting", 0.7);
-    if (search.closed()) return {};
+    if (search.closed() || (search.any && search.cost - search.bound < gap_let_be * search.cost)) return {};
 
     // Only when the linear programme is solved over all patterns do its duals price all of them.
     const bool priced = relaxed->bound >= relaxed->cost * (1.0 - rounding_slack);

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
+#include <set>
 
 #include "takeoff/order_work.h"
 
@@ -104,6 +105,34 @@ void add_sticks(OrderWork& work, const Group& group, const CutPlan& plan) {
     }
 }
 
+// Sizes come through decimal text; yards do not tell half a millimetre.
+constexpr double size_slack = 0.0005;
+// What is thinner is a shim, not a stick.
+constexpr double thinnest = 0.006;
+
+/// The section of the yard that a member is sawn from: itself, else the smallest that holds it, else (nothing
+/// is thick enough) the thickest that is wide enough, packed out. Its own name where nothing is wide enough.
+std::string sold_as(OrderWork& work, const framing::Section& section, std::set<std::string>& told) {
+    if (work.house.catalogue.member(section.name)) return section.name;
+    const double thickness = section.thickness.metres(), width = section.width.metres();
+    const material::Lumber* best = nullptr;
+    const auto better = [&](const material::Lumber& a, const material::Lumber& b) {
+        const bool holds_a = a.thickness >= thickness - size_slack, holds_b = b.thickness >= thickness - size_slack;
+        if (holds_a != holds_b) return holds_a;
+        if (!holds_a && a.thickness != b.thickness) return a.thickness > b.thickness;
+        return a.thickness * a.depth < b.thickness * b.depth;
+    };
+    for (const auto& lumber : work.house.catalogue.lumber)
+        if (lumber.depth >= width - size_slack && (!best || better(lumber, *best))) best = &lumber;
+    if (!best) return section.name;
+    const bool holds = best->thickness >= thickness - size_slack;
+    const bool same = holds && std::abs(best->thickness - thickness) < size_slack && std::abs(best->depth - width) < size_slack;
+    if (!same && told.insert(section.name).second)
+        work.out.notes.push_back(fmt::format("{} is {} {}", section.name,
+                                             holds ? "ripped from" : "not sold: packed out from", best->name));
+    return best->name;
+}
+
 void add_trusses(OrderWork& work) {
     std::map<Exact, int> by_span;
     for (const auto& panel : work.frame.panels)
@@ -130,14 +159,22 @@ void add_trusses(OrderWork& work) {
 Result<void> order_lumber(OrderWork& work) {
     const LumberRule& rule = work.rules.lumber;
     std::map<Group, std::vector<Piece>> groups;
+    std::set<std::string> told;
+    bool shims = false;
     for (const auto& panel : work.frame.panels) {
         for (const Member& member : panel.members) {
             if (member.role == Role::truss || member.role == Role::buck) continue;
-            const auto& lengths = is_metric(member.section.name) ? rule.metric_lengths : rule.inch_lengths;
+            if (member.section.thickness.metres() < thinnest) {
+                shims = true;
+                continue;
+            }
+            const std::string section = sold_as(work, member.section, told);
+            const auto& lengths = is_metric(section) ? rule.metric_lengths : rule.inch_lengths;
             add_pieces(member, panel.name, lengths.back(), rule.splice_least,
-                       groups[{member.section.name, member.lumber}]);
+                       groups[{section, member.lumber}]);
         }
     }
+    if (shims) work.out.notes.emplace_back("members thinner than 6 mm are shims, not in the order");
     for (auto& [group, pieces] : groups) {
         auto stock = stock_of(rule, group, pieces);
         auto plan = cut_plan(fmt::format("{} {}", group.section, group.lumber), std::move(pieces), std::move(stock),

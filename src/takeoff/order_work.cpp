@@ -61,7 +61,8 @@ const assembly::Assembly* assembly_of(const OrderWork& work, const Panel& panel)
 }
 
 std::string size_text(Exact length) {
-    constexpr std::int64_t sixty_fourth = 3175;
+    constexpr std::int64_t sixty_fourth = 3175, foot = 12 * 64 * sixty_fourth;
+    if (length.count() > 8 * foot && length.count() % foot == 0) return fmt::format("{} ft", length.count() / foot);
     if (length.count() % sixty_fourth == 0) return units::inches(length.metres(), 64);
     const double mm = length.metres() * 1e3;
     return fmt::format("{:g} mm", std::round(mm * 100.0) / 100.0);
