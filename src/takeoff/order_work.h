@@ -44,8 +44,8 @@ void add_item(OrderWork& work, Item item, double size);
 
 [[nodiscard]] Result<void> order_lumber(OrderWork& work);
 [[nodiscard]] Result<void> order_sheets(OrderWork& work);
-void order_layers(OrderWork& work);      ///< insulation, skins, membranes, paint
-void order_joints(OrderWork& work);      ///< tape, sealant, gasket
+void order_layers(OrderWork& work);  ///< insulation, skins, membranes, paint
+void order_joints(OrderWork& work);  ///< tape, sealant, gasket
 void order_fasteners(OrderWork& work);
 
 }  // namespace warmside::takeoff
