@@ -13,15 +13,16 @@ units::Exact exact(double metres) {
     return units::Exact::nearest(metres);
 }
 
-/// given: stock, kerf, lengths (list), counts (list). Sticks of the plan and of its proven least; the value of
-/// the linear programme in sticks.
+/// given: stock, kerf, lengths (list), counts (list). Sticks of the plan and of its proven least; the value
+/// of the linear programme in sticks.
 Result<Outcome> cutting(const Given& given) {
     Inputs v(given);
     const double stock = v.one("stock", units::length, {0.01}), kerf = v.one("kerf", units::length, {0.0});
     const auto lengths = v.list("lengths", units::length);
     const auto counts = v.list("counts", units::number);
     return v.then([&]() -> Result<Outcome> {
-        if (lengths.size() != counts.size()) return fail(Code::conflict, "as many counts as lengths are needed");
+        if (lengths.size() != counts.size())
+            return fail(Code::conflict, "as many counts as lengths are needed");
         std::vector<takeoff::Piece> pieces;
         takeoff::CuttingProblem problem;
         for (std::size_t i = 0; i < lengths.size(); ++i) {

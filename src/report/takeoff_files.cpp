@@ -38,7 +38,8 @@ std::string pieces_text(const CutPlan& plan, const Pattern& pattern) {
     std::string out;
     for (std::size_t i = 0; i < pattern.cut.size(); ++i) {
         if (pattern.cut[i] == 0) continue;
-        out += fmt::format("{}{} x {}", out.empty() ? "" : " + ", pattern.cut[i], saw_text(plan.pieces[i].length));
+        out += fmt::format("{}{} x {}", out.empty() ? "" : " + ", pattern.cut[i],
+                           saw_text(plan.pieces[i].length));
     }
     return out;
 }
@@ -99,18 +100,29 @@ struct Formats {
 
 void write_order(lxw_workbook* book, const Formats& formats, const Order& order) {
     Table table(book, "Order", formats.head);
-    table.columns({{"kind", 11}, {"what", 44}, {"count", 9}, {"package", 28}, {"net", 11}, {"waste", 9},
-                   {"gross", 11}, {"unit", 7}, {"waste from", 60}, {"price key", 30}});
+    table.columns({{"kind", 11},
+                   {"what", 44},
+                   {"count", 9},
+                   {"package", 28},
+                   {"net", 11},
+                   {"waste", 9},
+                   {"gross", 11},
+                   {"unit", 7},
+                   {"waste from", 60},
+                   {"price key", 30}});
     for (const Item& item : order.items) {
         table.text(item.kind).text(item.name).number(item.count, formats.whole).text(item.package);
-        table.number(item.net, formats.two).number(item.waste, formats.percent).number(item.gross, formats.two);
+        table.number(item.net, formats.two)
+            .number(item.waste, formats.percent)
+            .number(item.gross, formats.two);
         table.text(item.unit).text(item.waste_source).text(item.price_key).end_row();
     }
 }
 
 void write_cuts(lxw_workbook* book, const Formats& formats, const Order& order) {
     Table table(book, "Cutting plan", formats.head);
-    table.columns({{"lumber", 34}, {"stick", 9}, {"from", 14}, {"pieces", 60}, {"rest", 14}, {"rest, m", 10}});
+    table.columns(
+        {{"lumber", 34}, {"stick", 9}, {"from", 14}, {"pieces", 60}, {"rest", 14}, {"rest, m", 10}});
     for (const CutPlan& plan : order.lumber) {
         int stick = 0;
         for (const Pattern& pattern : plan.patterns) {
@@ -138,7 +150,8 @@ void write_pieces(lxw_workbook* book, const Formats& formats, const Order& order
 
 void write_sheets(lxw_workbook* book, const Formats& formats, const Order& order) {
     Table table(book, "Sheet plan", formats.head);
-    table.columns({{"material", 30}, {"sheet", 8}, {"x", 12}, {"y", 12}, {"width", 12}, {"height", 12}, {"for", 40}});
+    table.columns(
+        {{"material", 30}, {"sheet", 8}, {"x", 12}, {"y", 12}, {"width", 12}, {"height", 12}, {"for", 40}});
     for (const SheetPlan& plan : order.sheets) {
         for (const auto& placed : plan.placed) {
             const auto& piece = plan.pieces[placed.piece];
@@ -154,9 +167,11 @@ void write_notes(lxw_workbook* book, const Formats& formats, const Order& order)
     Table table(book, "Notes", formats.head);
     table.columns({{"note", 110}});
     for (const CutPlan& plan : order.lumber)
-        table.text(fmt::format("{}: {}", plan.name,
-                               plan.proven ? std::string("no plan needs less lumber (proven)")
-                                           : fmt::format("at most {:.3f} % above the least", 100.0 * plan.gap())))
+        table
+            .text(fmt::format("{}: {}", plan.name,
+                              plan.proven
+                                  ? std::string("no plan needs less lumber (proven)")
+                                  : fmt::format("at most {:.3f} % above the least", 100.0 * plan.gap())))
             .end_row();
     for (const std::string& note : order.notes) table.text(note).end_row();
 }
@@ -204,7 +219,8 @@ Result<std::string> write_book(const Order& order, const std::string& title) {
     write_sheets(book.get(), formats, order);
     write_notes(book.get(), formats, order);
     if (const lxw_error error = workbook_close(book.release()); error != LXW_NO_ERROR)
-        return fail(Code::input_output, fmt::format("the workbook cannot be written: {}", lxw_strerror(error)));
+        return fail(Code::input_output,
+                    fmt::format("the workbook cannot be written: {}", lxw_strerror(error)));
     return file.bytes();
 }
 
@@ -212,8 +228,8 @@ Result<std::string> write_book(const Order& order, const std::string& title) {
 
 std::string order_csv(const Order& order) {
     Csv csv;
-    for (const char* name : {"kind", "what", "price_key", "net", "waste", "gross", "unit", "count", "package",
-                             "waste_source"})
+    for (const char* name :
+         {"kind", "what", "price_key", "net", "waste", "gross", "unit", "count", "package", "waste_source"})
         csv.cell(name);
     csv.end_row();
     for (const Item& item : order.items) {
@@ -226,7 +242,8 @@ std::string order_csv(const Order& order) {
 
 std::string cuts_csv(const Order& order) {
     Csv csv;
-    for (const char* name : {"plan", "pattern", "sticks", "stick_m", "piece_m", "pieces_in_stick", "which", "rest_m"})
+    for (const char* name :
+         {"plan", "pattern", "sticks", "stick_m", "piece_m", "pieces_in_stick", "which", "rest_m"})
         csv.cell(name);
     csv.end_row();
     for (const CutPlan& plan : order.lumber) {
@@ -247,7 +264,8 @@ std::string cuts_csv(const Order& order) {
 
 std::string sheets_csv(const Order& order) {
     Csv csv;
-    for (const char* name : {"plan", "sheet", "x_m", "y_m", "width_m", "height_m", "turned", "which"}) csv.cell(name);
+    for (const char* name : {"plan", "sheet", "x_m", "y_m", "width_m", "height_m", "turned", "which"})
+        csv.cell(name);
     csv.end_row();
     for (const SheetPlan& plan : order.sheets) {
         for (const auto& placed : plan.placed) {
@@ -255,7 +273,8 @@ std::string sheets_csv(const Order& order) {
             const auto width = placed.turned ? piece.height : piece.width;
             const auto height = placed.turned ? piece.width : piece.height;
             csv.cell(plan.name).cell(static_cast<double>(placed.sheet + 1), 0);
-            for (const auto length : {placed.x, placed.y, width, height}) csv.cell(length.metres(), length_decimals + 3);
+            for (const auto length : {placed.x, placed.y, width, height})
+                csv.cell(length.metres(), length_decimals + 3);
             csv.cell(placed.turned ? "yes" : "no").cell(piece.mark).end_row();
         }
     }

@@ -27,14 +27,16 @@ takeoff::Order made_up() {
                            .package = "piece of 2.438 m"});
     takeoff::CutPlan plan;
     plan.name = "2x6 spruce-pine-fir Stud";
-    plan.pieces = {{Exact::sixty_fourths_of_inch(60 * 64), 2, "S1 & S2 (south)"}, {Exact::millimetres(400), 2, "X"}};
+    plan.pieces = {{Exact::sixty_fourths_of_inch(60 * 64), 2, "S1 & S2 (south)"},
+                   {Exact::millimetres(400), 2, "X"}};
     plan.stock = {{Exact::sixty_fourths_of_inch(96 * 64)}};
     plan.patterns = {{0, {1, 1}, 2, Exact::millimetres(511)}};
     plan.cost = plan.bound = 4.8768;
     plan.proven = true;
     order.lumber.push_back(plan);
-    auto sheets = takeoff::sheet_plan("osb 7/16 in", {{Exact::millimetres(600), Exact::millimetres(900), 2}},
-                                      Exact::millimetres(1220), Exact::millimetres(2440), Exact::millimetres(3));
+    auto sheets =
+        takeoff::sheet_plan("osb 7/16 in", {{Exact::millimetres(600), Exact::millimetres(900), 2}},
+                            Exact::millimetres(1220), Exact::millimetres(2440), Exact::millimetres(3));
     order.sheets.push_back(std::move(*sheets));
     order.notes = {"no boxes <in> the order"};
     return order;
@@ -107,8 +109,9 @@ TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give
     CHECK(files.at("xl/workbook.xml").find("name=\"Cutting plan\"") != std::string::npos);
     CHECK(files.at("xl/workbook.xml").find("name=\"Sheet plan\"") != std::string::npos);
     const std::string& texts = files.at("xl/sharedStrings.xml");
-    for (const char* text : {"2x6 spruce-pine-fir Stud, 8 ft", "1 x 60 in + 1 x 400.0 mm", "S1 &amp; S2 (south)",
-                             "no boxes &lt;in&gt; the order", "no plan needs less lumber (proven)"})
+    for (const char* text :
+         {"2x6 spruce-pine-fir Stud, 8 ft", "1 x 60 in + 1 x 400.0 mm", "S1 &amp; S2 (south)",
+          "no boxes &lt;in&gt; the order", "no plan needs less lumber (proven)"})
         CHECK_MESSAGE(texts.find(text) != std::string::npos, text);
     // Net, of the first item, is the fifth cell of the second row.
     CHECK(files.at("xl/worksheets/sheet1.xml").find("<c r=\"E2\" s=\"3\"><v>4</v></c>") != std::string::npos);

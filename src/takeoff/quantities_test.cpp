@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "takeoff/packages.h"
+#include "takeoff/order_work.h"
 
 namespace {
 
@@ -30,9 +30,14 @@ struct Sample {
         house.catalogue = material::built_in();
         assembly::Assembly wall;
         wall.name = "w1";
-        wall.layers = {layer("gypsum board", in(0.5)), membrane("polyethylene"), layer("stone wool batt", in(5.5)),
-                       layer("osb", in(0.4375)), membrane("housewrap"), layer("stone wool board", in(2)),
-                       batten_air(), layer("spruce siding", in(0.75))};
+        wall.layers = {layer("gypsum board", in(0.5)),
+                       membrane("polyethylene"),
+                       layer("stone wool batt", in(5.5)),
+                       layer("osb", in(0.4375)),
+                       membrane("housewrap"),
+                       layer("stone wool board", in(2)),
+                       batten_air(),
+                       layer("spruce siding", in(0.75))};
         wall.layers[1].airtight = true;
         wall.layers[4].water = true;
         wall.layers[2].framing = framing_of("2x6", 1.5, 5.5, 16);
@@ -126,7 +131,8 @@ struct Sample {
 
 const Item* find(const Order& order, std::string_view key, std::string_view name = {}) {
     for (const Item& item : order.items)
-        if (item.price_key == key && (name.empty() || item.name.find(name) != std::string::npos)) return &item;
+        if (item.price_key == key && (name.empty() || item.name.find(name) != std::string::npos))
+            return &item;
     return nullptr;
 }
 
@@ -164,11 +170,13 @@ TEST_CASE("every material of the catalogue has a package") {
 
 TEST_CASE("a row that repeats a material or lacks its waste is refused with its place") {
     const auto text = [](const char* row) { return std::string(row) + "\n"; };
-    const auto twice = takeoff::read_packages("p.toml", text("[[package]]\nmaterials = [\"a\", \"a\"]\nform = \"none\""));
+    const auto twice =
+        takeoff::read_packages("p.toml", text("[[package]]\nmaterials = [\"a\", \"a\"]\nform = \"none\""));
     REQUIRE_FALSE(twice);
     CHECK(twice.error().code == Code::duplicate);
     CHECK(twice.error().where.line == 2);
-    const auto bare = takeoff::read_packages("p.toml", text("[[package]]\nmaterials = [\"a\"]\nform = \"siding\""));
+    const auto bare =
+        takeoff::read_packages("p.toml", text("[[package]]\nmaterials = [\"a\"]\nform = \"siding\""));
     REQUIRE_FALSE(bare);
     CHECK(bare.error().code == Code::missing);
 }
@@ -214,7 +222,9 @@ TEST_CASE("batts fill what the members leave, in the width that fits the bay") {
     CHECK(batt->count == std::ceil((face - wood) * 1.05 / (14.5 * 47)));
 }
 
-TEST_CASE("joints: tape, sealant and gasket by the placed seams; screws through the insulation by area and length") {
+TEST_CASE(
+    "joints: tape, sealant and gasket by the placed seams; screws through the insulation by area and "
+    "length") {
     const Sample sample;
     const Order order = order_of(sample);
     CHECK(find(order, "membrane tape")->net == doctest::Approx(96 * inch));
@@ -267,4 +277,28 @@ TEST_CASE("an existing layer is not bought") {
     sample.house.assemblies[0].layers[7].existing = true;
     CHECK(find(order_of(sample), "spruce siding") == nullptr);
     CHECK(find(order_of(sample), "siding nails") == nullptr);
+}
+
+TEST_CASE("a section that no yard keeps is sawn from one that it does, of the wall's own system") {
+    Sample sample;
+    Member filler = Sample::member(Role::header_filler, in(0), in(0), in(60), in(5.5), "F1");
+    filler.section = {"7/8 in x 5 1/2 in", in(0.875), in(5.5)};
+    Member header = Sample::member(Role::header, in(0), in(0), in(60), in(9.25), "H1");
+    header.section = {"38x235", Exact::nearest(0.0381), Exact::nearest(0.2350)};
+    auto& members = sample.frame.panels[0].members;
+    members.push_back(filler);
+    members.push_back(header);
+    const Order order = order_of(sample);
+    CHECK(find(order, "2x10") != nullptr);
+    CHECK(std::count(order.notes.begin(), order.notes.end(), "7/8 in x 5 1/2 in is ripped from 2x6") == 1);
+    CHECK(std::none_of(order.items.begin(), order.items.end(),
+                       [](const Item& item) { return item.name.find("7/8") != std::string::npos; }));
+}
+
+TEST_CASE("sizes are told as they are sold") {
+    CHECK(takeoff::size_text(in(0.4375)) == "7/16 in");
+    CHECK(takeoff::size_text(Exact::nearest(0.01826)) == "23/32 in");
+    CHECK(takeoff::size_text(Exact::millimetres(50)) == "50 mm");
+    CHECK(takeoff::size_text(Exact::nearest(0.0125)) == "12.5 mm");
+    CHECK(takeoff::size_text(in(1200)) == "100 ft");
 }
