@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 #include <vector>
 
 #include "conduction/cycle.h"
@@ -99,8 +100,10 @@ struct Gradients {
         return {.rz = rz, .qz = product(q)};
     }
 
+    // Of the right-hand side, of the residual, and of what rounding leaves of it: each term of A x is about
+    // as large as diagonal times x, and is off by half a unit in the last place.
     struct Squares {
-        double b, r;  // of the right-hand side and of the residual
+        double b, r, rounding;
     };
     // r = b - A x
     Squares fresh_residual(unsigned member) {
@@ -123,12 +126,23 @@ struct Gradients {
             for (std::size_t i = at; i < at + nx; ++i) sum += r.data()[i] * r.data()[i];
             return sum;
         });
-        return {bb, rr};
+        const double dx = over_rows(member, [&](std::size_t at) {
+            double sum = 0.0;
+            for (std::size_t i = at; i < at + nx; ++i) {
+                const double d = fine.inverse.data()[i];
+                sum += d > 0.0 ? x[i] * x[i] / (d * d) : 0.0;
+            }
+            return sum;
+        });
+        constexpr double unit = 8.0 * std::numeric_limits<double>::epsilon();
+        return {bb, rr, unit * unit * dx};
     }
 
     void run(unsigned member) {
-        auto [bb, rr] = fresh_residual(member);
-        const double limit = options.residual * options.residual * bb;
+        const Squares start = fresh_residual(member);
+        double rr = start.r;
+        const double bb = start.b, asked = options.residual * options.residual * bb;
+        double limit = asked;
         double before = 0.0, alpha = 0.0;
         std::size_t done = 0;
         bool fresh = true;
@@ -153,7 +167,9 @@ struct Gradients {
             ++done;
             // The residual is carried along; rounding parts it from that of x, which is what counts.
             if (rr <= limit) {
-                rr = fresh_residual(member).r;
+                const Squares now = fresh_residual(member);
+                rr = now.r;
+                limit = std::max(asked, now.rounding);
                 fresh = true;
             }
         }

@@ -11,7 +11,9 @@
 namespace warmside::conduction {
 
 struct SolveOptions {
-    double residual = 1e-10;  ///< relative to the right-hand side, Euclidean norm
+    /// Relative to the right-hand side, Euclidean norm, of x itself; or what rounding leaves of it, 8 epsilon
+    /// times the norm of diagonal times x, where that is more.
+    double residual = 1e-10;
     std::size_t most_iterations = 1000;
 };
 

@@ -34,21 +34,31 @@ bool upright(const FramedLayer& framed) {
     return framed.framing->run == assembly::Run::vertical && framed.framing->depth >= least_frame_depth;
 }
 
-// Where the same part of the other wall lies: its own layer, else what has the same duty, else the face of
-// its frame on that side.
+// From the innermost to the outermost frame.
+Interval all_frames(const Build& build) {
+    Interval out = build.bearer().depth;
+    for (const FramedLayer& f : build.framed) {
+        if (f.duty != Duty::second) continue;
+        out = {std::min(out.low, f.depth.low), std::max(out.high, f.depth.high)};
+    }
+    return out;
+}
+
+// Where the same part of the other wall lies: in a like wall the same layer. Unlike walls meet with all their
+// frames as one block; furring and battens meet their like, else the block.
 Interval counterpart(const Build& own, const Build& other, int layer, const Interval& depth) {
     if (own.assembly == other.assembly) return depth;
-    const Interval& bearer = other.bearer().depth;
+    const Interval frames = all_frames(other);
     for (const FramedLayer& mine : own.framed) {
         if (mine.layer != layer) continue;
-        if (mine.duty == Duty::bearing) return bearer;
+        if (mine.duty == Duty::bearing || mine.duty == Duty::second) return frames;
         for (const FramedLayer& theirs : other.framed) {
             if (theirs.duty == mine.duty) return theirs.depth;
         }
     }
     if (layer == 0) return other.layers.front();
     const bool inside = depth.high <= own.bearer().depth.low;
-    return inside ? Interval{bearer.low, bearer.low} : Interval{bearer.high, bearer.high};
+    return inside ? Interval{frames.low, frames.low} : Interval{frames.high, frames.high};
 }
 
 Exact scaled(Exact length, double factor) {
@@ -119,8 +129,12 @@ Interval extent_of(const Wall& wall, int layer, const Interval& depth, bool reve
         }
         place = right ? place + beyond : place - beyond;
     };
-    corner(wall.right, !reversed, out.high, true);
-    corner(wall.left, reversed, out.low, false);
+    // Unlike walls lap nowhere: their plates lie at other heights or depths.
+    const auto laps = [&](const WallEnd& end) {
+        return reversed && end.level && end.other && end.other->assembly == wall.build->assembly;
+    };
+    corner(wall.right, !laps(wall.right), out.high, true);
+    corner(wall.left, laps(wall.left), out.low, false);
     return out;
 }
 

@@ -153,8 +153,7 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
                      ? plan.stud
                      : section_of(plan.plate_thickness, layer.depth.size());
     plan.run = extent_of(bench.wall, layer.layer, layer.depth);
-    const bool laps = bearing && bench.wall.left.level && bench.wall.right.level;
-    plan.upper_run = laps ? extent_of(bench.wall, layer.layer, layer.depth, true) : plan.run;
+    plan.upper_run = bearing ? extent_of(bench.wall, layer.layer, layer.depth, true) : plan.run;
     plan.height = bench.wall.face->height;
     plan.top_plates = bearing ? std::max(details.top_plates.value, 1) : 1;
     plan.stud_low = plan.plate_thickness * (bearing ? std::max(details.bottom_plates.value, 1) : 1);

@@ -37,5 +37,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> moisture_solver_operations();
 [[nodiscard]] std::span<const Operation> ground_operations();
 [[nodiscard]] std::span<const Operation> conduction_operations();
+[[nodiscard]] std::span<const Operation> framing_operations();
 
 }  // namespace warmside::proof

@@ -89,6 +89,27 @@ TEST_CASE("every kind of junction makes a model without a problem, and its numbe
     }
 }
 
+// SAP 2012 Table K1, internal dimensions, W/(m K): what accredited details reach, and twice that for others
+// (as quoted by a block association; evidence: quoted). Orders of size for walls of another kind, so no
+// tighter.
+TEST_CASE(
+    "psi of timber frame lies on the good side of what a published table gives those who compute nothing") {
+    const auto psi = [](const JunctionDrawing& drawing) { return solved(drawing, false).psi_internal; };
+    const double jamb = psi(window(JunctionKind::window_jamb, wall(), details));
+    CHECK(jamb > 0.0);
+    CHECK(jamb < 0.10);  // E4
+    const double head = psi(window(JunctionKind::window_head, wall(), details));
+    CHECK(head > 0.0);
+    CHECK(head < 0.30);  // E2, accredited
+    const auto sill = sill_on_slab(wall(), made_up::slab_buildup(), details, ground);
+    REQUIRE(sill);
+    CHECK(psi(*sill) > 0.0);
+    CHECK(psi(*sill) < 0.32);  // E5
+    const double inward = psi(inner_corner(wall(), details));
+    CHECK(inward < 0.0);  // E17
+    CHECK(inward > -0.18);
+}
+
 TEST_CASE("psi by internal and by external dimensions of a corner differ by 2 U T") {
     const Junction j = solved(plain_corner(wall()), false);
     CHECK(j.psi_internal - j.psi_external == doctest::Approx(2.0 * wall().u() * wall().thickness()));
