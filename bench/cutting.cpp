@@ -27,7 +27,8 @@ std::vector<takeoff::Piece> draw(unsigned seed, int lengths, int count, int shor
 
 int failures = 0;
 
-void time_it(const char* name, const std::vector<takeoff::Piece>& pieces, const std::vector<takeoff::Stock>& stock) {
+void time_it(const char* name, const std::vector<takeoff::Piece>& pieces,
+             const std::vector<takeoff::Stock>& stock) {
     const auto start = std::chrono::steady_clock::now();
     const auto plan = takeoff::cut_plan(name, pieces, stock, in(2));
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();

@@ -107,7 +107,7 @@ void read_partition(Draft& draft, const std::string& name, const toml::table& ta
     if (!at || !named) return;
     partition.face = *face;
     partition.at = *at;
-    const auto size = member_size(draft.house.catalogue, partition.member);
+    const auto size = assembly::member_size(draft.house.catalogue, partition.member);
     assembly::check_partition(*found, partition, size->wide, draft.house.partitions, r.place("at"),
                               draft.problems);
     draft.house.partitions.push_back(std::move(partition));
@@ -121,7 +121,7 @@ void read_practice(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("loads")) read_loads(draft, *table);
     each_named(draft, root, "partition", most_partitions,
                [&](const std::string& name, const toml::table& t) { read_partition(draft, name, t); });
-    const auto joist = member_size(draft.house.catalogue, draft.house.practice.joist.value);
+    const auto joist = assembly::member_size(draft.house.catalogue, draft.house.practice.joist.value);
     if (joist) assembly::check_framing(draft.house, joist->wide, draft.problems);
 }
 

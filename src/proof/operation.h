@@ -38,5 +38,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> ground_operations();
 [[nodiscard]] std::span<const Operation> conduction_operations();
 [[nodiscard]] std::span<const Operation> framing_operations();
+[[nodiscard]] std::span<const Operation> takeoff_operations();
 
 }  // namespace warmside::proof

@@ -10,7 +10,7 @@ const Operation* operation(std::string_view name) {
                            material_operations(), assembly_operations(),   thermal_operations(),
                            junction_operations(), leakage_operations(),    moisture_operations(),
                            ground_operations(),   conduction_operations(), moisture_solver_operations(),
-                           framing_operations(), field_operations()};
+                           framing_operations(),  field_operations(),      takeoff_operations()};
     for (const auto& room : rooms) {
         for (const Operation& each : room) {
             if (each.name == name) return &each;

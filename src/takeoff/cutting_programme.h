@@ -18,8 +18,8 @@ struct Column {
 };
 
 struct Relaxed {
-    double cost = 0.0;    ///< of the linear programme over `columns`
-    double bound = 0.0;   ///< no plan, whole or fractional, over all columns costs less
+    double cost = 0.0;                ///< of the linear programme over `columns`
+    double bound = 0.0;               ///< no plan, whole or fractional, over all columns costs less
     std::vector<double> times;        ///< of each column
     std::vector<double> worth;        ///< of each piece, dual value
     std::vector<double> stock_worth;  ///< of each stock length, dual value of what is available, not positive
@@ -34,8 +34,9 @@ struct Relaxed {
                                     std::vector<Column>& columns, const Control& control);
 
 struct Whole {
-    bool found = false;      ///< `times` is a plan that was wanted
-    bool exhausted = false;  ///< nothing better than `times` (or nothing that was wanted) is left over these columns
+    bool found = false;  ///< `times` is a plan that was wanted
+    bool exhausted =
+        false;  ///< nothing better than `times` (or nothing that was wanted) is left over these columns
     std::vector<int> times;  ///< of each column
 };
 /// Which plans are looked for.

@@ -111,8 +111,9 @@ double least_cost(const CutPlan& plan) {
 
 // Encyclopedia article on the cutting stock problem, published example (seen): 73 bars; linear bound 72.9167.
 TEST_CASE("the published cutting-stock instance is solved to its optimum and proven") {
-    const std::map<int, int> demand{{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18}, {1880, 18}, {1930, 20},
-                                    {2000, 10}, {2050, 12}, {2100, 14}, {2140, 16}, {2150, 18}, {2200, 20}};
+    const std::map<int, int> demand{{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18},
+                                    {1880, 18}, {1930, 20}, {2000, 10}, {2050, 12}, {2100, 14},
+                                    {2140, 16}, {2150, 18}, {2200, 20}};
     std::vector<takeoff::Piece> pieces;
     for (const auto& [length, count] : demand) pieces.push_back({mm(length), count, {}});
     const CutPlan plan = plan_of(pieces, {{mm(5600)}}, {});
@@ -147,7 +148,8 @@ TEST_CASE("the saw takes a kerf at each cut, none where pieces fill the stick") 
 }
 
 TEST_CASE("equal lengths are joined and keep their marks; nothing to cut is a plan") {
-    const CutPlan plan = plan_of({{mm(500), 1, "A"}, {mm(900), 1, "B"}, {mm(500), 2, "C"}}, {{mm(2400)}}, mm(3));
+    const CutPlan plan =
+        plan_of({{mm(500), 1, "A"}, {mm(900), 1, "B"}, {mm(500), 2, "C"}}, {{mm(2400)}}, mm(3));
     REQUIRE(plan.pieces.size() == 2);
     CHECK(plan.pieces[0].length == mm(900));
     CHECK(plan.pieces[1].count == 3);
@@ -194,13 +196,15 @@ TEST_CASE("small random plans cost what trying everything finds, and say they ar
         const bool mixed = round % 3 == 0;
         while (left > 0) {
             const int count = draw(1, std::min(left, 4));
-            pieces.push_back({mixed && draw(0, 1) ? in(draw(200, 4000) / 64.0 * 2) : mm(draw(150, 2300)), count, {}});
+            pieces.push_back(
+                {mixed && draw(0, 1) ? in(draw(200, 4000) / 64.0 * 2) : mm(draw(150, 2300)), count, {}});
             left -= count;
         }
         std::vector<takeoff::Stock> stock{{mm(2440), 0.0, draw(0, 3) == 0 ? draw(1, 3) : -1}};
         if (draw(0, 1)) stock.push_back({mm(3660), draw(0, 1) ? 0.0 : 3.5, -1});
         stock.push_back({mm(4880), 0.0, -1});
-        if (std::any_of(pieces.begin(), pieces.end(), [](const auto& p) { return p.length > mm(4800); })) continue;
+        if (std::any_of(pieces.begin(), pieces.end(), [](const auto& p) { return p.length > mm(4800); }))
+            continue;
         const CutPlan plan = plan_of(pieces, stock, draw(0, 1) ? mm(3) : Exact{});
         check_plan(plan);
         const double least = least_cost(plan);
@@ -214,7 +218,8 @@ TEST_CASE("small random plans cost what trying everything finds, and say they ar
 TEST_CASE("the same pieces give the same plan") {
     std::mt19937 random(3);
     std::vector<takeoff::Piece> pieces;
-    for (int n = 0; n < 40; ++n) pieces.push_back({mm(300 + static_cast<int>(random() % 3000)), 1 + n % 5, {}});
+    for (int n = 0; n < 40; ++n)
+        pieces.push_back({mm(300 + static_cast<int>(random() % 3000)), 1 + n % 5, {}});
     const std::vector<takeoff::Stock> stock{{mm(3600)}, {mm(4200)}, {mm(5400)}};
     const CutPlan first = plan_of(pieces, stock, mm(3)), again = plan_of(pieces, stock, mm(3));
     check_plan(first);

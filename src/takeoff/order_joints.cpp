@@ -34,7 +34,8 @@ void add_linear(OrderWork& work, const char* kind, const char* name, double leng
 bool on_foundation(const OrderWork& work, const Panel& panel) {
     const auto lowest = std::min_element(work.house.storeys.begin(), work.house.storeys.end(),
                                          [](const auto& a, const auto& b) { return a.floor < b.floor; });
-    return panel.kind == Panel::Kind::wall && lowest != work.house.storeys.end() && panel.storey == lowest->name;
+    return panel.kind == Panel::Kind::wall && lowest != work.house.storeys.end() &&
+           panel.storey == lowest->name;
 }
 
 /// How many fasteners of each kind.
@@ -81,7 +82,8 @@ private:
             case Role::truss: framing(2 * rule_.joist_end); break;
             case Role::furring: pieces_["furring screws"] += along(length, stud_spacing(panel)); break;
             case Role::batten:
-                if (!through_insulation(panel)) pieces_["batten screws"] += along(length, rule_.batten_spacing.value);
+                if (!through_insulation(panel))
+                    pieces_["batten screws"] += along(length, rule_.batten_spacing.value);
                 break;
             case Role::buck: pieces_["sheathing nails"] += 2 * along(length, rule_.sheathing_field); break;
         }
@@ -103,10 +105,12 @@ private:
         const double width = sheet.box.size(0).metres(), height = sheet.box.size(1).metres();
         const double spacing = stud_spacing(panel);
         const double field_rows = std::max(0.0, std::ceil(width / spacing - 1e-9) - 1.0);
-        const Layer* layer = assembly && sheet.layer >= 0 && sheet.layer < static_cast<int>(assembly->layers.size())
-                                 ? &assembly->layers[static_cast<std::size_t>(sheet.layer)]
-                                 : nullptr;
-        const Package* package = layer && layer->material ? package_of(work_.rules, *layer->material) : nullptr;
+        const Layer* layer =
+            assembly && sheet.layer >= 0 && sheet.layer < static_cast<int>(assembly->layers.size())
+                ? &assembly->layers[static_cast<std::size_t>(sheet.layer)]
+                : nullptr;
+        const Package* package =
+            layer && layer->material ? package_of(work_.rules, *layer->material) : nullptr;
         if (layer && (layer->existing || !package || package->form != Form::sheet)) return;
         if (layer && layer->material->name == "gypsum board") {
             pieces_["drywall screws"] += (field_rows + 2.0) * along(height, rule_.drywall_spacing.value);
@@ -122,7 +126,8 @@ private:
         if (layer.fasteners) {
             pieces_[long_screw(assembly, i)] += std::ceil(area * layer.fasteners->per_area);
         }
-        if (layer.kind == Layer::Kind::membrane) pieces_["staples"] += std::ceil(area * rule_.staple_per_area.value);
+        if (layer.kind == Layer::Kind::membrane)
+            pieces_["staples"] += std::ceil(area * rule_.staple_per_area.value);
         if (!layer.material) return;
         const Package* package = package_of(work_.rules, *layer.material);
         if (!package) return;
@@ -147,7 +152,8 @@ private:
             if (batten) break;
         }
         for (const Exact length : rule_.lengths)
-            if (length.metres() >= needed - 1e-9) return fmt::format("insulation screws {}", size_text(length));
+            if (length.metres() >= needed - 1e-9)
+                return fmt::format("insulation screws {}", size_text(length));
         return fmt::format("insulation screws over {}", size_text(rule_.lengths.back()));
     }
 
@@ -174,7 +180,8 @@ void order_joints(OrderWork& work) {
     for (const Panel& panel : work.frame.panels) {
         const assembly::Assembly* assembly = assembly_of(work, panel);
         for (const Seam& seam : panel.seams) {
-            const bool outer = assembly && seam.layer >= 0 && seam.layer < static_cast<int>(assembly->layers.size()) &&
+            const bool outer = assembly && seam.layer >= 0 &&
+                               seam.layer < static_cast<int>(assembly->layers.size()) &&
                                assembly->layers[static_cast<std::size_t>(seam.layer)].water &&
                                !assembly->layers[static_cast<std::size_t>(seam.layer)].airtight;
             double& sum = seam.kind == Seam::Kind::plate ? sealed : outer ? water : airtight;

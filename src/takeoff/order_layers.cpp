@@ -67,7 +67,8 @@ void add_material(OrderWork& work, const Panel& panel, const Layer& layer, std::
     skin.amount += poured ? volume : layer_area(work, panel, index);
 }
 
-void add_membrane(const OrderWork& work, const Panel& panel, const Layer& layer, std::size_t index, Sums& sums) {
+void add_membrane(const OrderWork& work, const Panel& panel, const Layer& layer, std::size_t index,
+                  Sums& sums) {
     const auto found = work.rules.membranes.find(layer.membrane->name);
     if (found != work.rules.membranes.end() && found->second.form == Form::none) return;
     if (found != work.rules.membranes.end() && found->second.form == Form::paint) {
@@ -99,7 +100,8 @@ void add_rim(const OrderWork& work, const Panel& panel, const assembly::Assembly
         volume += member.length.metres() * member.section.width.metres() * std::max(0.0, depth);
     }
     if (!(volume > 0.0)) return;
-    Fill& fill = sums.fills[{layer.material->name, layer.thickness, layer.framing->spacing - layer.framing->width}];
+    Fill& fill =
+        sums.fills[{layer.material->name, layer.thickness, layer.framing->spacing - layer.framing->width}];
     fill.material = layer.material;
     fill.package = package;
     fill.volume += volume;
@@ -134,7 +136,8 @@ void order_fill(OrderWork& work, const FillKey& key, const Fill& fill) {
         add_item(work, std::move(item), package.bag);
         return;
     }
-    const PackageSize* size = package.form == Form::batt && key.bay > Exact{} ? batt_for(package, key.bay) : nullptr;
+    const PackageSize* size =
+        package.form == Form::batt && key.bay > Exact{} ? batt_for(package, key.bay) : nullptr;
     if (!size && !package.sizes.empty()) size = &package.sizes.back();
     if (!size) {
         add_item(work, std::move(item), 0.0);
@@ -145,12 +148,12 @@ void order_fill(OrderWork& work, const FillKey& key, const Fill& fill) {
         item.name += fmt::format(" x {}", size_text(size->width));
         // A batt is squeezed into a bay a little narrower than itself: it fills the bay, not its own width.
         if (key.bay > size->width)
-            work.out.notes.push_back(fmt::format("no batt of {} is as wide as its bay of {}: pieced", key.material,
-                                                 size_text(key.bay)));
+            work.out.notes.push_back(fmt::format("no batt of {} is as wide as its bay of {}: pieced",
+                                                 key.material, size_text(key.bay)));
         width = std::min(width, key.bay);
     }
-    item.package = fmt::format("{} {} x {}", package.form == Form::batt ? "batt" : "board", size_text(size->width),
-                               size_text(size->length));
+    item.package = fmt::format("{} {} x {}", package.form == Form::batt ? "batt" : "board",
+                               size_text(size->width), size_text(size->length));
     add_item(work, std::move(item), width.metres() * size->length.metres() * thickness);
 }
 
@@ -179,15 +182,19 @@ void order_membrane(OrderWork& work, const std::string& name, const Sheeting& sh
     const Sourced<double>& damage = package ? package->waste : work.rules.roll_waste;
     const double laps = sheeting.loose * work.rules.roll_laps.value;
     const double bought = (sheeting.rolled + sheeting.loose + laps) * (1.0 + damage.value);
-    Item item{.kind = "membrane",
-              .name = name,
-              .price_key = name,
-              .net = sheeting.area,
-              .waste = sheeting.area > 0.0 ? bought / sheeting.area - 1.0 : 0.0,
-              .waste_source = damage.origin.source,
-              .unit = "m2",
-              .package = fmt::format("roll {} x {}", size_text(width), size_text(length)),
-              .origin = own_roll ? package->size_origin : practice.roll_width.origin};
+    Item item{
+        .kind = "membrane",
+        .name = name,
+        .price_key = name,
+        .net = sheeting.area,
+        .waste = sheeting.area > 0.0 ? bought / sheeting.area - 1.0 : 0.0,
+        .waste_source = sheeting.rolled > 0.0
+                            ? "runs of the whole roll's width with their laps, openings not taken off; " +
+                                  damage.origin.source
+                            : damage.origin.source,
+        .unit = "m2",
+        .package = fmt::format("roll {} x {}", size_text(width), size_text(length)),
+        .origin = own_roll ? package->size_origin : practice.roll_width.origin};
     add_item(work, std::move(item), width.metres() * length.metres());
 }
 

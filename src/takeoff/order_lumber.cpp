@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
+#include <set>
 
 #include "takeoff/order_work.h"
 
@@ -93,8 +94,8 @@ void add_sticks(OrderWork& work, const Group& group, const CutPlan& plan) {
                   .price_key = group.section,
                   .net = built_in,
                   .waste = rule.damage.value,
-                  .waste_source = fmt::format("cutting plan, {:.3f} % from its proven least; {}", 100.0 * plan.gap(),
-                                              rule.damage.origin.source),
+                  .waste_source = fmt::format("cutting plan, {:.3f} % from its proven least; {}",
+                                              100.0 * plan.gap(), rule.damage.origin.source),
                   .unit = "m",
                   .package = fmt::format("piece of {:.3f} m", length.metres()),
                   .origin = metric ? rule.metric_origin : rule.inch_origin};
@@ -102,6 +103,47 @@ void add_sticks(OrderWork& work, const Group& group, const CutPlan& plan) {
         item.gross = item.count * length.metres();
         work.out.items.push_back(std::move(item));
     }
+}
+
+// Sizes come through decimal text; yards do not tell half a millimetre.
+constexpr double size_slack = 0.0005;
+// What is thinner is a shim, not a stick.
+constexpr double thinnest = 0.006;
+
+/// The section of the yard that a member is sawn from: itself, else the smallest that holds it, else (nothing
+/// is thick enough) the thickest that is wide enough, packed out; of the panel's own system of sizes where it
+/// has one. Its own name where nothing is wide enough.
+std::string sold_as(OrderWork& work, const framing::Section& section, bool metric,
+                    std::set<std::string>& told) {
+    if (work.house.catalogue.member(section.name)) return section.name;
+    const double thickness = section.thickness.metres(), width = section.width.metres();
+    const material::Lumber* best = nullptr;
+    const auto better = [&](const material::Lumber& a, const material::Lumber& b) {
+        const bool own_a = is_metric(a.name) == metric, own_b = is_metric(b.name) == metric;
+        if (own_a != own_b) return own_a;
+        const bool holds_a = a.thickness >= thickness - size_slack,
+                   holds_b = b.thickness >= thickness - size_slack;
+        if (holds_a != holds_b) return holds_a;
+        if (!holds_a && a.thickness != b.thickness) return a.thickness > b.thickness;
+        return a.thickness * a.depth < b.thickness * b.depth;
+    };
+    for (const auto& lumber : work.house.catalogue.lumber)
+        if (lumber.depth >= width - size_slack && (!best || better(lumber, *best))) best = &lumber;
+    if (!best) return section.name;
+    const bool holds = best->thickness >= thickness - size_slack;
+    const bool same = holds && std::abs(best->thickness - thickness) < size_slack &&
+                      std::abs(best->depth - width) < size_slack;
+    if (!same && told.insert(section.name).second)
+        work.out.notes.push_back(fmt::format(
+            "{} is {} {}", section.name, holds ? "ripped from" : "not sold: packed out from", best->name));
+    return best->name;
+}
+
+/// What the panel's studs, joists or rafters are named by.
+bool in_metric(const OrderWork& work, const framing::Panel& panel) {
+    for (const Member& member : panel.members)
+        if (work.house.catalogue.member(member.section.name)) return is_metric(member.section.name);
+    return false;
 }
 
 void add_trusses(OrderWork& work) {
@@ -130,18 +172,27 @@ void add_trusses(OrderWork& work) {
 Result<void> order_lumber(OrderWork& work) {
     const LumberRule& rule = work.rules.lumber;
     std::map<Group, std::vector<Piece>> groups;
+    std::set<std::string> told;
+    bool shims = false;
     for (const auto& panel : work.frame.panels) {
+        const bool metric = in_metric(work, panel);
         for (const Member& member : panel.members) {
             if (member.role == Role::truss || member.role == Role::buck) continue;
-            const auto& lengths = is_metric(member.section.name) ? rule.metric_lengths : rule.inch_lengths;
+            if (member.section.thickness.metres() < thinnest) {
+                shims = true;
+                continue;
+            }
+            const std::string section = sold_as(work, member.section, metric, told);
+            const auto& lengths = is_metric(section) ? rule.metric_lengths : rule.inch_lengths;
             add_pieces(member, panel.name, lengths.back(), rule.splice_least,
-                       groups[{member.section.name, member.lumber}]);
+                       groups[{section, member.lumber}]);
         }
     }
+    if (shims) work.out.notes.emplace_back("members thinner than 6 mm are shims, not in the order");
     for (auto& [group, pieces] : groups) {
         auto stock = stock_of(rule, group, pieces);
-        auto plan = cut_plan(fmt::format("{} {}", group.section, group.lumber), std::move(pieces), std::move(stock),
-                             rule.kerf, work.control);
+        auto plan = cut_plan(fmt::format("{} {}", group.section, group.lumber), std::move(pieces),
+                             std::move(stock), rule.kerf, work.control);
         if (!plan) return fail(std::move(plan).error());
         add_sticks(work, group, *plan);
         work.out.lumber.push_back(std::move(*plan));

@@ -23,8 +23,8 @@ struct Group {
 };
 struct Cuts {
     std::vector<Rectangle> pieces;
-    double net = 0.0;     ///< m2 built in from them
-    double loose = 0.0;   ///< m2 of layers where no sheets are placed
+    double net = 0.0;    ///< m2 built in from them
+    double loose = 0.0;  ///< m2 of layers where no sheets are placed
     const Package* package = nullptr;
 };
 
@@ -63,7 +63,8 @@ void add_loose(OrderWork& work, const Panel& panel, std::map<Group, Cuts>& group
         const auto& layer = assembly->layers[i];
         if (layer.existing || !layer.material || layer.kind != assembly::Layer::Kind::material) continue;
         const Package* package = package_of(work.rules, *layer.material);
-        if (!package || package->form != Form::sheet || placed_area(panel, static_cast<int>(i)) > 0.0) continue;
+        if (!package || package->form != Form::sheet || placed_area(panel, static_cast<int>(i)) > 0.0)
+            continue;
         Cuts& cuts = groups[{layer.material->name, layer.thickness}];
         cuts.package = package;
         cuts.loose += layer_area(work, panel, i);
@@ -91,7 +92,8 @@ Result<SheetPlan> best_plan(const OrderWork& work, const Group& group, const Cut
         return static_cast<double>(plan.sheets) * plan.sheet_width.metres() * plan.sheet_height.metres();
     };
     for (const PackageSize& size : sizes) {
-        auto plan = sheet_plan(group.key(), cuts.pieces, size.width, size.length, work.rules.lumber.kerf, work.control);
+        auto plan = sheet_plan(group.key(), cuts.pieces, size.width, size.length, work.rules.lumber.kerf,
+                               work.control);
         if (!plan) {
             trouble = std::move(plan).error();
             if (trouble->code == Code::stopped) break;
@@ -121,8 +123,8 @@ Result<void> add_group(OrderWork& work, const Group& group, const Cuts& cuts) {
         Item placed = item;
         placed.net = cuts.net;
         placed.waste = package.waste.value;
-        placed.waste_source = fmt::format("sheet plan, {} sheets ({:.0f} at least); {}", plan->sheets, plan->bound,
-                                          package.waste.origin.source);
+        placed.waste_source = fmt::format("sheet plan, {} sheets ({:.0f} at least); {}", plan->sheets,
+                                          plan->bound, package.waste.origin.source);
         placed.package = sheet_name(plan->sheet_width, plan->sheet_height);
         placed.count = std::ceil(static_cast<double>(plan->sheets) * (1.0 + package.waste.value) - 1e-9);
         placed.gross = placed.count * each;
@@ -135,7 +137,8 @@ Result<void> add_group(OrderWork& work, const Group& group, const Cuts& cuts) {
         item.waste = package.waste_by_area.value;
         item.waste_source = package.waste_by_area.origin.source;
         item.package = sheet_name(practice.sheet_width.value, practice.sheet_length.value);
-        add_item(work, std::move(item), practice.sheet_width.value.metres() * practice.sheet_length.value.metres());
+        add_item(work, std::move(item),
+                 practice.sheet_width.value.metres() * practice.sheet_length.value.metres());
     }
     return {};
 }
@@ -152,7 +155,8 @@ Result<void> order_sheets(OrderWork& work) {
     for (auto& [group, cuts] : groups) {
         const auto found = work.rules.materials.find(group.material);
         const auto panel = work.rules.families.find("panel");
-        if (!cuts.package) cuts.package = found != work.rules.materials.end() ? &found->second : &panel->second;
+        if (!cuts.package)
+            cuts.package = found != work.rules.materials.end() ? &found->second : &panel->second;
         if (auto done = add_group(work, group, cuts); !done) return done;
     }
     return {};

@@ -61,8 +61,15 @@ const assembly::Assembly* assembly_of(const OrderWork& work, const Panel& panel)
 }
 
 std::string size_text(Exact length) {
-    constexpr std::int64_t sixty_fourth = 3175;
+    constexpr std::int64_t sixty_fourth = 3175, foot = 12 * 64 * sixty_fourth;
+    if (length.count() > 8 * foot && length.count() % foot == 0)
+        return fmt::format("{} ft", length.count() / foot);
     if (length.count() % sixty_fourth == 0) return units::inches(length.metres(), 64);
+    // A size that came through decimal text, 0.01826 m of 23/32 in, is neither whole in 64ths nor in half mm.
+    constexpr std::int64_t half_mm = 4000, slack = 160;
+    const std::int64_t nearest = (length.count() + sixty_fourth / 2) / sixty_fourth * sixty_fourth;
+    if (length.count() % half_mm != 0 && std::abs(nearest - length.count()) <= slack)
+        return units::inches(Exact::eighths_of_micrometre(nearest).metres(), 64);
     const double mm = length.metres() * 1e3;
     return fmt::format("{:g} mm", std::round(mm * 100.0) / 100.0);
 }
@@ -101,7 +108,8 @@ double layer_area(const OrderWork& work, const Panel& panel, std::size_t layer) 
     const assembly::Assembly* assembly = assembly_of(work, panel);
     const auto structure = assembly ? structural_layer(*assembly) : std::nullopt;
     if (structure && layer > *structure)
-        if (const double placed = largest_placed(panel, static_cast<int>(*structure) + 1); placed > 0.0) return placed;
+        if (const double placed = largest_placed(panel, static_cast<int>(*structure) + 1); placed > 0.0)
+            return placed;
     return face_area(work, panel);
 }
 

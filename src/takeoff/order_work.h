@@ -24,7 +24,7 @@ struct OrderWork {
 
 /// The assembly that a panel is built as; null for a floor between heated storeys and the like.
 [[nodiscard]] const assembly::Assembly* assembly_of(const OrderWork& work, const framing::Panel& panel);
-/// "7/16 in" where it is whole in 64ths, else "12.5 mm".
+/// "7/16 in" where it is whole in 64ths, "100 ft" where it is whole in feet and long, else "12.5 mm".
 [[nodiscard]] std::string size_text(Exact length);
 
 /// m2 of the sheets placed in a layer, cut-outs out; 0 where none are.
@@ -44,8 +44,8 @@ void add_item(OrderWork& work, Item item, double size);
 
 [[nodiscard]] Result<void> order_lumber(OrderWork& work);
 [[nodiscard]] Result<void> order_sheets(OrderWork& work);
-void order_layers(OrderWork& work);      ///< insulation, skins, membranes, paint
-void order_joints(OrderWork& work);      ///< tape, sealant, gasket
+void order_layers(OrderWork& work);  ///< insulation, skins, membranes, paint
+void order_joints(OrderWork& work);  ///< tape, sealant, gasket
 void order_fasteners(OrderWork& work);
 
 }  // namespace warmside::takeoff

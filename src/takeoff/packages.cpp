@@ -15,8 +15,9 @@ namespace {
 using units::TableReader;
 
 constexpr std::string_view file = "data/takeoff/packages.toml";
-constexpr std::array<std::string_view, 12> form_names{"none",   "sheet",   "batt",     "board",   "blown", "volume",
-                                                      "siding", "roofing", "flooring", "masonry", "roll",  "paint"};
+constexpr std::array<std::string_view, 12> form_names{"none",     "sheet",   "batt",   "board",
+                                                      "blown",    "volume",  "siding", "roofing",
+                                                      "flooring", "masonry", "roll",   "paint"};
 
 /// `key`_source and `key`_evidence.
 Origin origin_of(TableReader& reader, const std::string& key) {
@@ -82,16 +83,18 @@ void put(std::map<std::string, Package, std::less<>>& into, TableReader& reader,
 
 void read_package(TableReader reader, Packages& out) {
     Package package;
-    const auto form = reader.required(
-        reader.word("form", {"none", "sheet", "batt", "board", "blown", "volume", "siding", "roofing", "flooring",
-                             "masonry", "roll", "paint"}),
-        "form");
+    const auto form =
+        reader.required(reader.word("form", {"none", "sheet", "batt", "board", "blown", "volume", "siding",
+                                             "roofing", "flooring", "masonry", "roll", "paint"}),
+                        "form");
     if (form)
-        package.form = static_cast<Form>(std::find(form_names.begin(), form_names.end(), *form) - form_names.begin());
+        package.form =
+            static_cast<Form>(std::find(form_names.begin(), form_names.end(), *form) - form_names.begin());
     read_sizes(reader, package);
     if (package.form == Form::blown) package.bag = number(reader, "bag", units::mass, {0.1});
     if (package.form == Form::paint) package.coverage = number(reader, "coverage", units::area, {0.1});
-    if (package.form == Form::blown || package.form == Form::paint) package.size_origin = origin_of(reader, "size");
+    if (package.form == Form::blown || package.form == Form::paint)
+        package.size_origin = origin_of(reader, "size");
     if (package.form != Form::none) package.waste = sourced(reader, "waste", units::fraction, {0.0, 1.0});
     if (package.form == Form::sheet)
         package.waste_by_area = sourced(reader, "waste_by_area", units::fraction, {0.0, 1.0});
@@ -113,7 +116,8 @@ void read_lumber(TableReader reader, LumberRule& out) {
     out.precut_origin = origin_of(reader, "precut");
     out.precut_members = reader.required(reader.texts("precut_members"), "precut_members")
                              .value_or(std::vector<std::string>{});
-    out.splice_least = reader.required(reader.exact("splice_least", {0.0, 5.0}), "splice_least").value_or(Exact{});
+    out.splice_least =
+        reader.required(reader.exact("splice_least", {0.0, 5.0}), "splice_least").value_or(Exact{});
     origin_of(reader, "splice");
     reader.finish();
 }

@@ -1,4 +1,5 @@
-// How materials are sold: sizes, waste and fastener rules with their sources. Data: data/takeoff/packages.toml.
+// How materials are sold: sizes, waste and fastener rules with their sources. Data:
+// data/takeoff/packages.toml.
 #pragma once
 
 #include <map>
@@ -38,9 +39,9 @@ struct Package {
     Form form = Form::none;
     std::vector<PackageSize> sizes;
     Origin size_origin;
-    double bag = 0.0;       ///< kg
-    double coverage = 0.0;  ///< m2 of one can
-    Sourced<double> waste;  ///< share added
+    double bag = 0.0;               ///< kg
+    double coverage = 0.0;          ///< m2 of one can
+    Sourced<double> waste;          ///< share added
     Sourced<double> waste_by_area;  ///< sheets that no plan placed
 };
 
@@ -66,13 +67,13 @@ struct FastenerRule {
     Origin framing_origin;
     double sheathing_edge = 0.0, sheathing_field = 0.0;  ///< m
     Origin sheathing_origin;
-    Sourced<double> drywall_spacing;   ///< m
-    Sourced<double> siding_per_area;   ///< 1/m2
-    Sourced<double> batten_spacing;    ///< m
-    Sourced<double> staple_per_area;   ///< 1/m2
+    Sourced<double> drywall_spacing;  ///< m
+    Sourced<double> siding_per_area;  ///< 1/m2
+    Sourced<double> batten_spacing;   ///< m
+    Sourced<double> staple_per_area;  ///< 1/m2
     Origin furring_origin;
-    Sourced<double> penetration;       ///< m of a long screw in the stud
-    std::vector<Exact> lengths;        ///< of long screws, ascending
+    Sourced<double> penetration;  ///< m of a long screw in the stud
+    std::vector<Exact> lengths;   ///< of long screws, ascending
     Origin lengths_origin;
 };
 

@@ -60,8 +60,8 @@ struct PatternSearch::Walk {
     std::vector<int> cut;
 
     [[nodiscard]] int most_of(std::size_t piece, std::int64_t room) const {
-        return static_cast<int>(std::min<std::int64_t>(search.problem_.demand[piece],
-                                                       room / search.problem_.weight[piece]));
+        return static_cast<int>(
+            std::min<std::int64_t>(search.problem_.demand[piece], room / search.problem_.weight[piece]));
     }
 
     void best(std::size_t piece, std::int64_t room, double worth, Filling& so_far) {

@@ -20,9 +20,9 @@ struct CuttingProblem {
 };
 
 struct Filling {
-    std::vector<int> cut;   ///< of each piece
-    double worth = 0.0;     ///< sum of worths
-    double at_most = 0.0;   ///< no filling is worth more
+    std::vector<int> cut;  ///< of each piece
+    double worth = 0.0;    ///< sum of worths
+    double at_most = 0.0;  ///< no filling is worth more
 };
 
 /// Bounded knapsacks over one grid of lengths, for all stock lengths at once. The table holds upper bounds of

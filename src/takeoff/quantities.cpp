@@ -11,8 +11,9 @@ namespace warmside::takeoff {
 
 namespace {
 
-constexpr std::array<std::string_view, 12> kinds{"lumber", "truss",    "sheet",   "insulation", "membrane", "tape",
-                                                 "sealant", "gasket", "cladding", "finish",     "box",      "fastener"};
+constexpr std::array<std::string_view, 12> kinds{"lumber",   "truss",  "sheet",   "insulation",
+                                                 "membrane", "tape",   "sealant", "gasket",
+                                                 "cladding", "finish", "box",     "fastener"};
 
 std::size_t rank(const std::string& kind) {
     return static_cast<std::size_t>(std::find(kinds.begin(), kinds.end(), kind) - kinds.begin());
@@ -28,13 +29,14 @@ void note_left_out(OrderWork& work) {
     auto& notes = work.out.notes;
     for (const auto& floor : work.house.floors)
         if (!floor.assembly.empty() && !framed(work.frame, floor.assembly))
-            notes.push_back(fmt::format("floor {} is not framed: its layers are the foundation's, not in the order",
-                                        floor.name));
+            notes.push_back(fmt::format(
+                "floor {} is not framed: its layers are the foundation's, not in the order", floor.name));
     for (const auto& roof : work.house.roofs)
         if (roof.over_attic)
             notes.push_back(fmt::format("roof {}: covering and underlay are not in the order", roof.name));
     notes.emplace_back("boxes: the house file does not say where they are; none in the order");
-    notes.emplace_back("windows, doors, flashing, anchors, straps, hangers and hold-downs are not in the order");
+    notes.emplace_back(
+        "windows, doors, flashing, anchors, straps, hangers and hold-downs are not in the order");
 }
 
 }  // namespace
@@ -48,10 +50,11 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     order_joints(work);
     order_fasteners(work);
     if (!work.unknown.empty())
-        return fail(Problem{.code = Code::missing,
-                            .what = fmt::format("nothing tells how these are sold: {}", fmt::join(work.unknown, ", ")),
-                            .expected = "a row of data/takeoff/packages.toml",
-                            .suggestion = "name a family (batt, panel, siding, ...) for a material of your own"});
+        return fail(Problem{
+            .code = Code::missing,
+            .what = fmt::format("nothing tells how these are sold: {}", fmt::join(work.unknown, ", ")),
+            .expected = "a row of data/takeoff/packages.toml",
+            .suggestion = "name a family (batt, panel, siding, ...) for a material of your own"});
     note_left_out(work);
     auto& items = work.out.items;
     std::stable_sort(items.begin(), items.end(),

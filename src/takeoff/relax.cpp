@@ -124,7 +124,8 @@ Result<Relaxed> relax(const CuttingProblem& problem, PatternSearch& search, std:
     out.stock_worth.assign(problem.capacity.size(), 0.0);
     for (int round = 0; round < most_rounds; ++round) {
         if (control.stop.stopped()) return fail(Code::stopped, "the cutting plan was stopped");
-        if (!master.solve()) return fail(Code::not_converged, "the linear programme of the cutting plan did not settle");
+        if (!master.solve())
+            return fail(Code::not_converged, "the linear programme of the cutting plan did not settle");
         master.read(out);
         search.set_worths(out.worth);
         double scale = 1.0;

@@ -60,10 +60,12 @@ std::tuple<double, double, double> score(const Free& place, const Size& piece, F
     const auto over_height = static_cast<double>(place.size.height - piece.height);
     const auto sheet = static_cast<double>(place.sheet);
     switch (fit) {
-        case Fit::least_area: return {place.size.area() - piece.area(), std::min(over_width, over_height), sheet};
+        case Fit::least_area:
+            return {place.size.area() - piece.area(), std::min(over_width, over_height), sheet};
         case Fit::short_side:
             return {std::min(over_width, over_height), std::max(over_width, over_height), sheet};
-        case Fit::long_side: return {std::max(over_width, over_height), std::min(over_width, over_height), sheet};
+        case Fit::long_side:
+            return {std::max(over_width, over_height), std::min(over_width, over_height), sheet};
         case Fit::lowest: return {sheet, static_cast<double>(place.y), static_cast<double>(place.x)};
     }
     return {};
@@ -208,7 +210,8 @@ Result<SheetPlan> sheet_plan(std::string name, std::vector<Rectangle> pieces, Ex
     for (const Rules& rules : all_rules()) {
         if (control.stop.stopped()) return fail(Code::stopped, fmt::format("{}: stopped", plan.name));
         Attempt attempt = Cutter(sizes, may_turn, sheet, rules).run(order);
-        if (best && std::tuple(attempt.sheets, -attempt.largest_rest) >= std::tuple(best->sheets, -best->largest_rest))
+        if (best && std::tuple(attempt.sheets, -attempt.largest_rest) >=
+                        std::tuple(best->sheets, -best->largest_rest))
             continue;
         best = std::move(attempt);
         if (static_cast<double>(best->sheets) <= plan.bound) break;

@@ -41,7 +41,8 @@ bool parts_by_through_cuts(const std::vector<Cut>& pieces, std::int64_t kerf) {
                 else
                     clean = false;
             }
-            if (clean && !after.empty() && parts_by_through_cuts(before, kerf) && parts_by_through_cuts(after, kerf))
+            if (clean && !after.empty() && parts_by_through_cuts(before, kerf) &&
+                parts_by_through_cuts(after, kerf))
                 return true;
         }
     }
@@ -93,7 +94,8 @@ TEST_CASE("pieces that tile a sheet come out of it, as counted by hand") {
     CHECK(plan_of({{in(48), in(96), 7}}, in(48), in(96), mm(3)).sheets == 7);
     // Halves of 47 15/16 in leave the saw its 1/8 in; halves of 48 in do not.
     CHECK(plan_of({{in(48), Exact::sixty_fourths_of_inch(48 * 64 - 4), 2}}, in(48), in(96),
-                  Exact::sixty_fourths_of_inch(8)).sheets == 1);
+                  Exact::sixty_fourths_of_inch(8))
+              .sheets == 1);
     CHECK(plan_of({{in(48), in(48), 2}}, in(48), in(96), Exact::sixty_fourths_of_inch(8)).sheets == 2);
     // 3 x 2 and 2 x 3 about a 5 x 5 sheet: two of each and one of 1 x 1 would need a pinwheel, which no
     // through cut parts; without the middle piece 24 of 25 stay, four pieces, two sheets.
@@ -128,8 +130,11 @@ TEST_CASE("random pieces: inside, apart by the kerf, all made, cut through, near
         std::vector<Rectangle> pieces;
         const int kinds = 1 + static_cast<int>(random() % 12);
         for (int n = 0; n < kinds; ++n)
-            pieces.push_back({mm(50 + static_cast<int>(random() % 1150)), mm(50 + static_cast<int>(random() % 2300)),
-                              1 + static_cast<int>(random() % 4), random() % 2 == 0, {}});
+            pieces.push_back({mm(50 + static_cast<int>(random() % 1150)),
+                              mm(50 + static_cast<int>(random() % 2300)),
+                              1 + static_cast<int>(random() % 4),
+                              random() % 2 == 0,
+                              {}});
         used += plan_of(pieces, mm(1220), mm(2440), mm(3)).used;
     }
     MESSAGE("mean share of the sheets used by random pieces: " << used / rounds);

@@ -50,8 +50,8 @@ void load(const CuttingProblem& problem, const std::vector<Column>& columns, Osi
 
 }  // namespace
 
-Result<Whole> solve_whole(const CuttingProblem& problem, const std::vector<Column>& columns, const Wanted& wanted,
-                          int nodes, const Control& control) {
+Result<Whole> solve_whole(const CuttingProblem& problem, const std::vector<Column>& columns,
+                          const Wanted& wanted, int nodes, const Control& control) {
     OsiClpSolverInterface solver;
     solver.messageHandler()->setLogLevel(0);
     solver.setHintParam(OsiDoReducePrint, true, OsiHintTry);
