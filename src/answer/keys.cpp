@@ -147,8 +147,7 @@ void add_framing(Digest& digest, const assembly::House& house) {
     for (const auto& f : house.faces) {
         for (const auto& o : f.openings) digest.add(o.name).add(o.left.count()).add(o.sill.count());
     }
-    for (const auto& p : house.partitions)
-        digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
+    for (const auto& p : house.partitions) digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
     for (const auto& r : house.roofs) {
         digest.add(r.overhang.count()).add(r.deck).add(static_cast<int>(r.structure)).add(r.member);
         digest.add(r.spacing.count());

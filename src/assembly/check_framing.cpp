@@ -40,21 +40,20 @@ void check_headers(const House& house, const Face& face, Problems& problems) {
         add(problems, Severity::warning, Code::conflict,
             fmt::format("{} in face {} leaves {} under the top plates, its header is {} high", opening.name,
                         face.name, feet(std::max(room, Exact{})), feet(header)),
-            opening.origin.where,
-            "a lower head, header in [details], or sized_headers = true in [framing]");
+            opening.origin.where, "a lower head, header in [details], or sized_headers = true in [framing]");
     }
 }
 
 bool over_the_same_ground(const Storey& a, const Storey& b) {
     const auto least = [](const Storey& s, auto key) {
-        return (*std::min_element(s.outline.begin(), s.outline.end(), [&](const Point& p, const Point& q) {
-                   return p.*key < q.*key;
-               })).*key;
+        return (*std::min_element(s.outline.begin(), s.outline.end(),
+                                  [&](const Point& p, const Point& q) { return p.*key < q.*key; })).*
+               key;
     };
     const auto most = [](const Storey& s, auto key) {
-        return (*std::max_element(s.outline.begin(), s.outline.end(), [&](const Point& p, const Point& q) {
-                   return p.*key < q.*key;
-               })).*key;
+        return (*std::max_element(s.outline.begin(), s.outline.end(),
+                                  [&](const Point& p, const Point& q) { return p.*key < q.*key; })).*
+               key;
     };
     if (a.outline.empty() || b.outline.empty()) return false;
     return least(a, &Point::x) < most(b, &Point::x) && least(b, &Point::x) < most(a, &Point::x) &&

@@ -17,6 +17,7 @@ using units::Exact;
 struct MemberSize {
     Exact narrow, wide;
 };
-[[nodiscard]] std::optional<MemberSize> member_size(const material::Catalogue& catalogue, const std::string& text);
+[[nodiscard]] std::optional<MemberSize> member_size(const material::Catalogue& catalogue,
+                                                    const std::string& text);
 
 }  // namespace warmside::assembly

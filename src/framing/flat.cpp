@@ -132,8 +132,8 @@ std::vector<Field> strips_of(const std::vector<Point>& outline, int axis) {
 }
 
 Section named_section(const House& house, const std::string& name) {
-    const auto size = assembly::member_size(house.catalogue.lumber.empty() ? material::built_in() : house.catalogue,
-                                            name);
+    const auto size =
+        assembly::member_size(house.catalogue.lumber.empty() ? material::built_in() : house.catalogue, name);
     return size ? Section{name, size->narrow, size->wide} : Section{name, none, none};
 }
 
@@ -176,8 +176,8 @@ std::vector<Exact> centres(const Interval& run, Exact start, Exact module, Exact
     return out;
 }
 
-void lay_sheets(const House& house, Panel& panel, int layer, const Field& field, const Interval& w, int long_axis,
-                const Extent& extent) {
+void lay_sheets(const House& house, Panel& panel, int layer, const Field& field, const Interval& w,
+                int long_axis, const Extent& extent) {
     const Exact wide = house.practice.sheet_width.value, length = house.practice.sheet_length.value;
     const Interval rows = long_axis == 0 ? field.v : field.u;
     const Interval whole = long_axis == 0 ? field.u : field.v;
@@ -218,8 +218,8 @@ void lay_runs(const House& house, Panel& panel, int layer, const Field& field, c
 bool is_sheet(const assembly::Layer& layer) {
     if (layer.kind != assembly::Layer::Kind::material || !layer.material || layer.framing) return false;
     const auto& m = *layer.material;
-    return m.family == "panel" || m.family == "gypsum" || m.family == "cement board" || m.hatch == "sheathing" ||
-           m.hatch == "gypsum";
+    return m.family == "panel" || m.family == "gypsum" || m.family == "cement board" ||
+           m.hatch == "sheathing" || m.hatch == "gypsum";
 }
 
 void mark_members(Panel& panel) {

@@ -1,5 +1,5 @@
-// What floors, ceilings and roofs share: the plan of a storey's frame, sticks, sheets and runs on an even field.
-// Inner part of frame_floors and frame_roofs.
+// What floors, ceilings and roofs share: the plan of a storey's frame, sticks, sheets and runs on an even
+// field. Inner part of frame_floors and frame_roofs.
 #pragma once
 
 #include <functional>
@@ -16,8 +16,8 @@ struct Field {
     Interval u, v;
 };
 
-/// The frame of a storey seen from above: its outline moved out to the outer faces of the walls' bearing frames,
-/// in coordinates of the house, east and north.
+/// The frame of a storey seen from above: its outline moved out to the outer faces of the walls' bearing
+/// frames, in coordinates of the house, east and north.
 struct Plan {
     std::vector<assembly::Point> outline;  ///< corners of the frame
     Field whole;                           ///< the rectangle around it
@@ -29,8 +29,8 @@ struct Plan {
 [[nodiscard]] std::optional<Plan> plan_of(const assembly::House& house, const assembly::Storey& storey,
                                           const assembly::Assembly& wall);
 
-/// Stretches of the outline's inside along `axis` (0 east, 1 north) at `at` on the other axis; at a corner those
-/// just beyond it.
+/// Stretches of the outline's inside along `axis` (0 east, 1 north) at `at` on the other axis; at a corner
+/// those just beyond it.
 [[nodiscard]] std::vector<Interval> across(const std::vector<assembly::Point>& outline, int axis, Exact at);
 
 /// An outline as rectangles, cut along `axis` where it has a corner.
@@ -56,8 +56,8 @@ Member* put(Panel& panel, Role role, const Section& section, const std::string& 
 /// What there is of a field in the row that begins at this place of the shorter side's axis.
 using Extent = std::function<Interval(Exact)>;
 
-/// Sheets over `field`, their long side along `long_axis` (0 u, 1 v), each second row moved on by half a sheet,
-/// cut at the field's edges, or at `extent` where the field narrows.
+/// Sheets over `field`, their long side along `long_axis` (0 u, 1 v), each second row moved on by half a
+/// sheet, cut at the field's edges, or at `extent` where the field narrows.
 void lay_sheets(const assembly::House& house, Panel& panel, int layer, const Field& field, const Interval& w,
                 int long_axis = 0, const Extent& extent = {});
 /// Runs of a membrane over `field`, along u, each lapped over the one below.

@@ -23,7 +23,7 @@ struct Joists {
     Section section;
     std::string lumber;
     Exact thick, depth, spacing;
-    int axis = 0;   // that they run along
+    int axis = 0;  // that they run along
     int layer = -1;
 };
 
@@ -40,8 +40,10 @@ public:
             p.x = p.x - plan.whole.u.low;
             p.y = p.y - plan.whole.v.low;
         }
-        along_ = joists.axis == 0 ? moved(plan.whole.u, plan.whole.u.low) : moved(plan.whole.v, plan.whole.v.low);
-        beside_ = joists.axis == 0 ? moved(plan.whole.v, plan.whole.v.low) : moved(plan.whole.u, plan.whole.u.low);
+        along_ =
+            joists.axis == 0 ? moved(plan.whole.u, plan.whole.u.low) : moved(plan.whole.v, plan.whole.v.low);
+        beside_ =
+            joists.axis == 0 ? moved(plan.whole.v, plan.whole.v.low) : moved(plan.whole.u, plan.whole.u.low);
     }
 
     void build(const Place& where) {
@@ -62,15 +64,16 @@ private:
         return joists_.axis == 0 ? put(panel_, role, section, lumber, a, b, w, axis, joists_.layer)
                                  : put(panel_, role, section, lumber, b, a, w, axis, joists_.layer);
     }
-    Exact at(const Point& p, bool along) const {
-        return (joists_.axis == 0) == along ? p.x : p.y;
-    }
+    Exact at(const Point& p, bool along) const { return (joists_.axis == 0) == along ? p.x : p.y; }
 
     void add_rims() {
-        const Exact t = Exact::nearest(house_.details.rim_board.value);
+        // Rims that nobody named are of the joists' lumber.
+        const auto& board = house_.details.rim_board;
+        const bool named = board.origin.kind == Origin::Kind::house_file || joists_.lumber == "I-joist";
+        const Exact t = named ? Exact::nearest(board.value) : joists_.thick;
         const Section section = section_of(t, joists_.depth);
-        const bool stick_lumber = t >= Exact::sixty_fourths_of_inch(96) && joists_.lumber != "I-joist";
-        const std::string lumber = stick_lumber ? joist_lumber(house_) : "rim board";
+        const bool sawn = t >= Exact::sixty_fourths_of_inch(96) && joists_.lumber != "I-joist";
+        const std::string lumber = sawn ? joist_lumber(house_) : "rim board";
         const std::size_t n = outline_.size();
         for (std::size_t i = 0; i < n; ++i) {
             const Point &before = outline_[(i + n - 1) % n], &a = outline_[i], &b = outline_[(i + 1) % n],
@@ -78,8 +81,8 @@ private:
             const bool end = at(a, true) == at(b, true);  // across the joists
             const Exact line = at(a, end);
             // The inside lies to the left of the way round.
-            const bool inside_above = joists_.axis == 0 ? (end ? b.y < a.y : b.x > a.x)
-                                                        : (end ? b.x > a.x : b.y < a.y);
+            const bool inside_above =
+                joists_.axis == 0 ? (end ? b.y < a.y : b.x > a.x) : (end ? b.x > a.x : b.y < a.y);
             const Interval thick = inside_above ? Interval{line, line + t} : Interval{line - t, line};
             Interval run{std::min(at(a, !end), at(b, !end)), std::max(at(a, !end), at(b, !end))};
             if (!end) {
@@ -97,7 +100,8 @@ private:
     }
 
     static bool turns_left(const Point& a, const Point& b, const Point& c) {
-        const double cross = (b.x - a.x).metres() * (c.y - b.y).metres() - (b.y - a.y).metres() * (c.x - b.x).metres();
+        const double cross =
+            (b.x - a.x).metres() * (c.y - b.y).metres() - (b.y - a.y).metres() * (c.x - b.x).metres();
         return cross > 0.0;
     }
 
@@ -138,10 +142,11 @@ private:
             }
         }
         if (longest > longest_piece && joists_.lumber != "I-joist") {
-            notes_.push_back(note(fmt::format("{}: joists of {} are longer than lumber comes; another joist_run or a "
-                                              "bearing line shortens them",
-                                              panel_.name, units::feet_inches(longest.metres())),
-                                  where));
+            notes_.push_back(
+                note(fmt::format("{}: joists of {} are longer than lumber comes; another joist_run or a "
+                                 "bearing line shortens them",
+                                 panel_.name, units::feet_inches(longest.metres())),
+                     where));
         }
     }
 
@@ -240,17 +245,19 @@ void add_floor(const House& house, const assembly::Assembly& wall, const Storey&
                std::vector<Panel>& panels, Problems& notes) {
     const auto plan = plan_of(house, storey, wall);
     if (!plan) {
-        notes.push_back(note(fmt::format("storey {}: an edge of the outline does not run along an axis; its floor is "
-                                         "not framed",
-                                         storey.name),
-                             storey.origin.where));
+        notes.push_back(
+            note(fmt::format("storey {}: an edge of the outline does not run along an axis; its floor is "
+                             "not framed",
+                             storey.name),
+                 storey.origin.where));
         return;
     }
     if (!plan->rectangle) {
-        notes.push_back(note(fmt::format("floor {}: the outline is not a rectangle; joists are placed in strips, and no "
-                                         "beam at its inner corners",
-                                         storey.name),
-                             storey.origin.where));
+        notes.push_back(
+            note(fmt::format("floor {}: the outline is not a rectangle; joists are placed in strips, and no "
+                             "beam at its inner corners",
+                             storey.name),
+                 storey.origin.where));
     }
     const Joists joists = joists_of(house, *plan, built);
     if (joists.depth <= none || joists.spacing <= none) return;
@@ -275,10 +282,11 @@ void add_floor(const House& house, const assembly::Assembly& wall, const Storey&
     mark_members(panel);
     panels.push_back(std::move(panel));
     if (house.practice.bearing_line.value) {
-        notes.push_back(note(fmt::format("floor {}: the joists meet over a bearing line at mid span; the wall or beam "
-                                         "that carries them is not listed, and an engineer or its table sizes it",
-                                         storey.name),
-                             house.practice.bearing_line.origin.where));
+        notes.push_back(
+            note(fmt::format("floor {}: the joists meet over a bearing line at mid span; the wall or beam "
+                             "that carries them is not listed, and an engineer or its table sizes it",
+                             storey.name),
+                 house.practice.bearing_line.origin.where));
     }
 }
 
@@ -310,24 +318,27 @@ Result<std::vector<Panel>> frame_floors(const House& house, const assembly::Asse
         if (floor.over == Floor::Over::ground || floor.over == Floor::Over::heated) continue;
         if (!built || built->part != assembly::Part::floor || !assembly::main_framing(*built)) continue;
         add_floor(house, wall, *order.front(), built, std::nullopt, floor.origin.where, panels, notes);
-        notes.push_back(note(fmt::format("floor {}: sill plates on the foundation are not listed", floor.name),
-                             floor.origin.where));
+        notes.push_back(
+            note(fmt::format("floor {}: sill plates on the foundation are not listed", floor.name),
+                 floor.origin.where));
         break;
     }
     for (std::size_t i = 1; i < order.size(); ++i) {
         const Storey &below = *order[i - 1], &above = *order[i];
         const Exact top = below.floor + below.height;
         if (above.floor < top) {
-            notes.push_back(note(fmt::format("storeys {} and {} stand beside each other; no floor is framed between",
-                                             below.name, above.name),
-                                 above.origin.where));
+            notes.push_back(
+                note(fmt::format("storeys {} and {} stand beside each other; no floor is framed between",
+                                 below.name, above.name),
+                     above.origin.where));
             continue;
         }
         if (!same_outline(below, above)) {
-            notes.push_back(note(fmt::format("floor {}: the outline differs from that of storey {}; the floor is framed "
-                                             "over its own, and what carries its edges is not listed",
-                                             above.name, below.name),
-                                 above.origin.where));
+            notes.push_back(
+                note(fmt::format("floor {}: the outline differs from that of storey {}; the floor is framed "
+                                 "over its own, and what carries its edges is not listed",
+                                 above.name, below.name),
+                     above.origin.where));
         }
         add_floor(house, wall, above, nullptr, top, above.origin.where, panels, notes);
     }

@@ -87,7 +87,8 @@ TEST_CASE("a floor of 32 ft by 24 ft, 2x12 at 16 in over a bearing line") {
     // Blocks in 24 bays: 22 of 14 1/2 between joists, and 16 - 3/4 - 1 1/2 at both ends.
     auto blocks = all(panel, Role::blocking);
     REQUIRE(blocks.size() == 24);
-    std::sort(blocks.begin(), blocks.end(), [](const Member& a, const Member& b) { return a.length < b.length; });
+    std::sort(blocks.begin(), blocks.end(),
+              [](const Member& a, const Member& b) { return a.length < b.length; });
     CHECK(blocks[0].length == inches(13.75));
     CHECK(blocks[2].length == inches(14.5));
     check_apart(panel);
@@ -115,8 +116,7 @@ TEST_CASE("joists without a bearing line run through, and say when lumber is not
 
 TEST_CASE("an outline with a step: joists in strips, rims at every edge, sheets on all of it") {
     // 360 x 288 in with a step: 30 ft by 24 ft less 12 ft by 6 ft.
-    const auto floor =
-        framed(two_storeys({{0, 0}, {360, 0}, {360, 288}, {216, 288}, {216, 216}, {0, 216}}));
+    const auto floor = framed(two_storeys({{0, 0}, {360, 0}, {360, 288}, {216, 288}, {216, 216}, {0, 216}}));
     REQUIRE(floor.panels.size() == 1);
     check_apart(floor.panels[0]);
     // Frame 372 x 300 less 216 x 72 in (both moved out by 6 in): 111600 - 15552 = 96048 in2 = 667 ft2.

@@ -18,8 +18,12 @@ const Exact least_stud = Exact::sixty_fourths_of_inch(3 * 64);
 class GableWall {
 public:
     GableWall(const RoofPlan& plan, Side side, const Build& build)
-        : p_(plan), side_(side), framed_(build.bearer()), length_(plan.along(side)) {
-        t_ = Exact::nearest(p_.house->details.member.value);
+        : p_(plan),
+          side_(side),
+          framed_(build.bearer()),
+          plate_(plate_of(plan, *build.assembly)),
+          length_(plan.along(side)),
+          t_(plate_.thick) {
         const Field &in = p_.plan.inside, &frame = p_.plan.whole;
         const Ways ways = ways_of(side);
         const assembly::Point corner = p_.left_corner(side);
@@ -35,7 +39,7 @@ public:
         };
         panel_ = Panel{.kind = Panel::Kind::gable_wall,
                        .name = fmt::format("gable {} of roof {}", name_of(side), p_.roof->name),
-                       .assembly = p_.wall->name,
+                       .assembly = build.assembly->name,
                        .storey = p_.storey->name,
                        .from = start_,
                        .length = length_,
@@ -90,9 +94,9 @@ private:
         }
         const Exact length = outward(longest) - t_;
         if (Exact::nearest(shortest) - t_ < least_stud) return;
-        const std::string lumber = p_.house->practice.species.value + " " + p_.house->practice.stud_grade.value;
-        Member* m = put(panel_, Role::stud, section_of(*framed_.framing), lumber, {start_ + u.low, start_ + u.high},
-                        {t_, t_ + length}, framed_.depth, 1, framed_.layer);
+        Member* m =
+            put(panel_, Role::stud, section_of(*framed_.framing), stud_lumber(*p_.house, *framed_.framing),
+                {start_ + u.low, start_ + u.high}, {t_, t_ + length}, framed_.depth, 1, framed_.layer);
         if (m && longest > shortest) m->end_cut = {0.0, p_.pitch};
     }
 
@@ -100,9 +104,11 @@ private:
     void plate() {
         Interval run{none, length_};
         if (p_.roof->form != Form::shed || side_ != high()) {
-            const double least = (t_.metres() - underside(p_.seat.metres())) / std::tan(p_.pitch) + p_.seat.metres();
+            const double least =
+                (t_.metres() - underside(p_.seat.metres())) / std::tan(p_.pitch) + p_.seat.metres();
             const Exact in = Exact::nearest(least);
-            const bool left = inwards(none) < inwards(half(length_)), right = inwards(length_) < inwards(half(length_));
+            const bool left = inwards(none) < inwards(half(length_)),
+                       right = inwards(length_) < inwards(half(length_));
             if (left) run.low = in;
             if (right) run.high = length_ - in;
         }
@@ -120,13 +126,13 @@ private:
     }
 
     void level(Role role, const Interval& u, Exact at) {
-        put(panel_, role, section_of(t_, framed_.depth.size()), joist_lumber(*p_.house), u, {at, at + t_},
-            framed_.depth, 0, framed_.layer);
+        put(panel_, role, plate_.section, plate_.lumber, u, {at, at + t_}, framed_.depth, 0, framed_.layer);
     }
 
     const RoofPlan& p_;
     Side side_;
     const FramedLayer& framed_;
+    Plate plate_;
     Exact length_;
     Exact t_, start_;
     Panel panel_;
@@ -135,16 +141,20 @@ private:
 }  // namespace
 
 void frame_gable_walls(const RoofPlan& p, std::vector<Panel>& panels, Problems& notes) {
-    if (p.roof->over_attic || p.pitch <= 0.0 || p.roof->form == Form::hip || p.roof->form == Form::flat) return;
-    const auto build = build_of(*p.wall);
-    if (!build) return;
+    if (p.roof->over_attic || p.pitch <= 0.0 || p.roof->form == Form::hip || p.roof->form == Form::flat)
+        return;
     auto sides = rakes_of(*p.roof);
-    if (p.roof->form == Form::shed) sides.push_back(static_cast<Side>((static_cast<int>(eaves_of(p).front()) + 2) % 4));
-    for (const Side side : sides) panels.push_back(GableWall(p, side, *build).build());
-    notes.push_back(note(fmt::format("roof {}: the walls above the plate are framed on the plates below; balloon "
-                                     "framing or a brace at the joint is for an engineer",
-                                     p.roof->name),
-                         p.where()));
+    if (p.roof->form == Form::shed)
+        sides.push_back(static_cast<Side>((static_cast<int>(eaves_of(p).front()) + 2) % 4));
+    for (const Side side : sides) {
+        if (const auto build = build_of(wall_under(p, side)))
+            panels.push_back(GableWall(p, side, *build).build());
+    }
+    notes.push_back(
+        note(fmt::format("roof {}: the walls above the plate are framed on the plates below; balloon "
+                         "framing or a brace at the joint is for an engineer",
+                         p.roof->name),
+             p.where()));
 }
 
 }  // namespace warmside::framing

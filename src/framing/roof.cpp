@@ -90,6 +90,32 @@ Exact rake_drop(const RoofPlan& plan) {
     return plan.overhang > none && plan.roof->form != Form::hip ? lookout_thick : none;
 }
 
+const assembly::Assembly& wall_under(const RoofPlan& p, Side side) {
+    const Ways ways = ways_of(side);
+    const assembly::Assembly* out = p.wall;
+    double longest = 0.0;
+    for (const assembly::Face& face : p.house->faces) {
+        if (face.storey != p.storey->name) continue;
+        const double length = (face.to.x - face.from.x).metres() * ways.along[0] +
+                              (face.to.y - face.from.y).metres() * ways.along[1];
+        if (length <= longest) continue;
+        longest = length;
+        const auto* named = face.assembly.empty() ? nullptr : p.house->find(face.assembly);
+        out = named ? named : p.wall;
+    }
+    return *out;
+}
+
+Plate plate_of(const RoofPlan& p, const assembly::Assembly& wall) {
+    const Exact board = Exact::nearest(p.house->details.member.value);
+    const auto build = build_of(wall);
+    if (!build) return {section_of(board, p.seat), joist_lumber(*p.house), board};
+    const assembly::Framing& framing = *build->bearer().framing;
+    const bool solid = framing.kind == assembly::Framing::Kind::solid;
+    return {solid ? section_of(framing) : section_of(board, framing.depth), plate_lumber(*p.house, framing),
+            solid ? framing.width : board};
+}
+
 Panel slope_panel(const RoofPlan& p, Side side, Exact run) {
     const Ways ways = ways_of(side);
     const assembly::Point corner = p.left_corner(side);
@@ -121,8 +147,8 @@ void put_rafter(const RoofPlan& p, Panel& panel, Exact centre, Exact run, Exact 
     const Exact left = centre - half(p.thick);
     // A rafter that lies lower has its plumb cuts further down the slope.
     const Exact shift = Exact::nearest((low - p.low).metres() * std::tan(p.pitch));
-    Member* m = put(panel, Role::rafter, p.section, p.lumber, {left, left + p.thick}, {shift, shift + outward(length)},
-                    {low, low + p.depth}, 1, p.layer);
+    Member* m = put(panel, Role::rafter, p.section, p.lumber, {left, left + p.thick},
+                    {shift, shift + outward(length)}, {low, low + p.depth}, 1, p.layer);
     if (!m) return;
     m->end_cut = {p.pitch, p.pitch};
     m->bevel = {0.0, cheek};

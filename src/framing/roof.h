@@ -21,18 +21,19 @@ struct RoofPlan {
     const assembly::Assembly* built = nullptr;  ///< roof or ceiling assembly; may be null
     Plan plan;
     bool rafters = true;
-    double pitch = 0.0;      ///< rad; 0 for a flat roof
-    Exact overhang;          ///< from the frame's outer face: wall outside of it and the roof's overhang
-    Section section;         ///< of rafters, or of the trusses' upper chords
+    double pitch = 0.0;  ///< rad; 0 for a flat roof
+    Exact overhang;      ///< from the frame's outer face: wall outside of it and the roof's overhang
+    Section section;     ///< of rafters, or of the trusses' upper chords
     std::string lumber;
-    Exact thick, depth;      ///< of a rafter across and along the slope's normal
+    Exact thick, depth;  ///< of a rafter across and along the slope's normal
     Exact spacing;
-    Exact seat;              ///< of a rafter on its plate, level
-    int layer = -1;          ///< of the rafters in `covering`
-    const assembly::Assembly* covering = nullptr;  ///< layers of the slope: the roof's, or the attic's deck; or null
-    Exact low;               ///< w of the rafters' underside
-    Exact top;               ///< w where the layers outside of the rafters begin
-    Section ridge;           ///< also of hips
+    Exact seat;      ///< of a rafter on its plate, level
+    int layer = -1;  ///< of the rafters in `covering`
+    const assembly::Assembly* covering =
+        nullptr;    ///< layers of the slope: the roof's, or the attic's deck; or null
+    Exact low;      ///< w of the rafters' underside
+    Exact top;      ///< w where the layers outside of the rafters begin
+    Section ridge;  ///< also of hips
     std::string ridge_lumber;
 
     [[nodiscard]] Exact plate() const { return storey->floor + storey->height; }
@@ -51,6 +52,17 @@ struct Ways {
     std::array<double, 2> along, inwards;
 };
 [[nodiscard]] Ways ways_of(Side side);
+
+/// What the wall below a side is built as: what its longest face names, else the rung.
+[[nodiscard]] const assembly::Assembly& wall_under(const RoofPlan& plan, Side side);
+
+/// A plate of a wall: the section of its studs, or of their depth under I-joists and trusses.
+struct Plate {
+    Section section;
+    std::string lumber;
+    Exact thick;
+};
+[[nodiscard]] Plate plate_of(const RoofPlan& plan, const assembly::Assembly& wall);
 
 /// A slope of `plan` over `side`, empty: axes, size. `run`: level, from the tail to the ridge's middle.
 [[nodiscard]] Panel slope_panel(const RoofPlan& plan, Side side, Exact run);

@@ -36,10 +36,14 @@ void choose_ridge(RoofPlan& p, Problems& notes) {
     const auto steps = static_cast<std::int64_t>(std::ceil(needed / eighth.metres() - 1e-6));
     p.ridge = section_of(p.ridge.thickness, eighth * steps);
     p.ridge_lumber = "laminated veneer lumber";
-    notes.push_back(note(fmt::format("roof {}: no 2x is as deep as the plumb cut of {} rafters, {}; the ridge is taken "
-                                     "as laminated veneer lumber",
-                                     p.roof->name, p.section.name, units::inches(needed)),
-                         p.where()));
+    const bool has_ridge =
+        p.rafters && p.plan.rectangle && (p.roof->form == Form::gable || p.roof->form == Form::hip);
+    if (!has_ridge) return;
+    notes.push_back(
+        note(fmt::format("roof {}: no 2x is as deep as the plumb cut of {} rafters, {}; the ridge is taken "
+                         "as laminated veneer lumber",
+                         p.roof->name, p.section.name, units::inches(needed)),
+             p.where()));
 }
 
 void choose_rafters(RoofPlan& p) {
@@ -73,10 +77,11 @@ std::optional<RoofPlan> plan_roof(const House& house, const assembly::Assembly& 
     if (!p.storey) return std::nullopt;
     auto plan = plan_of(house, *p.storey, wall);
     if (!plan) {
-        notes.push_back(note(fmt::format("roof {}: an edge of the outline does not run along an axis; the roof is not "
-                                         "framed",
-                                         roof.name),
-                             p.where()));
+        notes.push_back(
+            note(fmt::format("roof {}: an edge of the outline does not run along an axis; the roof is not "
+                             "framed",
+                             roof.name),
+                 p.where()));
         return std::nullopt;
     }
     p.plan = std::move(*plan);
@@ -154,16 +159,19 @@ private:
             const Exact stepped = std::min(at, ridge_.high - at);
             if (hip && end) continue;
             const Exact high = height(at);
-            const char* name = hip && stepped < half(span_.size()) ? "hip truss" : end ? "gable truss" : "truss";
+            const char* name = hip && stepped < half(span_.size()) ? "hip truss"
+                               : end                               ? "gable truss"
+                                                                   : "truss";
             const Exact left = at - half(p_.thick);
-            stick(Role::truss, {name, p_.thick, high}, "ordered", span_, {left, left + p_.thick}, {low_, low_ + high},
-                  true, layer_);
+            stick(Role::truss, {name, p_.thick, high}, "ordered", span_, {left, left + p_.thick},
+                  {low_, low_ + high}, true, layer_);
         }
         if (p_.roof->form == Form::hip) {
-            notes.push_back(note(fmt::format("roof {}: trusses of the hip ends count as stepped trusses at the spacing; "
-                                             "their maker settles girders and jacks",
-                                             p_.roof->name),
-                                 p_.where()));
+            notes.push_back(
+                note(fmt::format("roof {}: trusses of the hip ends count as stepped trusses at the spacing; "
+                                 "their maker settles girders and jacks",
+                                 p_.roof->name),
+                     p_.where()));
         }
     }
 
@@ -171,7 +179,8 @@ private:
     void joists() {
         const auto* framing = layer_ >= 0 ? assembly::main_framing(*p_.built) : nullptr;
         const Section section = framing ? section_of(*framing) : named_section(*p_.house, "2x6");
-        const Exact t = framing ? framing->width : section.thickness, d = framing ? framing->depth : section.width;
+        const Exact t = framing ? framing->width : section.thickness,
+                    d = framing ? framing->depth : section.width;
         const Exact middle = half(span_.size());
         const bool split = p_.house->practice.bearing_line.value;
         Exact taken = none - t;
@@ -183,8 +192,8 @@ private:
             std::vector<Interval> parts{span_};
             if (split) parts = {{span_.low, middle}, {middle, span_.high}};
             for (const Interval& part : parts) {
-                stick(Role::ceiling_joist, section, joist_lumber(*p_.house), part, {left, left + t}, {low_, low_ + d},
-                      true, layer_);
+                stick(Role::ceiling_joist, section, joist_lumber(*p_.house), part, {left, left + t},
+                      {low_, low_ + d}, true, layer_);
             }
         }
     }
@@ -239,19 +248,22 @@ private:
 };
 
 void say_what_is_left_out(const RoofPlan& p, Problems& notes) {
-    notes.push_back(note(fmt::format("roof {}: fascia, barge boards, bracing of trusses and ties against uplift are not "
-                                     "listed",
-                                     p.roof->name),
-                         p.where()));
+    notes.push_back(
+        note(fmt::format("roof {}: fascia, barge boards, bracing of trusses and ties against uplift are not "
+                         "listed",
+                         p.roof->name),
+             p.where()));
     if (p.rafters && !p.roof->over_attic && (p.roof->form == Form::gable || p.roof->form == Form::hip)) {
-        notes.push_back(note(fmt::format("roof {}: no ceiling joists tie the walls, so the ridge is a beam that carries "
-                                         "half the roof; an engineer sizes it and its posts",
-                                         p.roof->name),
-                             p.where()));
+        notes.push_back(
+            note(fmt::format("roof {}: no ceiling joists tie the walls, so the ridge is a beam that carries "
+                             "half the roof; an engineer sizes it and its posts",
+                             p.roof->name),
+                 p.where()));
     }
     if (!p.covering) {
-        notes.push_back(note(fmt::format("roof {}: no deck is named; its sheets are taken as 7/16 in OSB", p.roof->name),
-                             p.where()));
+        notes.push_back(
+            note(fmt::format("roof {}: no deck is named; its sheets are taken as 7/16 in OSB", p.roof->name),
+                 p.where()));
     }
 }
 
@@ -265,10 +277,11 @@ Result<std::vector<Panel>> frame_roofs(const House& house, const assembly::Assem
         // Trusses without an attic are counted likewise; their lining lies on the slope.
         if (roof.over_attic || !plan->rafters) panels.push_back(Ceiling(*plan).build(notes));
         if (!plan->plan.rectangle) {
-            notes.push_back(note(fmt::format("roof {}: the outline of storey {} is not a rectangle; its trusses or "
-                                             "rafters and its deck are not placed",
-                                             roof.name, plan->storey->name),
-                                 plan->where()));
+            notes.push_back(
+                note(fmt::format("roof {}: the outline of storey {} is not a rectangle; its trusses or "
+                                 "rafters and its deck are not placed",
+                                 roof.name, plan->storey->name),
+                     plan->where()));
             continue;
         }
         frame_slopes(*plan, panels, notes);

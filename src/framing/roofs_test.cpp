@@ -43,7 +43,8 @@ std::vector<Panel> framed(const assembly::House& house) {
 }
 
 const Panel& panel(const std::vector<Panel>& panels, std::string_view name) {
-    const auto found = std::find_if(panels.begin(), panels.end(), [&](const Panel& p) { return p.name == name; });
+    const auto found =
+        std::find_if(panels.begin(), panels.end(), [&](const Panel& p) { return p.name == name; });
     REQUIRE_MESSAGE(found != panels.end(), name);
     return *found;
 }
@@ -138,8 +139,8 @@ TEST_CASE("common rafters of a gable, 24 ft span, 9/12, 16 in overhang") {
     const Panel& south = panel(panels, "roof main south");
     const auto rafters = all(south, Role::rafter);
     CHECK(rafters.size() == 17);
-    // Run 144 + 16 less half of the ridge, 3/4: 159 1/4; / 0.8 = 199 1/16; and 7 1/4 x 9/12 = 5 7/16 more from long
-    // point to long point.
+    // Run 144 + 16 less half of the ridge, 3/4: 159 1/4; / 0.8 = 199 1/16; and 7 1/4 x 9/12 = 5 7/16 more
+    // from long point to long point.
     for (const Member& m : rafters) {
         CHECK(m.length == inches(204.5));
         CHECK(m.end_cut[0] == doctest::Approx(nine_in_twelve));
@@ -170,16 +171,18 @@ TEST_CASE("rafters, hips and jacks by the rafter table of a framing square, 9 in
     roof.ridge.clear();
     const auto panels = framed(house_with(roof));
     const auto south = all(panel(panels, "roof main south"), Role::rafter);
-    // Jacks at 24 in differ by 30 in (framing square, memory). The first stands 40 in from the corner of the eave:
-    // 40 + 3/4 - 1.06066 = 39.68934; / 0.8 + 5 7/16 = 55.049, up to 55 1/16.
+    // Jacks at 24 in differ by 30 in (framing square, memory). The first stands 40 in from the corner of the
+    // eave: 40 + 3/4 - 1.06066 = 39.68934; / 0.8 + 5 7/16 = 55.049, up to 55 1/16.
     CHECK(inch(south[0].length) == doctest::Approx(55.0625).epsilon(1e-9));
     CHECK(inch(south[1].length - south[0].length) == doctest::Approx(30).epsilon(0.016 / 30));
     CHECK(inch(south[2].length - south[1].length) == doctest::Approx(30).epsilon(0.016 / 30));
     CHECK(south[0].bevel[1] == doctest::Approx(std::numbers::pi / 4));
     // Commons between the ends of the ridge: as those of the gable.
-    CHECK(std::count_if(south.begin(), south.end(), [](const Member& m) { return m.length == inches(204.5); }) == 5);
-    // Hip: 19.21 in a foot of common run (framing square, memory), over 160 in: 256.13. Shorter by half of the
-    // ridge at 45 degrees, 1.06066 x sqrt(1 + 9/32) = 1.2006, and a plumb cut of 9 1/4 x 0.53033 = 4.9056 more.
+    CHECK(std::count_if(south.begin(), south.end(),
+                        [](const Member& m) { return m.length == inches(204.5); }) == 5);
+    // Hip: 19.21 in a foot of common run (framing square, memory), over 160 in: 256.13. Shorter by half of
+    // the ridge at 45 degrees, 1.06066 x sqrt(1 + 9/32) = 1.2006, and a plumb cut of 9 1/4 x 0.53033 = 4.9056
+    // more.
     int hips = 0;
     for (const Panel& each : panels) {
         for (const Member& m : all(each, Role::hip)) {
@@ -216,8 +219,8 @@ TEST_CASE("a shed of 20 ft, 4/12: one rafter from low to high, a wall on the hig
     // 240 x sqrt(10)/3 = 252.982; 11 1/4 / 3 = 3.75: 256.732, up to 256 47/64.
     CHECK(inch(rafters[0].length) == doctest::Approx(256 + 47.0 / 64).epsilon(1e-9));
     const auto high = all(panel(panels, "gable north of roof main"), Role::stud);
-    // The rafter's underside over the inner edge of the high wall: 240 - 5 1/2 - 3 1/2 = 231 in / 3 = 77 in, less
-    // three plates: 72 1/2.
+    // The rafter's underside over the inner edge of the high wall: 240 - 5 1/2 - 3 1/2 = 231 in / 3 = 77 in,
+    // less three plates: 72 1/2.
     REQUIRE(high.size() == 25);
     CHECK(inch(high[0].length) == doctest::Approx(72.5).epsilon(1e-6));
     // Studs of the sloping walls grow by 16 / 3 in from mark to mark.
@@ -239,11 +242,10 @@ TEST_CASE("gable walls stand under a roof without an attic only") {
     const auto panels = framed(house);
     const Panel& east = panel(panels, "gable east of roof main");
     const auto studs = all(east, Role::stud);
-    // Middle stud, its centre under the ridge: (144 - 3 1/2) x 3/4 = 105.375; end rafter lowered 1 1/2 and two plates
-    // 3 in: 4 1/2 / 0.8 = 5.625; less the bottom plate: 98.25.
-    const auto tallest = std::max_element(studs.begin(), studs.end(), [](const Member& a, const Member& b) {
-        return a.length < b.length;
-    });
+    // Middle stud, its centre under the ridge: (144 - 3 1/2) x 3/4 = 105.375; end rafter lowered 1 1/2 and
+    // two plates 3 in: 4 1/2 / 0.8 = 5.625; less the bottom plate: 98.25.
+    const auto tallest = std::max_element(
+        studs.begin(), studs.end(), [](const Member& a, const Member& b) { return a.length < b.length; });
     CHECK(inch(tallest->length) == doctest::Approx(98.25).epsilon(0.016 / 98));
     CHECK(std::count_if(panels.begin(), panels.end(),
                         [](const Panel& p) { return p.kind == Panel::Kind::gable_wall; }) == 2);
@@ -293,16 +295,17 @@ TEST_CASE("any roof: members apart and inside, rafters at most a module apart, r
                 const double run =
                     (rafters[k].length.metres() - depth * std::tan(roof.pitch)) * std::cos(roof.pitch);
                 // Between the whole level run of the slope and what a jack has.
-                const double across = std::cos(roof.pitch) *
-                                      (each.height.metres() - depth * std::tan(roof.pitch));
+                const double across =
+                    std::cos(roof.pitch) * (each.height.metres() - depth * std::tan(roof.pitch));
                 CHECK(run <= across + 1e-3);
                 CHECK(run > 0.0);
                 if (form != 0) continue;
-                // A gable's are all alike: half the frame, the overhang, less half the ridge; up to 1/64 in more.
+                // A gable's are all alike: half the frame, the overhang, less half the ridge; up to 1/64 in
+                // more.
                 const double span = 12 + (roof.ridge == "east-west" ? y : x);
                 const double eave = roof.overhang > Exact{} ? inch(roof.overhang) + 0.4375 : 0;
-                const double long_point = (span / 2 + eave - 0.75) / std::cos(roof.pitch) +
-                                          depth / 0.0254 * std::tan(roof.pitch);
+                const double long_point =
+                    (span / 2 + eave - 0.75) / std::cos(roof.pitch) + depth / 0.0254 * std::tan(roof.pitch);
                 CHECK(inch(rafters[k].length) >= long_point - 1e-4);
                 CHECK(inch(rafters[k].length) <= long_point + 1.0 / 64 + 1e-4);
             }

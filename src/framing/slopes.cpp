@@ -72,7 +72,8 @@ public:
         const Exact left = inner ? frame_.low + *inner : first_, right = inner ? frame_.high - *inner : last_;
         if (left <= none || right <= left) return;
         const Exact start = Exact::nearest(p_.v_at(0.0, w.high.metres()));
-        const Exact stop = Exact::nearest(p_.v_at((run_ - half(p_.ridge.thickness)).metres(), w.low.metres()));
+        const Exact stop =
+            Exact::nearest(p_.v_at((run_ - half(p_.ridge.thickness)).metres(), w.low.metres()));
         for (Exact at = start; at + flat.width <= stop; at += lookout_spacing) {
             const Interval v{at, at + flat.width};
             put(panel_, Role::lookout, flat, joist_lumber(*p_.house), {none, left}, v, w, 0);
@@ -80,24 +81,11 @@ public:
         }
     }
 
-    /// Plates in the slope that the studs of a gable wall meet, under the end rafters.
-    void rake_plates(Exact left_depth, Exact right_depth) {
-        const Exact t = Exact::nearest(p_.house->details.member.value);
-        Exact top = p_.low - rake_drop(p_);
-        for (int i = 0; i < p_.house->details.top_plates.value; ++i, top = top - t) {
-            const Interval w{top - t, top};
-            const Exact begin = p_.overhang + p_.seat;
-            const Exact from = Exact::nearest(p_.v_at(begin.metres(), w.low.metres()));
-            const double level = (run_ - begin).metres();
-            const Exact length = outward(level / std::cos(p_.pitch) + t.metres() * std::tan(p_.pitch));
-            const auto plate = [&](const Interval& u) {
-                Member* m = put(panel_, Role::top_plate, section_of(t, u.size()), joist_lumber(*p_.house), u,
-                                {from, from + length}, w, 1);
-                if (m) m->end_cut = {p_.pitch, p_.pitch};
-            };
-            plate({frame_.low, frame_.low + left_depth});
-            plate({frame_.high - right_depth, frame_.high});
-        }
+    /// Plates in the slope that the studs of a gable wall meet, under the end rafters; `left` and `right` are
+    /// its walls' sides.
+    void rake_plates(Side left, Side right) {
+        rake_plate(left, true);
+        rake_plate(right, false);
     }
 
     /// Layers of the covering: strapping, sheets and membranes, inside and outside of the rafters.
@@ -121,6 +109,26 @@ public:
     }
 
 private:
+    void rake_plate(Side side, bool at_left) {
+        const auto& wall = wall_under(p_, side);
+        const auto build = build_of(wall);
+        if (!build) return;
+        const Plate plate = plate_of(p_, wall);
+        const Exact t = plate.thick, deep = build->bearer().depth.size();
+        const Interval u =
+            at_left ? Interval{frame_.low, frame_.low + deep} : Interval{frame_.high - deep, frame_.high};
+        const Exact begin = p_.overhang + p_.seat;
+        const double level = (run_ - begin).metres();
+        const Exact length = outward(level / std::cos(p_.pitch) + t.metres() * std::tan(p_.pitch));
+        Exact top = p_.low - rake_drop(p_);
+        for (int i = 0; i < p_.house->details.top_plates.value; ++i, top = top - t) {
+            const Exact from = Exact::nearest(p_.v_at(begin.metres(), (top - t).metres()));
+            Member* m = put(panel_, Role::top_plate, plate.section, plate.lumber, u, {from, from + length},
+                            {top - t, top}, 1);
+            if (m) m->end_cut = {p_.pitch, p_.pitch};
+        }
+    }
+
     // Opposite slopes carry their rafters at the same places of the house.
     std::vector<Exact> placed(std::vector<Exact> places) const {
         if (!mirrored_) return places;
@@ -135,12 +143,13 @@ private:
         const Field& in = p_.plan.inside;
         const Field& frame = p_.plan.whole;
         if (outside)
-            return {{none, panel_.length}, {Exact::nearest(p_.v_at(0.0, z)), Exact::nearest(p_.v_at(run_.metres(), z))}};
+            return {{none, panel_.length},
+                    {Exact::nearest(p_.v_at(0.0, z)), Exact::nearest(p_.v_at(run_.metres(), z))}};
         const bool y = side_ == Side::south || side_ == Side::north;
         const Interval a = y ? in.u : in.v, b = y ? frame.u : frame.v;
         const bool turned = side_ == Side::north || side_ == Side::west;
         const Exact before = turned ? b.high - a.high : a.low - b.low;
-        const Exact eave = side_ == Side::south  ? in.v.low - frame.v.low
+        const Exact eave = side_ == Side::south   ? in.v.low - frame.v.low
                            : side_ == Side::north ? frame.v.high - in.v.high
                            : side_ == Side::east  ? frame.u.high - in.u.high
                                                   : in.u.low - frame.u.low;
@@ -184,7 +193,8 @@ private:
                 const double cosine = std::cos(p_.pitch);
                 if (up) {
                     const Exact corner = std::min(wide.low - field.u.low, field.u.high - wide.high);
-                    length.high = std::min(length.high, field.v.low + Exact::nearest(corner.metres() / cosine));
+                    length.high =
+                        std::min(length.high, field.v.low + Exact::nearest(corner.metres() / cosine));
                 } else {
                     const Exact in = Exact::nearest((wide.high - field.v.low).metres() * cosine);
                     length = {field.u.low + in, field.u.high - in};
@@ -192,8 +202,8 @@ private:
             }
             if (length.size() <= none) continue;
             for (const Interval& piece : pieces_of(length, {})) {
-                put(panel_, role, section, joist_lumber(*p_.house), up ? wide : piece, up ? piece : wide, depth,
-                    up ? 1 : 0, index);
+                put(panel_, role, section, joist_lumber(*p_.house), up ? wide : piece, up ? piece : wide,
+                    depth, up ? 1 : 0, index);
             }
         }
     }
@@ -203,14 +213,15 @@ private:
     bool mirrored_;
     Exact run_;
     Panel panel_;
-    Interval frame_;        // of the wall's frame, on u
-    Exact first_, last_;    // faces of the first and last rafter between the rakes that look to them
+    Interval frame_;      // of the wall's frame, on u
+    Exact first_, last_;  // faces of the first and last rafter between the rakes that look to them
 };
 
 // A panel that holds one stick, from the house's point `origin` along `v`.
 Panel lone(const RoofPlan& p, std::string name, const std::array<double, 3>& origin,
            const std::array<double, 3>& along) {
-    Panel panel{.kind = Panel::Kind::roof, .name = std::move(name), .storey = p.storey->name, .origin = origin};
+    Panel panel{
+        .kind = Panel::Kind::roof, .name = std::move(name), .storey = p.storey->name, .origin = origin};
     panel.v = along;
     const double level = std::hypot(along[0], along[1]);
     panel.u = {along[1] / level, -along[0] / level, 0.0};
@@ -218,7 +229,8 @@ Panel lone(const RoofPlan& p, std::string name, const std::array<double, 3>& ori
     return panel;
 }
 
-void add_ridge(const RoofPlan& p, Exact length, Exact run, Side eave, Exact start, std::vector<Panel>& panels) {
+void add_ridge(const RoofPlan& p, Exact length, Exact run, Side eave, Exact start,
+               std::vector<Panel>& panels) {
     const Ways ways = ways_of(eave);
     const assembly::Point corner = p.left_corner(eave);
     // Its top is level with the rafters' upper edges at the plumb cut.
@@ -258,10 +270,11 @@ void add_hips(const RoofPlan& p, Exact run, std::vector<Panel>& panels) {
             along[i] = (ways.along[i] + ways.inwards[i]) / std::numbers::sqrt2 * std::cos(angle);
         }
         along[2] = std::sin(angle);
-        Panel panel = lone(p, fmt::format("roof {} hip {}", p.roof->name, static_cast<int>(side) + 1), origin, along);
+        Panel panel =
+            lone(p, fmt::format("roof {} hip {}", p.roof->name, static_cast<int>(side) + 1), origin, along);
         const Exact left = none - half(p.ridge.thickness);
-        Member* m = put(panel, Role::hip, p.ridge, p.ridge_lumber, {left, left + p.ridge.thickness}, {none, length},
-                        {none, p.ridge.width}, 1);
+        Member* m = put(panel, Role::hip, p.ridge, p.ridge_lumber, {left, left + p.ridge.thickness},
+                        {none, length}, {none, p.ridge.width}, 1);
         if (m) {
             m->end_cut = {angle, angle};
             m->bevel = {std::numbers::pi / 4, std::numbers::pi / 4};
@@ -272,16 +285,6 @@ void add_hips(const RoofPlan& p, Exact run, std::vector<Panel>& panels) {
         mark_members(panel);
         panels.push_back(std::move(panel));
     }
-}
-
-Exact depth_of(const RoofPlan& p, Side side) {
-    const Field &in = p.plan.inside, &frame = p.plan.whole;
-    const auto build = build_of(*p.wall);
-    const Exact outer = side == Side::east   ? frame.u.high - in.u.high
-                        : side == Side::west ? in.u.low - frame.u.low
-                        : side == Side::north ? frame.v.high - in.v.high
-                                              : in.v.low - frame.v.low;
-    return build ? std::min(build->bearer().depth.size(), outer) : outer;
 }
 
 void warn_long(const RoofPlan& p, const std::vector<Panel>& panels, Problems& notes) {
@@ -315,7 +318,7 @@ void frame_slopes(const RoofPlan& p, std::vector<Panel>& panels, Problems& notes
         if (p.rafters && !p.roof->over_attic && p.roof->form != Form::flat && !hip) {
             const Side right = static_cast<Side>((static_cast<int>(side) + 1) % 4);
             const Side left = static_cast<Side>((static_cast<int>(side) + 3) % 4);
-            slope.rake_plates(depth_of(p, left), depth_of(p, right));
+            slope.rake_plates(left, right);
         }
         slope.cover();
         own.push_back(slope.take());

@@ -403,13 +403,12 @@ std::vector<Field> make_fields() {
             quantity("u", units::transmittance, 0.1, 10.0, "not stated", "of the whole unit"),
             quantity("shgc", units::fraction, 0.0, 1.0, "not stated", "share of sunshine that gets in"),
         });
-    add("partition",
-        {
-            plain(Kind::text, "face", needed, "the outer wall that it meets"),
-            sizes(Kind::length, "at", 0.0, 300.0, needed,
-                  "its middle, from the left corner of the face, seen from outside"),
-            plain(Kind::text, "member", "2x4", "of its studs"),
-        });
+    add("partition", {
+                         plain(Kind::text, "face", needed, "the outer wall that it meets"),
+                         sizes(Kind::length, "at", 0.0, 300.0, needed,
+                               "its middle, from the left corner of the face, seen from outside"),
+                         plain(Kind::text, "member", "2x4", "of its studs"),
+                     });
     add("roof",
         {
             word(Kind::word, "form", "gable, shed, hip, flat", needed, ""),

@@ -39,7 +39,8 @@ void note_file(const toml::table& root, Used& used) {
         if (const auto* table = root[kind].as_table()) note_keys(*table, kind, used);
     }
     if (const auto* table = root["framing"].as_table()) note_keys(*table, "practice", used);
-    for (const auto* kind : {"ladder", "assembly", "storey", "face", "partition", "roof", "floor", "foundation"}) {
+    for (const auto* kind :
+         {"ladder", "assembly", "storey", "face", "partition", "roof", "floor", "foundation"}) {
         const auto* named = root[kind].as_table();
         if (!named) continue;
         for (const auto& [name, node] : *named) {

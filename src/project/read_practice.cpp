@@ -94,8 +94,8 @@ void read_partition(Draft& draft, const std::string& name, const toml::table& ta
     r.finish();
     if (!face) return;
     const auto& faces = draft.house.faces;
-    const auto found = std::find_if(faces.begin(), faces.end(),
-                                    [&](const assembly::Face& f) { return f.name == *face; });
+    const auto found =
+        std::find_if(faces.begin(), faces.end(), [&](const assembly::Face& f) { return f.name == *face; });
     if (found == faces.end()) {
         if (draft.is_lost("face", *face)) return;
         std::vector<std::string> known;
