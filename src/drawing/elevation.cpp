@@ -21,6 +21,7 @@ using framing::Role;
 constexpr double left_room = 70.0;  // for the height
 constexpr double mark_row = 28.0;   // for marks above and below
 constexpr double mark_size = 7.5, mark_gap = 4.0, words_size = 8.5, note_size = 10.5;
+constexpr double end_room = 0.12;   // m: plates at the end of a member of full height
 constexpr double beside = 26.0;  // between the picture's names and the list
 
 bool is_layout(Role role) {
@@ -97,7 +98,8 @@ private:
             std::vector<Mark>* into = &lying_;
             if (m->along == 1) {
                 const double above = v1_ - m->box.high[1].metres(), under = m->box.low[1].metres() - v0_;
-                into = above <= under + 1e-6 ? &top_ : &bottom_;
+                // What stands from plate to plate has its mark above.
+                into = above <= std::max(under, end_room) + 1e-6 ? &top_ : &bottom_;
             }
             const auto same = [&](const Mark& each) {
                 if (m->along == 1) return std::abs(middle(each.box) - middle(box)) < 2e-3;
@@ -223,6 +225,10 @@ private:
             if (m->along == 1 && is_layout(m->role))
                 out.push_back((m->box.low[0] + m->box.high[0]).metres() / 2.0);
         }
+        // End studs belong to the corner, not to the module.
+        constexpr double end = 0.05;
+        const double from = panel_.from.metres() + end, to = from + panel_.length.metres() - 2.0 * end;
+        if (is_wall(panel_)) std::erase_if(out, [&](double u) { return u < from || u > to; });
         std::sort(out.begin(), out.end());
         out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < 2e-3; }),
                   out.end());
@@ -385,8 +391,8 @@ private:
 
     /// Layout, openings, overall, from near to far. Returns the height below them.
     double draw_strings(std::vector<Item>& items) {
-        DimensionRow row{.y = box_.bottom() + mark_row + 16.0,
-                         .witness = box_.bottom() + 3.0,
+        DimensionRow row{.y = box_.bottom() + (bottom_.empty() ? 0.0 : mark_row) + 16.0,
+                         .witness = box_.bottom() + (bottom_.empty() ? 3.0 : mark_row),
                          .left = box_.x,
                          .right = box_.right(),
                          .size = words_size};

@@ -189,6 +189,7 @@ double net_area(const assembly::House& house, const Panel& panel) {
         for (const auto& opening : house.faces[panel.face].openings)
             area -= opening.width.metres() * opening.height.metres();
     }
+    if (panel.kind == Panel::Kind::gable_wall) area /= 2.0;  // a triangle in its box
     return std::max(area, 0.0);
 }
 
