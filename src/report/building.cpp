@@ -216,10 +216,12 @@ std::string cost_words(const answer::RungAnswer& rung, bool first) {
     const std::string symbol = c.currency == "USD" || c.currency == "CAD" ? "$" : c.currency + " ";
     const std::string per_foot = fmt::format("{}{:.2f} a ft²", symbol, ft2),
                       per_metre = fmt::format("{}{:.0f} a m²", symbol, c.per_area());
-    return fmt::format("walls {}, {} ({}); material {}, labour {} in {:.0f} h{}", money(c.total, c.currency),
-                       first ? per_foot : per_metre, first ? per_metre : per_foot,
-                       money(c.material, c.currency), money(c.labour, c.currency), c.hours,
-                       c.demo ? "; invented demo prices" : "");
+    const std::string parts =
+        fmt::format("material {}, labour {} in {:.0f} h{}", money(c.material, c.currency),
+                    money(c.labour, c.currency), c.hours, c.demo ? "; invented demo prices" : "");
+    if (c.roofs) return fmt::format("walls, floors and roofs {}; {}", money(c.total, c.currency), parts);
+    return fmt::format("walls {}, {} ({}); {}", money(c.total, c.currency), first ? per_foot : per_metre,
+                       first ? per_metre : per_foot, parts);
 }
 
 std::string step_words(const answer::RungAnswer& rung) {

@@ -178,13 +178,19 @@ std::string finding_lines(const structure::Structure& s, const Style& style) {
     return out;
 }
 
+std::string net_of(const takeoff::Item& item, bool first) {
+    if (item.unit == "piece") return {};
+    if (item.unit != "m") return quantity(item.net, item.unit, first);
+    return first ? fmt::format("{:.0f} ft", item.net / 0.3048) : fmt::format("{:.1f} m", item.net);
+}
+
 std::string order_table(const takeoff::Order& order, bool first, const Style& style) {
     Table table({1, 2, 3});
     table.row({"to buy", "net", "waste", "number", "each"});
     std::string kind;
     for (const auto& item : order.items) {
         if (item.kind != kind) table.row({kind = item.kind, "", "", "", ""});
-        table.row({"  " + item.name, item.unit == "piece" ? "" : quantity(item.net, item.unit, first),
+        table.row({"  " + item.name, net_of(item, first),
                    item.waste > 0.0 ? fmt::format("{:.0f} %", 100.0 * item.waste) : "",
                    item.count > 0.0 ? fmt::format("{:.0f}", item.count) : "", item.package});
     }

@@ -9,6 +9,7 @@
 #include <set>
 #include <sstream>
 
+#include "report/building.h"
 #include "report/detail.h"
 #include "report/made_up.h"
 
@@ -76,6 +77,8 @@ std::vector<std::pair<std::string, Json>> documents() {
     return {{"answer", report::answer_json(answer)},
             {"heat", report::heat_json(answer)},
             {"dry", report::dry_json(answer)},
+            {"frame", report::frame_json(answer)},
+            {"takeoff", report::takeoff_json(answer)},
             {"detail", detail_document()},
             {"why", report::why_json(why)},
             {"why, all paths", report::paths_json(paths)},

@@ -164,6 +164,78 @@ inline moisture::Verdict verdict(int rung, std::size_t layer) {
     return v;
 }
 
+/// A wall with one stud, one finding of each outcome and one cut.
+inline answer::Framed framed() {
+    answer::Framed out;
+    framing::Panel panel;
+    panel.name = "south";
+    panel.length = units::Exact::millimetres(9000);
+    panel.height = units::Exact::millimetres(2400);
+    framing::Member stud;
+    stud.mark = "S1";
+    stud.section = {"2x6", units::Exact::millimetres(38), units::Exact::millimetres(140)};
+    stud.lumber = "spruce-pine-fir Stud";
+    stud.length = units::Exact::millimetres(2300);
+    panel.members = {stud};
+    out.frame.panels = {panel};
+    out.frame.factor = {.net_area = 20.0, .whole = 0.2, .field = 0.06, .by_panel = {{"south", 0.2}}};
+    out.frame.notes = {{.code = Code::unsupported, .severity = Severity::note, .what = "made up"}};
+    using structure::Outcome;
+    for (const auto outcome :
+         {Outcome::passes, Outcome::fails, Outcome::needs_engineer, Outcome::not_given, Outcome::reminder}) {
+        structure::Finding finding;
+        finding.subject = "stud";
+        finding.where = "south: S1";
+        finding.citation = "a code";
+        finding.outcome = outcome;
+        finding.ratio = 0.5;
+        finding.words = "made up";
+        finding.inputs = {{"snow", 2000.0, "Pa", {}}};
+        out.structure.findings.push_back(finding);
+    }
+    out.structure.cautions = {"First-order engineering aid: local code and a licensed professional decide."};
+    return out;
+}
+
+inline answer::Priced priced() {
+    answer::Priced out;
+    takeoff::Item item;
+    item.kind = "lumber";
+    item.name = "2x6 stud";
+    item.unit = "m";
+    item.net = 2.3;
+    item.count = 1.0;
+    item.package = "piece of 2.438 m";
+    out.order.items = {item};
+    takeoff::CutPlan plan;
+    plan.name = "2x6";
+    plan.pieces = {{units::Exact::millimetres(2300), 1, "S1"}};
+    plan.stock = {{units::Exact::millimetres(2438)}};
+    plan.patterns = {{0, {1}, 1, units::Exact::millimetres(138)}};
+    plan.proven = true;
+    out.order.lumber = {plan};
+    out.order.notes = {"made up"};
+    takeoff::CostLine line;
+    line.group = "lumber";
+    line.money = 12345.0;
+    out.cost.lines = {line};
+    out.cost.total = out.cost.material = 12345.0;
+    out.cost.area = 100.0;
+    out.cost.currency = "USD";
+    out.cost.demo = true;
+    out.cost.notes = {"made up"};
+    return out;
+}
+
+inline takeoff::StepCost step() {
+    takeoff::StepCost out;
+    out.total = 1000.0;
+    out.lines.resize(1);
+    out.knock_on.resize(1);
+    out.notes = {"made up"};
+    return out;
+}
+
 inline answer::Answer answer(const assembly::House& h) {
     answer::Answer out;
     out.house = h.name;
@@ -211,6 +283,9 @@ inline answer::Answer answer(const assembly::House& h) {
                 corner.notes = {"made up"};
                 r.junctions = {corner};
                 r.junction_heat = 0.3;
+                r.framed = std::make_shared<const answer::Framed>(framed());
+                r.priced = std::make_shared<const answer::Priced>(priced());
+                if (rung > 0) r.step_cost = step();
                 r.verdict = verdict(rung, a.datum());
                 r.carpet = carpet(a, 0.5 - 0.07 * rung);
                 r.carpet_run = r.verdict->deciding.run;
