@@ -87,6 +87,30 @@ void add(Digest& digest, const assembly::Details& d) {
     digest.add(static_cast<int>(d.frame.value));
 }
 
+void add(Digest& digest, const assembly::Practice& p) {
+    digest.add(p.species.value).add(p.grade.value).add(p.stud_grade.value).add(p.joist.value);
+    digest.add(p.joist_run.value);
+    for (const auto* flag : {&p.stacked, &p.sized_headers, &p.edge_blocking, &p.bearing_line})
+        digest.add(static_cast<int>(flag->value));
+    for (const auto* length :
+         {&p.sheet_width, &p.sheet_length, &p.roll_width, &p.roll_length, &p.lap, &p.joist_spacing})
+        digest.add(length->value.count());
+}
+
+void add(Digest& digest, const assembly::Loads& l) {
+    const auto given = [&](const auto& load) {
+        digest.add(static_cast<int>(load.has_value()));
+        if (load) digest.add(load->value);
+    };
+    given(l.ground_snow);
+    given(l.wind_speed);
+    given(l.seismic);
+    given(l.cladding);
+    digest.add(l.exposure ? static_cast<int>(l.exposure->value) : -1);
+    for (const auto* load : {&l.floor_live, &l.floor_dead, &l.roof_dead, &l.attic_live})
+        digest.add(load->value);
+}
+
 void add_geometry(Digest& digest, const assembly::House& house) {
     const auto point = [&](const assembly::Point& p) { digest.add(p.x.count()).add(p.y.count()); };
     for (const auto& s : house.storeys) {
@@ -115,6 +139,20 @@ void add_geometry(Digest& digest, const assembly::House& house) {
         digest.add(static_cast<int>(ladder.part));
         for (const auto i : ladder.rungs) digest.add(house.assemblies[i].name);
     }
+}
+
+void add_framing(Digest& digest, const assembly::House& house) {
+    add(digest, house.practice);
+    add(digest, house.loads);
+    for (const auto& f : house.faces) {
+        for (const auto& o : f.openings) digest.add(o.name).add(o.left.count()).add(o.sill.count());
+    }
+    for (const auto& p : house.partitions) digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
+    for (const auto& r : house.roofs) {
+        digest.add(r.overhang.count()).add(r.deck).add(static_cast<int>(r.structure)).add(r.member);
+        digest.add(r.spacing.count());
+    }
+    digest.add(house.prices);
 }
 
 void add(Digest& digest, const climate::Year& year) {

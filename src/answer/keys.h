@@ -16,6 +16,11 @@ void add(Digest& digest, const assembly::Assembly& assembly);
 void add(Digest& digest, const assembly::Details& details);
 /// Storeys, faces, roofs, floors and foundations.
 void add_geometry(Digest& digest, const assembly::House& house);
+void add(Digest& digest, const assembly::Practice& practice);
+void add(Digest& digest, const assembly::Loads& loads);
+/// What framing, structure, take-off and cost read beside geometry, details and assemblies: practice, loads,
+/// partitions, places of openings, what carries the roofs, the name of the price book.
+void add_framing(Digest& digest, const assembly::House& house);
 void add(Digest& digest, const climate::Year& year);
 void add(Digest& digest, const climate::IndoorChoice& indoor);
 void add(Digest& digest, const assembly::Airtightness& air);

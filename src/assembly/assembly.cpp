@@ -82,6 +82,32 @@ const Storey* House::storey(std::string_view name_wanted) const {
     return found == storeys.end() ? nullptr : &*found;
 }
 
+const Framing* main_framing(const Assembly& assembly) {
+    const Framing* best = nullptr;
+    for (const Layer& layer : assembly.layers) {
+        if (!layer.framing || layer.framing->run != Run::vertical) continue;
+        if (!best || layer.framing->depth >= best->depth) best = &*layer.framing;
+    }
+    return best;
+}
+
+const Assembly* built_as(const House& house, const Roof& roof) {
+    if (!roof.assembly.empty()) return house.find(roof.assembly);
+    const Part part = roof.over_attic ? Part::ceiling : Part::roof;
+    for (const Ladder& ladder : house.ladders) {
+        if (ladder.part == part && !ladder.rungs.empty()) return &house.assemblies[ladder.rungs.front()];
+    }
+    return nullptr;
+}
+
+const Storey* storey_under(const House& house, const Roof& roof) {
+    if (!roof.storey.empty()) return house.storey(roof.storey);
+    const auto found = std::max_element(
+        house.storeys.begin(), house.storeys.end(),
+        [](const Storey& a, const Storey& b) { return a.floor + a.height < b.floor + b.height; });
+    return found == house.storeys.end() ? nullptr : &*found;
+}
+
 std::vector<Slice> slices(const Layer& layer) {
     const double whole = layer.thickness.metres();
     if (!layer.framing) return {{.thickness = whole}};

@@ -207,8 +207,8 @@ struct House {
     climate::RainExposure rain_exposure;
     Origin rain_exposure_origin;
     Airtightness air;
-    Details details;                ///< how the crew builds junctions
-    Practice practice;              ///< how it frames
+    Details details;    ///< how the crew builds junctions
+    Practice practice;  ///< how it frames
     Loads loads;
     std::vector<Partition> partitions;
     std::string prices;             ///< price book file as written, or empty: the built-in demo book
@@ -231,6 +231,17 @@ struct House {
     [[nodiscard]] const Assembly* find(std::string_view assembly) const;
     [[nodiscard]] const Storey* storey(std::string_view storey) const;
 };
+
+/// The deepest members that run up a wall or along a roof's slope or a floor's joists; of equals the
+/// outermost. Null without any.
+[[nodiscard]] const Framing* main_framing(const Assembly& assembly);
+
+/// What a roof is built with: its own assembly, else the first rung of the roof ladder, or over an attic of
+/// the ceiling ladder. Null without any.
+[[nodiscard]] const Assembly* built_as(const House& house, const Roof& roof);
+
+/// The storey under a roof: its own, else the highest. Null without any.
+[[nodiscard]] const Storey* storey_under(const House& house, const Roof& roof);
 
 /// A slab of one layer, parallel to the wall, in which the framing does not change: what a one-dimensional
 /// or two-dimensional method needs of studs that are shallower than their layer, I-joists and trusses.

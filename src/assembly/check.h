@@ -18,6 +18,15 @@ void check_outline(const std::string& title, const std::vector<Point>& outline, 
 /// Openings of a face: inside the face, below the plate, apart from each other.
 void check_openings(const Face& face, Problems& problems);
 
+/// An inner wall, `width` thick, against `face`: inside it, in none of its openings, beside the `others`.
+/// `at` is where the file says its place.
+void check_partition(const Face& face, const Partition& partition, Exact width,
+                     const std::vector<Partition>& others, const Place& at, Problems& problems);
+
+/// What a framer would ask back: room for headers under the plates, for joists between storeys (`joist`
+/// deep), outlines that the roof forms fit, storeys that carry a roof and another storey.
+void check_framing(const House& house, Exact joist, Problems& problems);
+
 /// Storeys one above the other, faces along each outline.
 void check_house(const House& house, Problems& problems);
 

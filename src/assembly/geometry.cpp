@@ -30,14 +30,7 @@ double signed_area(const std::vector<Point>& outline) {
     return twice / 2;
 }
 
-namespace {
-
-struct Rectangle {
-    double east_west = 0.0, north_south = 0.0;  // m
-};
-
-// The sides of an outline that is a rectangle along the axes, else nothing.
-std::optional<Rectangle> rectangle(const std::vector<Point>& outline) {
+std::optional<Rectangle> rectangle_of(const std::vector<Point>& outline) {
     if (outline.size() != 4) return std::nullopt;
     const auto [left, right] =
         std::minmax_element(outline.begin(), outline.end(), [](auto& a, auto& b) { return a.x < b.x; });
@@ -49,21 +42,22 @@ std::optional<Rectangle> rectangle(const std::vector<Point>& outline) {
         if ((p.x != left->x && p.x != right->x) || (p.y != low->y && p.y != high->y)) return std::nullopt;
         if ((p.x == next.x) == (p.y == next.y)) return std::nullopt;
     }
-    return Rectangle{(right->x - left->x).metres(), (high->y - low->y).metres()};
+    return Rectangle{{left->x, low->y}, {right->x, high->y}};
 }
 
-const Storey* highest(const House& house) {
-    const auto found = std::max_element(
-        house.storeys.begin(), house.storeys.end(),
-        [](const Storey& a, const Storey& b) { return a.floor + a.height < b.floor + b.height; });
-    return found == house.storeys.end() ? nullptr : &*found;
+namespace {
+
+struct Sides {
+    double east_west = 0.0, north_south = 0.0;  // m
+};
+
+std::optional<Sides> sides_of(const std::vector<Point>& outline) {
+    const auto box = rectangle_of(outline);
+    if (!box) return std::nullopt;
+    return Sides{(box->high.x - box->low.x).metres(), (box->high.y - box->low.y).metres()};
 }
 
-const Storey* storey_under(const House& house, const Roof& roof) {
-    return roof.storey.empty() ? highest(house) : house.storey(roof.storey);
-}
-
-void shape_roof(const Roof& roof, const Rectangle& plan, RoofArea& out) {
+void shape_roof(const Roof& roof, const Sides& plan, RoofArea& out) {
     const bool along_x = roof.ridge != "north-south";
     const double slope = std::tan(roof.pitch);
     switch (roof.form) {
@@ -101,7 +95,7 @@ RoofArea roof_area(const House& house, const Roof& roof, Problems& notes) {
     if (!storey) return out;
     out.plan = std::abs(signed_area(storey->outline));
     out.surface = out.plan / std::cos(roof.form == Roof::Form::flat ? 0.0 : roof.pitch);
-    if (const auto plan = rectangle(storey->outline)) {
+    if (const auto plan = sides_of(storey->outline)) {
         shape_roof(roof, *plan, out);
     } else if (roof.form != Roof::Form::flat) {
         notes.push_back(
@@ -147,7 +141,7 @@ double gable_over(const Roof& roof, const RoofArea& area, const Face& face, doub
 void add_gables(const House& house, const Roof& roof, const RoofArea& area, std::vector<FaceArea>& faces) {
     const Storey* storey = storey_under(house, roof);
     if (!storey || roof.over_attic) return;
-    const auto plan = rectangle(storey->outline);
+    const auto plan = sides_of(storey->outline);
     if (!plan) return;
     for (std::size_t i = 0; i < house.faces.size(); ++i) {
         const Face& face = house.faces[i];

@@ -25,6 +25,12 @@ inline constexpr const char* dimension_note = "internal dimensions: inside faces
 /// m2, positive for a counter-clockwise outline, negative for a clockwise one (Gauss's area formula).
 [[nodiscard]] double signed_area(const std::vector<Point>& outline);
 
+struct Rectangle {
+    Point low, high;  ///< south-west and north-east corner
+};
+/// The outline where it is a rectangle along the axes, else nothing.
+[[nodiscard]] std::optional<Rectangle> rectangle_of(const std::vector<Point>& outline);
+
 struct FaceArea {
     std::string face;
     double length = 0.0;    ///< m

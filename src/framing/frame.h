@@ -74,6 +74,7 @@ struct Member {
     int opening = -1;       ///< index into the face's openings; -1: none
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
+    std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
     std::string mark;                 ///< "K3": unique in the panel
 };
 
@@ -156,6 +157,13 @@ enum class Region { field, plates, corners, openings, none };
 [[nodiscard]] Result<Frame> frame(const assembly::House& house, const assembly::Assembly& wall);
 
 /// The walls alone, and the floors and roofs alone; frame() is both.
+///
+/// Floors and ceilings: u to the east, v to the north, w up, from the south-west corner of the frame's outer
+/// faces; joists at k x spacing from there, rim boards within the outline, those at the joists' ends through.
+/// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters have
+/// plumb cuts at both ends: their length is (level run) / cos(pitch) along an edge and depth x tan(pitch) more
+/// from long point to long point, rounded up to 1/64 in. The underside of a rafter meets the plate's top at the
+/// inner edge of its seat (the plate's width, 3 1/2 in at most). Ridges and hips are panels of their own.
 [[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
 [[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
                                                       const assembly::Assembly& wall, Problems& notes);

@@ -15,6 +15,12 @@ using Kind = Field::Kind;
 constexpr std::string_view months =
     "January, February, March, April, May, June, July, August, September, October, November, December";
 constexpr std::string_view sides = "north, east, south, west";
+constexpr std::string_view runs = "east-west, north-south";
+// NGR and AWC names of the species groups; C14 to C30 of EN 338. What a check has no row for it refuses.
+constexpr std::string_view species =
+    "spruce-pine-fir, douglas fir-larch, hem-fir, southern pine, nordic spruce, other";
+constexpr std::string_view grades =
+    "Select Structural, No. 1, No. 2, No. 3, Stud, Construction, Standard, Utility, C14, C18, C24, C30, none";
 
 constexpr std::array chapter_table{
     Chapter{"file", "the file", "The tables that a house file may hold."},
@@ -26,6 +32,9 @@ constexpr std::array chapter_table{
             "enough."},
     Chapter{"details", "[details]",
             "How the crew builds the places where walls meet each other, floors, roofs and windows."},
+    Chapter{"practice", "[framing]", "How the crew frames, beyond layers and [details]."},
+    Chapter{"loads", "[loads]",
+            "What the house has to carry. Nothing is guessed: a load that is not given is not checked."},
     Chapter{"ladder", "[ladder.PART]",
             "The assemblies that a part could be built with, today's practice first. PART is wall, roof, "
             "ceiling, "
@@ -38,6 +47,7 @@ constexpr std::array chapter_table{
     Chapter{"storey", "[storey.NAME]", "One floor of the house."},
     Chapter{"face", "[face.NAME]", "One straight wall of a storey."},
     Chapter{"opening", "openings = [ { ... }, ... ]", "A window or door in a face."},
+    Chapter{"partition", "[partition.NAME]", "An inner wall that meets an outer one."},
     Chapter{"roof", "[roof.NAME]", "A roof over a storey."},
     Chapter{"floor", "[floor.NAME]", "The lowest floor."},
     Chapter{"foundation", "[foundation.NAME]", "What carries the house."},
@@ -107,6 +117,8 @@ constexpr std::array examples{
     Example{"opening", "width", "width = \"3 ft\""},
     Example{"opening", "height", "height = \"4 ft\""},
     Example{"opening", "left", "left = \"5 ft\""},
+    Example{"partition", "face", "face = \"north\""},
+    Example{"partition", "at", "at = \"12 ft\""},
     Example{"roof", "form", "form = \"gable\""},
     Example{"floor", "over", "over = \"ground\""},
     Example{"foundation", "kind", "kind = \"slab\""},
@@ -130,12 +142,15 @@ std::vector<Field> make_fields() {
                     plain(Kind::table, "rain", "medium exposure", "driving rain"),
                     plain(Kind::table, "air", "tight, suburban", "airtightness and wind"),
                     plain(Kind::table, "details", "common practice", "corners, rims, window edges, sills"),
+                    plain(Kind::table, "framing", "common practice", "lumber, layout, joists, sheets"),
+                    plain(Kind::table, "loads", "not checked", "snow, wind, seismic, floors"),
                     plain(Kind::table, "ladder", "", "ladders, one a part"),
                     plain(Kind::table, "assembly", "", "build-ups by name"),
                     plain(Kind::table, "material", "", "materials of your own, by name"),
                     plain(Kind::table, "membrane", "", "membranes of your own, by name"),
                     plain(Kind::table, "storey", "", "storeys by name"),
                     plain(Kind::table, "face", "", "walls of the storeys by name"),
+                    plain(Kind::table, "partition", "", "inner walls that meet outer ones, by name"),
                     plain(Kind::table, "roof", "", "roofs by name"),
                     plain(Kind::table, "floor", "", "lowest floors by name"),
                     plain(Kind::table, "foundation", "", "foundations by name"),
@@ -148,6 +163,7 @@ std::vector<Field> make_fields() {
             word(Kind::word, "units", "inch-pound, metric", "inch-pound",
                  "which units come first in the answers"),
             word(Kind::month, "start_month", months, "October", "moisture runs begin on its first day"),
+            plain(Kind::text, "prices", "the built-in demo book", "a price book beside the house file"),
         });
     add("indoor",
         {
@@ -223,6 +239,42 @@ std::vector<Field> make_fields() {
                   "concrete under a slab's edge or a crawl space"),
             sizes(Kind::length, "foundation_depth", 0.0, 5.0, "4 ft", "of that wall below the ground"),
             sizes(Kind::length, "edge_insulation", 0.0, 0.5, "2 in", "between slab and foundation wall"),
+        });
+    add("practice",
+        {
+            word(Kind::word, "species", species, "spruce-pine-fir", "of all structural lumber"),
+            word(Kind::word, "grade", grades, "No. 2", "of joists, rafters, headers and plates"),
+            word(Kind::word, "stud_grade", grades, "Stud",
+                 "of studs; none: ungraded or rough-sawn, for an engineer"),
+            plain(Kind::flag, "stacked", "false", "one grid of studs through all storeys, the roof on it"),
+            plain(Kind::flag, "sized_headers", "false",
+                  "headers by their span table; else as [details] says"),
+            plain(Kind::flag, "edge_blocking", "false", "blocks behind horizontal joints of the sheathing"),
+            sizes(Kind::length, "sheet_width", 0.3, 3.0, "4 ft", "of sheathing, deck and lining"),
+            sizes(Kind::length, "sheet_length", 0.6, 8.0, "8 ft", "their longer side"),
+            sizes(Kind::length, "roll_width", 0.3, 6.0, "1500 mm", "of membranes"),
+            sizes(Kind::length, "roll_length", 1.0, 200.0, "50 m", "of one roll"),
+            sizes(Kind::length, "lap", 0.0, 0.5, "100 mm", "of one run of membrane over the next"),
+            plain(Kind::text, "joist", "2x10", "of floors; rim boards are as deep"),
+            sizes(Kind::length, "joist_spacing", 0.1, 1.3, "16 in", "centre to centre"),
+            word(Kind::word, "joist_run", runs, "the short way", "which way joists run"),
+            plain(Kind::flag, "bearing_line", "true", "joists meet over an inner wall or beam at mid span"),
+        });
+    add("loads",
+        {
+            quantity("ground_snow", units::pressure, 0.0, 20000.0, "not checked", "\"60 psf\""),
+            quantity("wind_speed", units::speed, 20.0, 120.0, "not checked",
+                     "ultimate, gust of 3 s (ASCE 7), \"115 mph\""),
+            word(Kind::word, "exposure", "B, C, D", "not checked",
+                 "ground around the house: wooded or built up, open, by the water (ASCE 7)"),
+            word(Kind::word, "seismic", "A, B, C, D0, D1, D2, E, F", "not checked",
+                 "seismic design category"),
+            quantity("floor_live", units::pressure, 0.0, 20000.0, "40 psf", "of rooms"),
+            quantity("floor_dead", units::pressure, 0.0, 10000.0, "10 psf", "weight of a floor"),
+            quantity("roof_dead", units::pressure, 0.0, 10000.0, "15 psf", "weight of a roof and ceiling"),
+            quantity("attic_live", units::pressure, 0.0, 10000.0, "10 psf", "of an attic without storage"),
+            quantity("cladding", units::pressure, 0.0, 5000.0, "from the layers",
+                     "weight of cladding and battens on the wall"),
         });
     add("ladder", {
                       plain(Kind::texts, "rungs", needed, "names of assemblies in climbing order"),
@@ -351,6 +403,12 @@ std::vector<Field> make_fields() {
             quantity("u", units::transmittance, 0.1, 10.0, "not stated", "of the whole unit"),
             quantity("shgc", units::fraction, 0.0, 1.0, "not stated", "share of sunshine that gets in"),
         });
+    add("partition", {
+                         plain(Kind::text, "face", needed, "the outer wall that it meets"),
+                         sizes(Kind::length, "at", 0.0, 300.0, needed,
+                               "its middle, from the left corner of the face, seen from outside"),
+                         plain(Kind::text, "member", "2x4", "of its studs"),
+                     });
     add("roof",
         {
             word(Kind::word, "form", "gable, shed, hip, flat", needed, ""),
@@ -367,6 +425,11 @@ std::vector<Field> make_fields() {
                   "of an attic: free area of all its vents over that of the ceiling"),
             plain(Kind::text, "deck", "OSB, felt and shingles",
                   "of an attic: a roof assembly that covers it"),
+            word(Kind::word, "structure", "truss, rafters", "truss over an attic, else rafters",
+                 "what carries it"),
+            plain(Kind::text, "member", "that of the assembly, else 2x10", "of rafters"),
+            sizes(Kind::length, "spacing", 0.2, 1.3, "that of the assembly, else 24 in",
+                  "of trusses or rafters, centre to centre"),
         });
     add("floor",
         {

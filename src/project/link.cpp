@@ -206,6 +206,21 @@ void set_tilts(Draft& draft, const toml::table& root) {
     }
 }
 
+// Rafters are those of the roof's assembly, and all stand at its module, unless [roof] says otherwise.
+void set_rafters(Draft& draft, const toml::table& root) {
+    auto& house = draft.house;
+    for (assembly::Roof& roof : house.roofs) {
+        const Assembly* built = assembly::built_as(house, roof);
+        const assembly::Framing* main = built ? assembly::main_framing(*built) : nullptr;
+        if (!main) continue;
+        // Members of a ceiling are ceiling joists or lower chords, not rafters.
+        if (built->part == Part::roof && roof.structure == assembly::Roof::Structure::rafters &&
+            !root["roof"][roof.name]["member"])
+            roof.member = main->member;
+        if (!root["roof"][roof.name]["spacing"]) roof.spacing = main->spacing;
+    }
+}
+
 void note_idle(Draft& draft) {
     const auto& house = draft.house;
     for (std::size_t i = 0; i < house.assemblies.size(); ++i) {
@@ -234,6 +249,7 @@ void link(Draft& draft, const toml::table& root) {
                [&](const std::string& key, const toml::table& table) { read_ladder(draft, key, table); });
     check_uses(draft, root);
     set_tilts(draft, root);
+    set_rafters(draft, root);
     if (usable(draft.problems)) note_idle(draft);
 }
 

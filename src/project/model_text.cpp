@@ -128,6 +128,9 @@ void write_geometry(Lines& to, const assembly::House& house) {
         to.flag(at + ".over_attic", r.over_attic);
         to.number(at + ".vents", r.vents);
         to.text(at + ".deck", r.deck);
+        to.count(at + ".structure", static_cast<int>(r.structure));
+        to.text(at + ".member", r.member);
+        to.length(at + ".spacing", r.spacing);
     }
     for (const auto& f : house.floors) {
         to.count("floor." + f.name + ".over", static_cast<int>(f.over));
@@ -179,6 +182,43 @@ void write(Lines& to, const assembly::Details& d) {
     to.number("details.edge_insulation", d.edge_insulation.value);
 }
 
+void write(Lines& to, const assembly::Practice& p) {
+    to.text("framing.species", p.species.value);
+    to.text("framing.grade", p.grade.value);
+    to.text("framing.stud_grade", p.stud_grade.value);
+    to.flag("framing.stacked", p.stacked.value);
+    to.flag("framing.sized_headers", p.sized_headers.value);
+    to.flag("framing.edge_blocking", p.edge_blocking.value);
+    to.length("framing.sheet_width", p.sheet_width.value);
+    to.length("framing.sheet_length", p.sheet_length.value);
+    to.length("framing.roll_width", p.roll_width.value);
+    to.length("framing.roll_length", p.roll_length.value);
+    to.length("framing.lap", p.lap.value);
+    to.text("framing.joist", p.joist.value);
+    to.length("framing.joist_spacing", p.joist_spacing.value);
+    to.text("framing.joist_run", p.joist_run.value);
+    to.flag("framing.bearing_line", p.bearing_line.value);
+}
+
+void write(Lines& to, const assembly::Loads& l) {
+    if (l.ground_snow) to.number("loads.ground_snow", l.ground_snow->value);
+    if (l.wind_speed) to.number("loads.wind_speed", l.wind_speed->value);
+    if (l.exposure) to.count("loads.exposure", static_cast<int>(l.exposure->value));
+    if (l.seismic) to.text("loads.seismic", l.seismic->value);
+    to.number("loads.floor_live", l.floor_live.value);
+    to.number("loads.floor_dead", l.floor_dead.value);
+    to.number("loads.roof_dead", l.roof_dead.value);
+    to.number("loads.attic_live", l.attic_live.value);
+    if (l.cladding) to.number("loads.cladding", l.cladding->value);
+}
+
+void write(Lines& to, const assembly::Partition& p) {
+    const std::string at = "partition." + p.name;
+    to.text(at + ".face", p.face);
+    to.length(at + ".at", p.at);
+    to.text(at + ".member", p.member);
+}
+
 // Rows of the file's own stand behind the built-in ones.
 void write_own_rows(Lines& to, const material::Catalogue& all) {
     const auto& built_in = material::built_in();
@@ -210,6 +250,7 @@ std::vector<std::string> model_text(const assembly::House& house) {
     to.text("house.weather", house.weather_file);
     to.text("house.units", house.units);
     to.number("house.start_month", house.start_month);
+    to.text("house.prices", house.prices);
     to.count("indoor.model", static_cast<int>(house.indoor.model));
     to.number("indoor.temperature", house.indoor.temperature);
     to.number("indoor.humidity", house.indoor.relative_humidity);
@@ -223,6 +264,9 @@ std::vector<std::string> model_text(const assembly::House& house) {
     to.number("air.fan", house.air.fan);
     to.count("air.terrain", static_cast<int>(house.air.terrain));
     write(to, house.details);
+    write(to, house.practice);
+    write(to, house.loads);
+    for (const auto& each : house.partitions) write(to, each);
     write_own_rows(to, house.catalogue);
     for (const auto& each : house.assemblies) write(to, "assembly." + each.name, each);
     for (const auto& ladder : house.ladders) {

@@ -42,6 +42,7 @@ void read_tables(Draft& draft, const toml::table& root) {
     read_own_materials(draft, root);
     read_assemblies(draft, root);
     read_geometry(draft, root);
+    read_practice(draft, root);
     link(draft, root);
 }
 

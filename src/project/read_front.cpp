@@ -25,6 +25,7 @@ void read_house_table(Draft& draft, const toml::table& table) {
     draft.house.weather_file = r.text("weather").value_or("");
     draft.house.units = r.word("units").value_or(draft.house.units);
     draft.house.start_month = r.month("start_month").value_or(draft.house.start_month);
+    draft.house.prices = r.text("prices").value_or("");
     if (r.has("place") && r.has("weather")) {
         r.complain("weather", Code::conflict,
                    "[house] has both place and weather; the year comes from one of them", "leave one out");

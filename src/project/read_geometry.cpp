@@ -4,6 +4,7 @@
 #include "assembly/check.h"
 #include "base/nearest.h"
 #include "project/draft.h"
+#include "project/read_framing.h"
 
 namespace warmside::project {
 
@@ -181,6 +182,18 @@ void read_face(Draft& draft, const std::string& name, const toml::table& table) 
     draft.house.faces.push_back(std::move(face));
 }
 
+// link() fills in what the assembly says where the roof itself is silent.
+void read_roof_structure(Draft& draft, Section& r, Roof& roof) {
+    const auto word = r.word("structure");
+    const bool rafters = word ? *word == "rafters" : !roof.over_attic;
+    roof.structure = rafters ? Roof::Structure::rafters : Roof::Structure::truss;
+    roof.member = read_member_name(draft, r, "member").value_or(roof.member);
+    roof.spacing = r.length("spacing").value_or(roof.spacing);
+    if (r.has("member") && !rafters && (word || !r.has("structure")))
+        r.complain("member", Code::conflict, "trusses are ordered whole: their maker chooses the member",
+                   "structure = \"rafters\", or leave it out");
+}
+
 void read_roof(Draft& draft, const std::string& name, const toml::table& table) {
     Section r(table, "roof", fmt::format("[roof.{}]", name), draft.problems);
     Roof roof;
@@ -204,6 +217,7 @@ void read_roof(Draft& draft, const std::string& name, const toml::table& table) 
     roof.over_attic = attic.value_or(!built || built->part != assembly::Part::roof);
     roof.vents = r.level("vents", {1.0 / 150.0, 1.0 / 300.0, 0.0}).value_or(roof.vents);
     roof.deck = r.text("deck").value_or("");
+    read_roof_structure(draft, r, roof);
     for (const auto* key : {"vents", "deck"}) {
         if (!roof.over_attic && r.has(key))
             r.complain(key, Code::conflict, fmt::format("{} has no attic, so it has no {}", r.title(), key),
