@@ -38,7 +38,7 @@ Json panel_json(const framing::Panel& panel) {
     out["storey"] = panel.storey;
     out["length"] = panel.length.metres();
     out["height"] = panel.height.metres();
-    out["origin"] = panel.origin;
+    out["corner"] = panel.origin;
     out["u"] = panel.u;
     out["v"] = panel.v;
     out["w"] = panel.w;

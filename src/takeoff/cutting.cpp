@@ -20,7 +20,7 @@ constexpr std::size_t columns_closing = 20'000;
 // Bounds are sums of some thousand products in double: relative error far below this.
 constexpr double rounding_slack = 1e-7;
 // A smaller gap is printed, not chased: where costs have no common measure it means millimetres.
-constexpr double gap_let_be = 2e-4;
+constexpr double gap_let_be = 1e-3;
 constexpr double no_plan = 1e30;
 
 /// One stick as it is cut.
