@@ -43,7 +43,7 @@ Json factor_json(const framing::FramingFactor& f, std::size_t members) {
     return out;
 }
 
-Json finding_json(const structure::Finding& f) {
+Json finding_json(const structure::Finding& f, bool with_inputs) {
     Json out;
     out["subject"] = f.subject;
     out["where"] = maybe(f.where);
@@ -56,6 +56,7 @@ Json finding_json(const structure::Finding& f) {
     out["unit"] = maybe(f.unit);
     out["words"] = f.words;
     out["change"] = maybe(f.change);
+    if (!with_inputs) return out;
     out["inputs"] = Json::array();
     for (const auto& input : f.inputs) {
         Json row;
@@ -71,7 +72,7 @@ Json finding_json(const structure::Finding& f) {
 constexpr Outcome outcomes[] = {Outcome::passes, Outcome::fails, Outcome::needs_engineer, Outcome::not_given,
                                 Outcome::reminder};
 
-Json structure_json(const structure::Structure& s) {
+Json structure_json(const structure::Structure& s, bool with_inputs) {
     Json out;
     out["worst"] = structure::name_of(s.worst());
     for (const Outcome outcome : outcomes) {
@@ -80,7 +81,7 @@ Json structure_json(const structure::Structure& s) {
         out["counts"][key] = s.count(outcome);
     }
     out["findings"] = Json::array();
-    for (const auto& finding : s.findings) out["findings"].push_back(finding_json(finding));
+    for (const auto& finding : s.findings) out["findings"].push_back(finding_json(finding, with_inputs));
     out["cautions"] = s.cautions;
     return out;
 }
@@ -173,11 +174,11 @@ std::string money(double value, std::string_view currency) {
     return fmt::format("{}{} {}", sign, thousands(std::abs(whole)), currency);
 }
 
-void add_building(Json& out, const answer::RungAnswer& rung) {
+void add_building(Json& out, const answer::RungAnswer& rung, bool with_inputs) {
     out["framed_absent"] = maybe(rung.framed_absent);
     out["framing_factor"] =
         rung.framed ? factor_json(rung.framed->frame.factor, members_of(rung.framed->frame)) : Json(nullptr);
-    out["structure"] = rung.framed ? structure_json(rung.framed->structure) : Json(nullptr);
+    out["structure"] = rung.framed ? structure_json(rung.framed->structure, with_inputs) : Json(nullptr);
     out["cost_absent"] = maybe(rung.priced_absent);
     out["cost"] = rung.priced ? cost_json(rung.priced->cost) : Json(nullptr);
     out["cost_step"] = rung.step_cost ? step_json(*rung.step_cost) : Json(nullptr);

@@ -10,7 +10,8 @@
 namespace warmside::report {
 
 /// `framing_factor`, `structure`, `cost`, `cost_step` of a rung, null with a word why where there is none.
-void add_building(Json& out, const answer::RungAnswer& rung);
+/// with_inputs  what each finding rests on too; `frame` has it, `answer` not, for its length
+void add_building(Json& out, const answer::RungAnswer& rung, bool with_inputs);
 /// `framing_factor` and `structure` whole: every panel with its members, every finding with its inputs.
 [[nodiscard]] Json frame_json(const answer::Answer& answer, std::string_view rung = {});
 /// The order, the cuts and the cost of a rung.

@@ -238,7 +238,7 @@ std::string cost_table(const takeoff::Cost& cost, const Style& style) {
 Json frame_json(const answer::Answer& a, std::string_view only) {
     return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
         Json whole;
-        add_building(whole, rung);
+        add_building(whole, rung, true);
         for (const char* key : {"framed_absent", "framing_factor", "structure"}) row[key] = whole[key];
         row["panels"] = Json::array();
         if (!rung.framed) return;
@@ -251,7 +251,7 @@ Json frame_json(const answer::Answer& a, std::string_view only) {
 Json takeoff_json(const answer::Answer& a, std::string_view only) {
     return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
         Json whole;
-        add_building(whole, rung);
+        add_building(whole, rung, true);
         for (const char* key : {"cost_absent", "cost", "cost_step"}) row[key] = whole[key];
         row["items"] = Json::array();
         row["cuts"] = Json::array();

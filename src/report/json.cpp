@@ -191,7 +191,7 @@ Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     Json out = head_of(rung, part);
     add_worth(out, rung.worth);
     add_junctions(out, rung);
-    add_building(out, rung);
+    add_building(out, rung, false);
     add_verdict(out, rung);
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);
