@@ -15,7 +15,7 @@ namespace {
 
 constexpr double head_size = 9.5, row_size = 9.5, row_height = 13.0;
 // Left edges of the columns, and the right edges of those that end in figures.
-constexpr double role_x = 0.0, section_x = 92.0, length_end = 222.0, count_end = 254.0, marks_x = 264.0;
+constexpr double role_x = 0.0, section_x = 92.0, length_end = 252.0, count_end = 284.0, marks_x = 294.0;
 
 /// "S12" as "S" and 12; a mark without a number has -1.
 std::pair<std::string, long> split(const std::string& mark) {
@@ -123,7 +123,7 @@ double draw_cut_list(std::vector<Item>& items, std::span<const CutRow> rows, dou
     for (const CutRow& row : rows) {
         line += row_height;
         out.emplace_back(cell(x + role_x, line, framing::name_of(row.role)));
-        out.emplace_back(cell(x + section_x, line, fitted(row.section, Font::condensed, row_size, 66.0)));
+        out.emplace_back(cell(x + section_x, line, fitted(row.section, Font::condensed, row_size, 98.0)));
         out.emplace_back(
             cell(x + length_end, line, length_words(row.length.metres(), inch_pound_first), Anchor::end));
         out.emplace_back(cell(x + count_end, line, fmt::format("{}", row.count), Anchor::end));

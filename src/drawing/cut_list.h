@@ -27,6 +27,6 @@ struct CutRow {
 /// The list as a table at `x`, `y` (top), `cut_list_width` wide. Returns its height.
 double draw_cut_list(std::vector<Item>& items, std::span<const CutRow> rows, double x, double y,
                      bool inch_pound_first);
-inline constexpr double cut_list_width = 372.0;
+inline constexpr double cut_list_width = 402.0;
 
 }  // namespace warmside::drawing

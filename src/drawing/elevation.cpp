@@ -21,8 +21,8 @@ using framing::Role;
 constexpr double left_room = 70.0;  // for the height
 constexpr double mark_row = 28.0;   // for marks above and below
 constexpr double mark_size = 7.5, mark_gap = 4.0, words_size = 8.5, note_size = 10.5;
-constexpr double end_room = 0.12;   // m: plates at the end of a member of full height
-constexpr double beside = 26.0;  // between the picture's names and the list
+constexpr double end_room = 0.12;  // m: plates at the end of a member of full height
+constexpr double beside = 26.0;    // between the picture's names and the list
 
 bool is_layout(Role role) {
     return role == Role::stud || role == Role::joist || role == Role::rafter || role == Role::truss ||
@@ -101,18 +101,16 @@ private:
                 // What stands from plate to plate has its mark above.
                 into = above <= std::max(under, end_room) + 1e-6 ? &top_ : &bottom_;
             }
-            const auto same = [&](const Mark& each) {
-                if (m->along == 1) return std::abs(middle(each.box) - middle(box)) < 2e-3;
-                return std::abs(each.box.x - box.x) < 1e-6 && std::abs(each.box.y - box.y) < 1e-6 &&
-                       std::abs(each.box.width - box.width) < 1e-6 &&
-                       std::abs(each.box.height - box.height) < 1e-6;
-            };
-            const auto at = std::find_if(into->begin(), into->end(), same);
+            const auto at = std::find_if(into->begin(), into->end(),
+                                         [&](const Mark& each) { return together(each.box, box, *m); });
             if (at == into->end()) {
                 into->push_back({{m->mark}, box, {}});
-            } else {
-                at->marks.push_back(m->mark);
+                continue;
             }
+            at->marks.push_back(m->mark);
+            const double low = std::min(at->box.y, box.y);
+            at->box.height = std::max(at->box.y + at->box.height, box.y + box.height) - low;
+            at->box.y = low;
         }
         for (auto* row : {&top_, &bottom_, &lying_}) {
             for (Mark& each : *row) each.words = marks_text(each.marks);
@@ -121,6 +119,12 @@ private:
         }
     }
 
+    /// One label for both: uprights in one line, lying members behind or upon each other. Metres, y up.
+    [[nodiscard]] static bool together(const Box& a, const Box& b, const Member& m) {
+        if (m.along == 1) return std::abs(middle(a) - middle(b)) < 2e-3;
+        return std::abs(a.x - b.x) < 1e-6 && std::abs(a.width - b.width) < 1e-6 &&
+               a.y <= b.y + b.height + 1e-6 && b.y <= a.y + a.height + 1e-6;
+    }
     [[nodiscard]] static double middle(const Box& box) { return box.x + box.width / 2.0; }
     [[nodiscard]] static double widest(const std::vector<Mark>& marks) {
         double out = 0.0;
@@ -222,7 +226,7 @@ private:
     [[nodiscard]] std::vector<double> layout() const {
         std::vector<double> out;
         for (const Member* m : members_) {
-            if (m->along == 1 && is_layout(m->role))
+            if (m->along == 1 && m->opening < 0 && is_layout(m->role))
                 out.push_back((m->box.low[0] + m->box.high[0]).metres() / 2.0);
         }
         // End studs belong to the corner, not to the module.
@@ -350,8 +354,8 @@ private:
         for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8}) {
             if (try_at(b.x + share * b.width, b.y + b.height / 2.0 + 0.28 * mark_size, true)) return text;
         }
-        // Long members that fill the picture are named at its side.
-        if (b.width > 0.6 * box_.width) return std::nullopt;
+        // Long members that reach the picture's side are named there.
+        if (b.width > 0.6 * box_.width && b.right() > box_.right() - 12.0) return std::nullopt;
         for (const double share : {0.5, 0.3, 0.7, 0.15, 0.85}) {
             const double x = b.x + std::max(share * b.width, std::min(width, b.width) / 2.0);
             if (try_at(x, b.y - 2.6, false)) return text;
@@ -461,7 +465,7 @@ private:
             (is_wall(panel_) ? ", marked on the plates." : ".")};
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
-                "Dashed: stands behind what is drawn. Marks set together stand one behind the other.");
+                "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");
         if (words_left_out_ > 0)
             notes.push_back(fmt::format("{} dimension{} too short to be written: see the cut list.",
                                         words_left_out_, words_left_out_ == 1 ? " is" : "s are"));
