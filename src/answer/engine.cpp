@@ -428,7 +428,9 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     if (ask.cost && !answer.stopped) {
         control.report("cost", 0.0);
         const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
-        if (auto done = add_prices(house, answer.ladders, book, ask.cost_whole, store.priced, control); !done)
+        if (auto done = add_prices(house, answer.ladders, book, ask.cost_whole, {store.framed, store.priced},
+                                   control);
+            !done)
             return fail(std::move(done).error());
     }
     Digest key;

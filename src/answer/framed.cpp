@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <map>
 
 #include "answer/keys.h"
 #include "base/parallel.h"
@@ -35,20 +36,26 @@ Result<Priced> priced(const assembly::House& house, const assembly::Assembly& wa
     return Priced{std::move(*order), std::move(*cost)};
 }
 
-// What each rung adds to the one below it, where both have a cost.
-void add_steps(const assembly::House& house, std::vector<RungAnswer>& rungs, const takeoff::PriceBook& book) {
-    for (std::size_t i = 1; i < rungs.size(); ++i) {
-        const RungAnswer& below = rungs[i - 1];
-        RungAnswer& rung = rungs[i];
-        if (!below.priced || !rung.priced) continue;
-        auto step = takeoff::step_cost(house, house.assemblies[below.assembly], below.priced->cost,
-                                       house.assemblies[rung.assembly], rung.priced->cost, book);
-        if (step) {
-            rung.step_cost = std::move(*step);
-        } else {
-            rung.notes.push_back("No cost of the step: " + step.error().front().what + ".");
-        }
+// The rung below `assembly` on its ladder; nothing for the lowest.
+std::optional<std::size_t> below(const assembly::House& house, assembly::Part part, std::size_t assembly) {
+    for (const auto& ladder : house.ladders) {
+        if (ladder.part != part) continue;
+        const auto at = std::find(ladder.rungs.begin(), ladder.rungs.end(), assembly);
+        if (at != ladder.rungs.end() && at != ladder.rungs.begin()) return *(at - 1);
     }
+    return std::nullopt;
+}
+
+// What a rung adds to the one below it, where both have a cost.
+void add_step(const assembly::House& house, std::size_t from, const std::shared_ptr<const Priced>& lower,
+              RungAnswer& rung, const takeoff::PriceBook& book) {
+    if (!lower || !rung.priced) return;
+    auto step = takeoff::step_cost(house, house.assemblies[from], lower->cost,
+                                   house.assemblies[rung.assembly], rung.priced->cost, book);
+    if (step)
+        rung.step_cost = std::move(*step);
+    else
+        rung.notes.push_back("No cost of the step: " + step.error().front().what + ".");
 }
 
 }  // namespace
@@ -74,46 +81,64 @@ Result<std::shared_ptr<const Framed>> framed_with(const assembly::House& house, 
 }
 
 Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,
-                        const takeoff::PriceBook& book, bool whole, Stage<Priced>& kept,
-                        const Control& control) {
-    struct Missing {
-        RungAnswer* rung;
-        Key key;
+                        const takeoff::PriceBook& book, bool whole, Stages stages, const Control& control) {
+    struct Wall {
+        std::shared_ptr<const Framed> framed;
+        std::shared_ptr<const Priced> priced;
+        std::string absent;
     };
-    std::vector<Missing> missing;
+    std::map<std::size_t, Wall> walls;  // by assembly: every framed rung, and the one below it
     for (auto& ladder : ladders) {
         for (auto& rung : ladder.rungs) {
             if (!rung.framed) {
                 rung.priced_absent = rung.framed_absent;
                 continue;
             }
-            Digest digest;
-            digest.add(key_of_frame(house, house.assemblies[rung.assembly]));
-            add(digest, book);
-            digest.add(whole);
-            const Key key = digest.key();
-            rung.priced = kept.find(key);
-            if (!rung.priced) missing.push_back({&rung, key});
+            walls[rung.assembly].framed = rung.framed;
+            const auto lower = below(house, ladder.part, rung.assembly);
+            if (!lower) continue;
+            if (auto frame = framed_with(house, house.assemblies[*lower], stages.framed))
+                walls[*lower].framed = std::move(*frame);
         }
+    }
+    std::vector<std::size_t> missing;
+    const auto key_of_cost = [&](std::size_t i) {
+        Digest digest;
+        digest.add(key_of_frame(house, house.assemblies[i]));
+        add(digest, book);
+        digest.add(whole);
+        return digest.key();
+    };
+    for (auto& [i, wall] : walls) {
+        wall.priced = stages.priced.find(key_of_cost(i));
+        if (!wall.priced) missing.push_back(i);
     }
     std::vector<Result<Priced>> made(missing.size());
     parallel_for(
         missing.size(),
         [&](std::size_t k) {
-            const RungAnswer& rung = *missing[k].rung;
-            const framing::Frame& frame = rung.framed->frame;
-            made[k] = priced(house, house.assemblies[rung.assembly], whole ? frame : walls_of(frame), book,
-                             control);
+            const framing::Frame& frame = walls.at(missing[k]).framed->frame;
+            made[k] =
+                priced(house, house.assemblies[missing[k]], whole ? frame : walls_of(frame), book, control);
         },
         control.stop);
     if (control.stop.stopped()) return fail(Code::stopped, "stopped while the take-off was made");
     for (std::size_t k = 0; k < missing.size(); ++k) {
+        Wall& wall = walls.at(missing[k]);
         if (made[k])
-            missing[k].rung->priced = kept.keep(missing[k].key, std::move(*made[k]));
+            wall.priced = stages.priced.keep(key_of_cost(missing[k]), std::move(*made[k]));
         else
-            missing[k].rung->priced_absent = made[k].error().what;
+            wall.absent = made[k].error().what;
     }
-    for (auto& ladder : ladders) add_steps(house, ladder.rungs, book);
+    for (auto& ladder : ladders) {
+        for (auto& rung : ladder.rungs) {
+            if (!rung.framed) continue;
+            rung.priced = walls.at(rung.assembly).priced;
+            rung.priced_absent = walls.at(rung.assembly).absent;
+            if (const auto lower = below(house, ladder.part, rung.assembly); lower && walls.contains(*lower))
+                add_step(house, *lower, walls.at(*lower).priced, rung, book);
+        }
+    }
     return {};
 }
 

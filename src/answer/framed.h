@@ -17,12 +17,18 @@ namespace warmside::answer {
                                                                 const assembly::Assembly& a,
                                                                 Stage<Framed>& kept);
 
+/// Where frames and costs are kept.
+struct Stages {
+    Stage<Framed>& framed;
+    Stage<Priced>& priced;
+};
+
 /// What the walls of every framed rung take to buy and build (`whole`: floors and roofs too), and what each
 /// step adds. Where it cannot be had, `priced_absent` says why.
 ///
 /// Problem  stopped
 [[nodiscard]] Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,
-                                      const takeoff::PriceBook& book, bool whole, Stage<Priced>& kept,
+                                      const takeoff::PriceBook& book, bool whole, Stages stages,
                                       const Control& control);
 
 /// The walls of a frame alone: what a rung's cost is for.
