@@ -41,12 +41,13 @@ void corner_flat(const Bench& bench, const FramePlan& plan, const std::vector<In
         stud(bench, plan, Role::corner, u, w);
         return;
     }
-    bench.notes.push_back({.code = Code::out_of_range,
-                           .severity = Severity::note,
-                           .what = fmt::format("face {}: no room for a flat stud at its right corner; clips hold "
-                                               "the lining there",
-                                               bench.wall.face->name),
-                           .where = bench.wall.face->origin.where});
+    bench.notes.push_back(
+        {.code = Code::out_of_range,
+         .severity = Severity::note,
+         .what = fmt::format("face {}: no room for a flat stud at its right corner; clips hold "
+                             "the lining there",
+                             bench.wall.face->name),
+         .where = bench.wall.face->origin.where});
 }
 
 void corners(const Bench& bench, const FramePlan& plan, const std::vector<Interval>& upright) {
@@ -120,8 +121,7 @@ Exact grid_origin(const assembly::House& house, int axis) {
 }
 
 // At k x module from the left end of the frame, or on the storeys' grid; the ends themselves are none.
-std::vector<Exact> marks_of(const Bench& bench, const assembly::Framing& framing,
-                            const Interval& run) {
+std::vector<Exact> marks_of(const Bench& bench, const assembly::Framing& framing, const Interval& run) {
     const Exact module = framing.spacing;
     std::vector<Exact> marks;
     if (module <= Exact{}) return marks;
@@ -146,9 +146,8 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
     const bool bearing = layer.duty == Duty::bearing;
     FramePlan plan{.layer = &layer, .bearing = bearing, .stud = section_of(framing), .depth = layer.depth};
     plan.thickness = framing.width;
-    plan.plate_thickness = framing.kind == assembly::Framing::Kind::solid
-                               ? framing.width
-                               : Exact::nearest(details.member.value);
+    plan.plate_thickness =
+        framing.kind == assembly::Framing::Kind::solid ? framing.width : Exact::nearest(details.member.value);
     plan.plate = framing.kind == assembly::Framing::Kind::solid
                      ? plan.stud
                      : section_of(plan.plate_thickness, layer.depth.size());
@@ -161,11 +160,12 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
     plan.stud_lumber = stud_lumber(bench.house, framing);
     plan.plate_lumber = plate_lumber(bench.house, framing);
     if (plan.run.size() < plan.thickness * 2 || plan.stud_high <= plan.stud_low) {
-        return fail({.code = Code::out_of_range,
-                     .what = fmt::format("face {} is too small to be framed: {} long, {} high", bench.wall.face->name,
-                                         units::feet_inches(bench.wall.length.metres()),
-                                         units::feet_inches(plan.height.metres())),
-                     .where = bench.wall.face->origin.where});
+        return fail(
+            {.code = Code::out_of_range,
+             .what = fmt::format("face {} is too small to be framed: {} long, {} high", bench.wall.face->name,
+                                 units::feet_inches(bench.wall.length.metres()),
+                                 units::feet_inches(plan.height.metres())),
+             .where = bench.wall.face->origin.where});
     }
     plan.marks = marks_of(bench, framing, plan.run);
     auto rough = rough_openings(bench, plan);

@@ -57,8 +57,8 @@ Burden burden_of(const Bench& bench, const FramePlan& plan) {
     if (above > 0) out.carries = Carries::roof_and_floor;
     const std::string& species = house.practice.species.value;
     const std::string& grade = house.practice.grade.value;
-    const bool known = species == "spruce-pine-fir" || species == "douglas fir-larch" || species == "hem-fir" ||
-                       species == "southern pine";
+    const bool known = species == "spruce-pine-fir" || species == "douglas fir-larch" ||
+                       species == "hem-fir" || species == "southern pine";
     if (above > 1) out.beyond = "more than one storey stands above it";
     if (above > 0 && !house.practice.bearing_line.value) out.beyond = "the floor above spans the whole width";
     if (plan.thickness != two_by) out.beyond = "the table is for 2x lumber";
@@ -86,8 +86,8 @@ HeaderWish header_wish(const Bench& bench, const FramePlan& plan, const Rough& r
     const auto most = static_cast<int>(plan.depth.size().count() / plan.plate_thickness.count());
     for (const bool braced : {true, false}) {
         if (!burden.beyond.empty()) break;
-        const auto choice = header_for(span, burden.width, house.loads.ground_snow->value, burden.carries, braced,
-                                       most, room);
+        const auto choice = header_for(span, burden.width, house.loads.ground_snow->value, burden.carries,
+                                       braced, most, room);
         if (!choice) continue;
         const Exact height = *depth_of_two_by(choice->member);
         // Tight under the plates only while the space below it is no higher than the header.
@@ -102,9 +102,10 @@ HeaderWish header_wish(const Bench& bench, const FramePlan& plan, const Rough& r
     bench.notes.push_back(
         {.code = Code::unsupported,
          .severity = Severity::warning,
-         .what = fmt::format("{} of face {}: the header is taken as [details] says, an engineer decides: {}",
-                             rough.opening->name, bench.wall.face->name,
-                             burden.beyond.empty() ? "no row of IRC Table R602.7(1) here holds and fits in" : burden.beyond),
+         .what = fmt::format(
+             "{} of face {}: the header is taken as [details] says, an engineer decides: {}",
+             rough.opening->name, bench.wall.face->name,
+             burden.beyond.empty() ? "no row of IRC Table R602.7(1) here holds and fits in" : burden.beyond),
          .where = rough.opening->origin.where});
     return told;
 }
