@@ -9,11 +9,6 @@ namespace warmside::framing {
 
 namespace {
 
-struct Placed {
-    std::vector<Interval> full;  // studs over the whole height and depth: ends and kings
-    std::vector<Exact> centres;  // of full-height studs, for joints of plates
-};
-
 Interval centred(Exact centre, Exact width) {
     const Exact low = centre - half(width);
     return {low, low + width};
@@ -60,7 +55,8 @@ void corners(const Bench& bench, const FramePlan& plan, const std::vector<Interv
         corner_flat(bench, plan, upright, {plan.depth.high - t, plan.depth.high});
 }
 
-Placed studs(const Bench& bench, const FramePlan& plan) {
+// Ends, layout and corner studs; the centres of those of the whole depth, where plates may be joined.
+std::vector<Exact> studs(const Bench& bench, const FramePlan& plan) {
     const Exact t = plan.thickness;
     std::vector<Interval> upright;
     const Interval left{plan.run.low, plan.run.low + t}, right{plan.run.high - t, plan.run.high};
@@ -83,8 +79,8 @@ Placed studs(const Bench& bench, const FramePlan& plan) {
     stud(bench, plan, end_role(bench.wall.right), right, plan.depth);
     upright.push_back(right);
     corners(bench, plan, {upright.begin(), upright.end() - 1});
-    Placed out{.full = upright};
-    for (const Interval& u : upright) out.centres.push_back(u.low + half(u.size()));
+    std::vector<Exact> out;
+    for (const Interval& u : upright) out.push_back(u.low + half(u.size()));
     return out;
 }
 
@@ -175,9 +171,9 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
 }
 
 void build_frame(const Bench& bench, const FramePlan& plan) {
-    const Placed placed = studs(bench, plan);
+    const std::vector<Exact> centres = studs(bench, plan);
     for (const Rough& rough : plan.rough) build_opening(bench, plan, rough);
-    plates(bench, plan, placed.centres);
+    plates(bench, plan, centres);
 }
 
 }  // namespace warmside::framing
