@@ -59,14 +59,13 @@ Wood wood_of(const assembly::House& house, const Panel& panel, int layer) {
     for (const assembly::Opening& o : face.openings) cuts.insert(cuts.end(), {u_of(o).low, u_of(o).high});
     std::sort(cuts.begin(), cuts.end());
     cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
-    std::stable_sort(boxes.begin(), boxes.end(), [](const Rectangle& a, const Rectangle& b) {
-        return rank(a.region) < rank(b.region);
-    });
+    std::stable_sort(boxes.begin(), boxes.end(),
+                     [](const Rectangle& a, const Rectangle& b) { return rank(a.region) < rank(b.region); });
     Wood wood;
     for (std::size_t i = 1; i < cuts.size(); ++i) {
         const Interval strip{cuts[i - 1], cuts[i]};
-        const bool beyond = strip.high <= panel.opaque_from ||
-                            strip.low >= panel.opaque_from + panel.opaque_length;
+        const bool beyond =
+            strip.high <= panel.opaque_from || strip.low >= panel.opaque_from + panel.opaque_length;
         std::vector<Interval> taken;
         for (const assembly::Opening& o : face.openings) {
             if (u_of(o).overlaps(strip)) taken.push_back(v_of(o));
@@ -101,7 +100,8 @@ FramingFactor factor_of_layer(const assembly::House& house, const assembly::Asse
     FramingFactor out;
     Wood sum;
     for (const Panel& panel : panels) {
-        if (panel.kind != Panel::Kind::wall || panel.assembly != wall.name || panel.face >= house.faces.size())
+        if (panel.kind != Panel::Kind::wall || panel.assembly != wall.name ||
+            panel.face >= house.faces.size())
             continue;
         const Wood wood = wood_of(house, panel, layer);
         sum += wood;

@@ -61,10 +61,11 @@ std::optional<HeaderRow> read_row(units::TableReader reader, std::string_view fi
         return std::nullopt;
     if (width->empty() || width->size() != span->size() || width->size() != jacks->size() ||
         !std::is_sorted(width->begin(), width->end()) || !depth_of_two_by(*member)) {
-        problems.push_back({.code = Code::conflict,
-                            .what = fmt::format("{} needs a 2x member and one span and number of jacks for each width",
-                                                reader.title()),
-                            .where = reader.place()});
+        problems.push_back(
+            {.code = Code::conflict,
+             .what = fmt::format("{} needs a 2x member and one span and number of jacks for each width",
+                                 reader.title()),
+             .where = reader.place()});
         return std::nullopt;
     }
     return HeaderRow{*carries == "roof" ? Carries::roof : Carries::roof_and_floor,

@@ -49,10 +49,11 @@ TEST_CASE("king studs take the next longer row; above 18 ft there is none") {
 }
 
 TEST_CASE("a header row with unequal columns is refused with its place") {
-    const auto bad = read_headers("x.toml",
-                                  "[[header]]\ncarries = \"roof\"\nground_snow = \"30 psf\"\nplies = 2\nmember = \"2x8\"\n"
-                                  "width = [\"24 ft\"]\nspan = [\"5 ft\", \"6 ft\"]\njacks = [1]\nsource = \"s\"\n"
-                                  "evidence = \"seen\"\n");
+    const auto bad =
+        read_headers("x.toml",
+                     "[[header]]\ncarries = \"roof\"\nground_snow = \"30 psf\"\nplies = 2\nmember = \"2x8\"\n"
+                     "width = [\"24 ft\"]\nspan = [\"5 ft\", \"6 ft\"]\njacks = [1]\nsource = \"s\"\n"
+                     "evidence = \"seen\"\n");
     REQUIRE_FALSE(bad);
     CHECK(bad.error().code == Code::conflict);
     CHECK(bad.error().where.line == 1);

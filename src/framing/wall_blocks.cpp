@@ -35,12 +35,14 @@ std::vector<Meeting> spread(const Bench& bench) {
     for (const assembly::Face& face : bench.house.faces) {
         if (face.storey != bench.wall.face->storey) continue;
         if (&face == bench.wall.face) before = all;
-        all += Exact::nearest(std::hypot((face.to.x - face.from.x).metres(), (face.to.y - face.from.y).metres()));
+        all += Exact::nearest(
+            std::hypot((face.to.x - face.from.x).metres(), (face.to.y - face.from.y).metres()));
     }
     for (int i = 0; i < count; ++i) {
         const Exact at = Exact::eighths_of_micrometre(all.count() * (2 * i + 1) / (2 * count)) - before;
         if (at >= Exact{} && at < bench.wall.length)
-            out.push_back({fmt::format("partition {}", i + 1), at, Exact::sixty_fourths_of_inch(112), nullptr});
+            out.push_back(
+                {fmt::format("partition {}", i + 1), at, Exact::sixty_fourths_of_inch(112), nullptr});
     }
     return out;
 }
@@ -57,12 +59,14 @@ std::vector<Meeting> meetings(const Bench& bench) {
 
 Result<void> settle(const Bench& bench, const FramePlan& plan, Meeting& meeting) {
     const auto refuse = [&](std::string what) {
-        return fail({.code = Code::conflict, .what = std::move(what), .where = meeting.partition->origin.where});
+        return fail(
+            {.code = Code::conflict, .what = std::move(what), .where = meeting.partition->origin.where});
     };
     if (meeting.partition && (meeting.at < Exact{} || meeting.at > bench.wall.length)) {
-        return refuse(fmt::format("partition {} meets face {} {} from its left corner, but the face is {} long",
-                                  meeting.name, bench.wall.face->name, units::feet_inches(meeting.at.metres()),
-                                  units::feet_inches(bench.wall.length.metres())));
+        return refuse(
+            fmt::format("partition {} meets face {} {} from its left corner, but the face is {} long",
+                        meeting.name, bench.wall.face->name, units::feet_inches(meeting.at.metres()),
+                        units::feet_inches(bench.wall.length.metres())));
     }
     for (const Rough& rough : plan.rough) {
         const Interval own{meeting.at - meeting.half_width, meeting.at + meeting.half_width};
@@ -95,7 +99,8 @@ void ladder(const Bench& bench, const FramePlan& plan, const Interval& behind) {
 
 void back(const Bench& bench, const FramePlan& plan, const Meeting& meeting) {
     const Interval height{plan.stud_low, plan.stud_high};
-    const Interval behind{meeting.at - meeting.half_width - nailing, meeting.at + meeting.half_width + nailing};
+    const Interval behind{meeting.at - meeting.half_width - nailing,
+                          meeting.at + meeting.half_width + nailing};
     if (bench.house.details.partition_stud.value) {
         const Exact low = meeting.at - half(plan.depth.size());
         const Interval flat{low, low + plan.depth.size()};

@@ -90,11 +90,11 @@ Result<Build> build_of(const assembly::Assembly& wall) {
         if (upright(framed) && (!best || merit(wall, framed) > merit(wall, *best))) best = &framed;
     }
     if (!best) {
-        return fail({.code = Code::unsupported,
-                     .what = fmt::format("assembly {} has no layer of upright studs, so it is not framed",
-                                         wall.name),
-                     .expected = "a layer with framing = { member = \"2x6\", spacing = \"24 in\" }",
-                     .where = wall.origin.where});
+        return fail(
+            {.code = Code::unsupported,
+             .what = fmt::format("assembly {} has no layer of upright studs, so it is not framed", wall.name),
+             .expected = "a layer with framing = { member = \"2x6\", spacing = \"24 in\" }",
+             .where = wall.origin.where});
     }
     build.bearing = static_cast<std::size_t>(best - build.framed.data());
     const int bearing_layer = best->layer;

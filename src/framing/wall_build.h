@@ -1,5 +1,5 @@
-// How a wall is built through its thickness, and how far each of its layers runs at the corners. Inner part of
-// frame_walls.
+// How a wall is built through its thickness, and how far each of its layers runs at the corners. Inner part
+// of frame_walls.
 #pragma once
 
 #include <vector>
@@ -73,8 +73,8 @@ struct Wall {
     WallEnd left, right;
 };
 
-/// How far a layer (members or sheet) with `depth` runs along u. At its right end a wall passes the next one, at
-/// its left end it butts; `reversed` the other way round, as the upper of two top plates laps the corner.
+/// How far a layer (members or sheet) with `depth` runs along u. At its right end a wall passes the next one,
+/// at its left end it butts; `reversed` the other way round, as the upper of two top plates laps the corner.
 [[nodiscard]] Interval extent_of(const Wall& wall, int layer, const Interval& depth, bool reversed = false);
 
 }  // namespace warmside::framing

@@ -9,11 +9,6 @@ namespace warmside::framing {
 
 namespace {
 
-struct Placed {
-    std::vector<Interval> full;  // studs over the whole height and depth: ends and kings
-    std::vector<Exact> centres;  // of full-height studs, for joints of plates
-};
-
 Interval centred(Exact centre, Exact width) {
     const Exact low = centre - half(width);
     return {low, low + width};
@@ -41,12 +36,13 @@ void corner_flat(const Bench& bench, const FramePlan& plan, const std::vector<In
         stud(bench, plan, Role::corner, u, w);
         return;
     }
-    bench.notes.push_back({.code = Code::out_of_range,
-                           .severity = Severity::note,
-                           .what = fmt::format("face {}: no room for a flat stud at its right corner; clips hold "
-                                               "the lining there",
-                                               bench.wall.face->name),
-                           .where = bench.wall.face->origin.where});
+    bench.notes.push_back(
+        {.code = Code::out_of_range,
+         .severity = Severity::note,
+         .what = fmt::format("face {}: no room for a flat stud at its right corner; clips hold "
+                             "the lining there",
+                             bench.wall.face->name),
+         .where = bench.wall.face->origin.where});
 }
 
 void corners(const Bench& bench, const FramePlan& plan, const std::vector<Interval>& upright) {
@@ -59,7 +55,8 @@ void corners(const Bench& bench, const FramePlan& plan, const std::vector<Interv
         corner_flat(bench, plan, upright, {plan.depth.high - t, plan.depth.high});
 }
 
-Placed studs(const Bench& bench, const FramePlan& plan) {
+// Ends, layout and corner studs; the centres of those of the whole depth, where plates may be joined.
+std::vector<Exact> studs(const Bench& bench, const FramePlan& plan) {
     const Exact t = plan.thickness;
     std::vector<Interval> upright;
     const Interval left{plan.run.low, plan.run.low + t}, right{plan.run.high - t, plan.run.high};
@@ -82,8 +79,8 @@ Placed studs(const Bench& bench, const FramePlan& plan) {
     stud(bench, plan, end_role(bench.wall.right), right, plan.depth);
     upright.push_back(right);
     corners(bench, plan, {upright.begin(), upright.end() - 1});
-    Placed out{.full = upright};
-    for (const Interval& u : upright) out.centres.push_back(u.low + half(u.size()));
+    std::vector<Exact> out;
+    for (const Interval& u : upright) out.push_back(u.low + half(u.size()));
     return out;
 }
 
@@ -120,8 +117,7 @@ Exact grid_origin(const assembly::House& house, int axis) {
 }
 
 // At k x module from the left end of the frame, or on the storeys' grid; the ends themselves are none.
-std::vector<Exact> marks_of(const Bench& bench, const assembly::Framing& framing,
-                            const Interval& run) {
+std::vector<Exact> marks_of(const Bench& bench, const assembly::Framing& framing, const Interval& run) {
     const Exact module = framing.spacing;
     std::vector<Exact> marks;
     if (module <= Exact{}) return marks;
@@ -146,9 +142,8 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
     const bool bearing = layer.duty == Duty::bearing;
     FramePlan plan{.layer = &layer, .bearing = bearing, .stud = section_of(framing), .depth = layer.depth};
     plan.thickness = framing.width;
-    plan.plate_thickness = framing.kind == assembly::Framing::Kind::solid
-                               ? framing.width
-                               : Exact::nearest(details.member.value);
+    plan.plate_thickness =
+        framing.kind == assembly::Framing::Kind::solid ? framing.width : Exact::nearest(details.member.value);
     plan.plate = framing.kind == assembly::Framing::Kind::solid
                      ? plan.stud
                      : section_of(plan.plate_thickness, layer.depth.size());
@@ -161,11 +156,12 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
     plan.stud_lumber = stud_lumber(bench.house, framing);
     plan.plate_lumber = plate_lumber(bench.house, framing);
     if (plan.run.size() < plan.thickness * 2 || plan.stud_high <= plan.stud_low) {
-        return fail({.code = Code::out_of_range,
-                     .what = fmt::format("face {} is too small to be framed: {} long, {} high", bench.wall.face->name,
-                                         units::feet_inches(bench.wall.length.metres()),
-                                         units::feet_inches(plan.height.metres())),
-                     .where = bench.wall.face->origin.where});
+        return fail(
+            {.code = Code::out_of_range,
+             .what = fmt::format("face {} is too small to be framed: {} long, {} high", bench.wall.face->name,
+                                 units::feet_inches(bench.wall.length.metres()),
+                                 units::feet_inches(plan.height.metres())),
+             .where = bench.wall.face->origin.where});
     }
     plan.marks = marks_of(bench, framing, plan.run);
     auto rough = rough_openings(bench, plan);
@@ -175,9 +171,9 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
 }
 
 void build_frame(const Bench& bench, const FramePlan& plan) {
-    const Placed placed = studs(bench, plan);
+    const std::vector<Exact> centres = studs(bench, plan);
     for (const Rough& rough : plan.rough) build_opening(bench, plan, rough);
-    plates(bench, plan, placed.centres);
+    plates(bench, plan, centres);
 }
 
 }  // namespace warmside::framing

@@ -1,5 +1,5 @@
-// One frame of a wall: plates, studs, what stands around its openings, corners, backing and blocks. Inner part
-// of frame_walls.
+// One frame of a wall: plates, studs, what stands around its openings, corners, backing and blocks. Inner
+// part of frame_walls.
 #pragma once
 
 #include <vector>
@@ -25,13 +25,13 @@ struct Rough {
 struct FramePlan {
     const FramedLayer* layer = nullptr;
     bool bearing = true;
-    Section stud;       ///< as bought
+    Section stud;  ///< as bought
     Section plate;
-    Exact thickness;    ///< of a stud across the face
+    Exact thickness;  ///< of a stud across the face
     Exact plate_thickness;
-    Interval depth;     ///< w
-    Interval run;       ///< u of studs, bottom plate and the lowest top plate
-    Interval upper_run; ///< u of the second top plate, which laps the corners
+    Interval depth;      ///< w
+    Interval run;        ///< u of studs, bottom plate and the lowest top plate
+    Interval upper_run;  ///< u of the second top plate, which laps the corners
     Exact height;
     Exact stud_low, stud_high;
     int top_plates = 2;
@@ -55,8 +55,8 @@ void build_opening(const Bench& bench, const FramePlan& plan, const Rough& rough
 void block_edges(const Bench& bench, const FramePlan& plan);
 void block_fire(const Bench& bench, const FramePlan& plan);
 
-/// First mark of the storeys' common grid on an axis of the plan (0 east, 1 north): the lowest storey's west or
-/// south inside face. Practice::stacked.
+/// First mark of the storeys' common grid on an axis of the plan (0 east, 1 north): the lowest storey's west
+/// or south inside face. Practice::stacked.
 [[nodiscard]] Exact grid_origin(const assembly::House& house, int axis);
 
 }  // namespace warmside::framing

@@ -30,10 +30,11 @@ Result<void> set_header(const Bench& bench, const FramePlan& plan, Rough& rough)
     if (!plan.bearing) {
         rough.header_low = rough.header_high = rough.head;
         if (room >= Exact{}) return {};
-        return fail(trouble(*rough.opening,
-                            fmt::format("{} of face {}: its head, {} above the floor, reaches into the plates",
-                                        rough.opening->name, bench.wall.face->name, size(rough.head)),
-                            fmt::format("a head at {} at most", size(plan.stud_high)), "a lower head or sill"));
+        return fail(
+            trouble(*rough.opening,
+                    fmt::format("{} of face {}: its head, {} above the floor, reaches into the plates",
+                                rough.opening->name, bench.wall.face->name, size(rough.head)),
+                    fmt::format("a head at {} at most", size(plan.stud_high)), "a lower head or sill"));
     }
     const HeaderWish wish = header_wish(bench, plan, rough);
     rough.jacks = wish.jacks;
@@ -43,10 +44,11 @@ Result<void> set_header(const Bench& bench, const FramePlan& plan, Rough& rough)
     if (room < wish.height) {
         return fail(trouble(
             *rough.opening,
-            fmt::format("{} of face {}: its head is {} above the floor, which leaves {} under the plates for a "
-                        "header of {}",
-                        rough.opening->name, bench.wall.face->name, size(rough.head),
-                        room > Exact{} ? size(room) : std::string("nothing"), size(wish.height)),
+            fmt::format(
+                "{} of face {}: its head is {} above the floor, which leaves {} under the plates for a "
+                "header of {}",
+                rough.opening->name, bench.wall.face->name, size(rough.head),
+                room > Exact{} ? size(room) : std::string("nothing"), size(wish.height)),
             fmt::format("a head at {} at most", size(plan.stud_high - wish.height)),
             "a lower head or sill, a higher wall, or header = of [details]"));
     }
@@ -57,10 +59,11 @@ Result<void> set_header(const Bench& bench, const FramePlan& plan, Rough& rough)
 
 Result<void> check_sill(const Bench& bench, const FramePlan& plan, const Rough& rough) {
     if (rough.sill <= Exact{} || rough.sill >= plan.stud_low) return {};
-    return fail(trouble(*rough.opening,
-                        fmt::format("{} of face {}: its sill, {} above the floor, lies within the bottom plate",
-                                    rough.opening->name, bench.wall.face->name, size(rough.sill)),
-                        fmt::format("0 or at least {}", size(plan.stud_low)), ""));
+    return fail(
+        trouble(*rough.opening,
+                fmt::format("{} of face {}: its sill, {} above the floor, lies within the bottom plate",
+                            rough.opening->name, bench.wall.face->name, size(rough.sill)),
+                fmt::format("0 or at least {}", size(plan.stud_low)), ""));
 }
 
 Result<void> check_room(const Bench& bench, const FramePlan& plan, const std::vector<Rough>& all) {
@@ -70,26 +73,27 @@ Result<void> check_room(const Bench& bench, const FramePlan& plan, const std::ve
         const Exact beside = rough.clear.low - rough.zone.low;
         if (rough.zone.low < between.low || rough.zone.high > between.high) {
             const bool left = rough.zone.low < between.low;
-            return fail(trouble(*rough.opening,
-                                fmt::format("{} of face {}: no room for its king and jack studs, {}, at the {} end "
-                                            "of the wall",
-                                            rough.opening->name, bench.wall.face->name, size(beside),
-                                            left ? "left" : "right"),
-                                left ? fmt::format("left = {} at least", size(between.low + beside))
-                                     : fmt::format("left = {} at most",
-                                                   size(between.high - beside - rough.clear.size())),
-                                "move the opening, or jamb_studs of [details]"));
+            return fail(trouble(
+                *rough.opening,
+                fmt::format("{} of face {}: no room for its king and jack studs, {}, at the {} end "
+                            "of the wall",
+                            rough.opening->name, bench.wall.face->name, size(beside),
+                            left ? "left" : "right"),
+                left ? fmt::format("left = {} at least", size(between.low + beside))
+                     : fmt::format("left = {} at most", size(between.high - beside - rough.clear.size())),
+                "move the opening, or jamb_studs of [details]"));
         }
         if (i > 0 && rough.zone.low < all[i - 1].zone.high) {
-            return fail(trouble(*rough.opening,
-                                fmt::format("{} and {} of face {}: their king and jack studs need {} between the "
-                                            "openings, there are {}",
-                                            all[i - 1].opening->name, rough.opening->name, bench.wall.face->name,
-                                            size(beside + (all[i - 1].zone.high - all[i - 1].clear.high)),
-                                            rough.clear.low > all[i - 1].clear.high
-                                                ? size(rough.clear.low - all[i - 1].clear.high)
-                                                : std::string("none")),
-                                "", "move them apart, or make one opening of them"));
+            return fail(
+                trouble(*rough.opening,
+                        fmt::format("{} and {} of face {}: their king and jack studs need {} between the "
+                                    "openings, there are {}",
+                                    all[i - 1].opening->name, rough.opening->name, bench.wall.face->name,
+                                    size(beside + (all[i - 1].zone.high - all[i - 1].clear.high)),
+                                    rough.clear.low > all[i - 1].clear.high
+                                        ? size(rough.clear.low - all[i - 1].clear.high)
+                                        : std::string("none")),
+                        "", "move them apart, or make one opening of them"));
         }
     }
     return {};
@@ -100,8 +104,8 @@ Interval centred(Exact centre, Exact width) {
     return {low, low + width};
 }
 
-// Short studs over `v`: one at each end of `u` when `ends`, and on the layout between. A layout cripple nearer
-// than a stud's thickness to an end cripple is dropped, or where it would reach out of u.
+// Short studs over `v`: one at each end of `u` when `ends`, and on the layout between. A layout cripple
+// nearer than a stud's thickness to an end cripple is dropped, or where it would reach out of u.
 void cripples(const Bench& bench, const FramePlan& plan, const Rough& rough, Role role, const Interval& u,
               const Interval& v, bool ends) {
     const Exact t = plan.thickness;
@@ -125,16 +129,18 @@ void fill_above(const Bench& bench, const FramePlan& plan, const Rough& rough, E
     Exact at = rough.head;
     const auto flat = [&](Exact thick) {
         const Section section = thick == t ? plan.plate : section_of(thick, plan.depth.size());
-        place(bench, Role::header_filler, section, plan.plate_lumber, rough.clear, {at, at + thick}, plan.depth,
-              0, rough.index);
+        place(bench, Role::header_filler, section, plan.plate_lumber, rough.clear, {at, at + thick},
+              plan.depth, 0, rough.index);
         at += thick;
     };
     const Exact gap = under - at;
     if (gap <= Exact{}) return;
     flat(std::min(gap, t));
     const Exact rest = under - at;
-    if (rest > Exact{} && rest < t) flat(rest);
-    else cripples(bench, plan, rough, Role::cripple_above, rough.clear, {at, under}, ends);
+    if (rest > Exact{} && rest < t)
+        flat(rest);
+    else
+        cripples(bench, plan, rough, Role::cripple_above, rough.clear, {at, under}, ends);
 }
 
 void sill(const Bench& bench, const FramePlan& plan, const Rough& rough) {
@@ -143,8 +149,8 @@ void sill(const Bench& bench, const FramePlan& plan, const Rough& rough) {
     if (room <= Exact{}) return;
     const Exact thick = std::min(room, t);
     const Section section = thick == t ? plan.plate : section_of(thick, plan.depth.size());
-    place(bench, Role::sill, section, plan.plate_lumber, rough.clear, {rough.sill - thick, rough.sill}, plan.depth,
-          0, rough.index);
+    place(bench, Role::sill, section, plan.plate_lumber, rough.clear, {rough.sill - thick, rough.sill},
+          plan.depth, 0, rough.index);
     cripples(bench, plan, rough, Role::cripple_below, rough.clear, {plan.stud_low, rough.sill - thick}, true);
 }
 
@@ -193,8 +199,8 @@ void build_opening(const Bench& bench, const FramePlan& plan, const Rough& rough
         const bool jack = i < rough.jacks;
         const Interval v = jack ? jack_height : Interval{plan.stud_low, plan.stud_high};
         for (const Exact low : {rough.clear.low - t * (i + 1), rough.clear.high + t * i}) {
-            place(bench, jack ? Role::jack : Role::king, plan.stud, plan.stud_lumber, {low, low + t}, v, plan.depth,
-                  1, rough.index);
+            place(bench, jack ? Role::jack : Role::king, plan.stud, plan.stud_lumber, {low, low + t}, v,
+                  plan.depth, 1, rough.index);
         }
     }
     if (plan.bearing)

@@ -42,8 +42,8 @@ Section section_of(Exact thickness, Exact width) {
         return {fmt::format("{}x{}", thickness.count() / 8000, width.count() / 8000), thickness, width};
     if (whole_mm(thickness))
         return {fmt::format("{}x{:.0f}", thickness.count() / 8000, width.metres() * 1000), thickness, width};
-    return {fmt::format("{} x {}", units::inches(thickness.metres()), units::inches(width.metres())), thickness,
-            width};
+    return {fmt::format("{} x {}", units::inches(thickness.metres()), units::inches(width.metres())),
+            thickness, width};
 }
 
 Section section_of(const assembly::Framing& framing) {

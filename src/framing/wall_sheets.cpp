@@ -90,10 +90,11 @@ std::vector<Exact> joints_of(const Bench& bench, int layer, const Interval& run)
             bench.notes.push_back(
                 {.code = Code::out_of_range,
                  .severity = Severity::note,
-                 .what = fmt::format("face {}: the joint of a sheet of {} {} from its left corner lies on no stud; it "
-                                     "needs a block or a stud of its own",
-                                     bench.wall.face->name, build.assembly->layers[static_cast<std::size_t>(layer)].title(),
-                                     units::feet_inches((at + wide).metres())),
+                 .what = fmt::format(
+                     "face {}: the joint of a sheet of {} {} from its left corner lies on no stud; it "
+                     "needs a block or a stud of its own",
+                     bench.wall.face->name, build.assembly->layers[static_cast<std::size_t>(layer)].title(),
+                     units::feet_inches((at + wide).metres())),
                  .where = bench.wall.face->origin.where});
             next = at + wide;
         }
@@ -166,7 +167,8 @@ void lay_membrane(const Bench& bench, int layer, bool sealed) {
         const Exact own_lap = v > Exact{} ? lap : Exact{};
         const Exact low = v - own_lap, high = std::min(low + roll, height);
         bench.panel.runs.push_back({layer, {{run.low, low, w.low}, {run.high, high, w.high}}, own_lap});
-        if (sealed && own_lap > Exact{}) add_seam(bench, layer, Seam::Kind::lap, less_openings(bench, run, v));
+        if (sealed && own_lap > Exact{})
+            add_seam(bench, layer, Seam::Kind::lap, less_openings(bench, run, v));
         const std::int64_t ends = practice.roll_length.value > Exact{}
                                       ? (run.size().count() - 1) / practice.roll_length.value.count()
                                       : 0;

@@ -16,9 +16,9 @@ struct Strips {
     Role role;
     Section section;
     std::string lumber;
-    Exact width;     // across the face
-    Interval run;    // on u
-    Interval height; // on v
+    Exact width;                // across the face
+    Interval run;               // on u
+    Interval height;            // on v
     std::vector<Exact> joints;  // where a lying strip may be cut: centres of studs
 
     // A strip along `axis` where nothing of this layer and no opening lies yet.
@@ -27,7 +27,8 @@ struct Strips {
         std::vector<Interval> taken;
         for (const Member& m : bench.panel.members) {
             if (m.layer != layer.layer) continue;
-            const Interval a = axis == 0 ? u_of(m.box) : v_of(m.box), b = axis == 0 ? v_of(m.box) : u_of(m.box);
+            const Interval a = axis == 0 ? u_of(m.box) : v_of(m.box),
+                           b = axis == 0 ? v_of(m.box) : u_of(m.box);
             if (b.overlaps(across)) taken.push_back(a);
         }
         for (const assembly::Opening& o : bench.wall.face->openings) {
@@ -134,7 +135,8 @@ void build_strips(const Bench& bench, const FramedLayer& layer, const FramePlan&
                   .run = extent_of(bench.wall, layer.layer, layer.depth),
                   .height = {Exact{}, bearing.height}};
     for (const Member& m : bench.panel.members) {
-        if (m.layer == bearing.layer->layer && m.along == 1 && m.length == bearing.stud_high - bearing.stud_low)
+        if (m.layer == bearing.layer->layer && m.along == 1 &&
+            m.length == bearing.stud_high - bearing.stud_low)
             strips.joints.push_back(m.box.low[0] + half(m.box.size(0)));
     }
     std::sort(strips.joints.begin(), strips.joints.end());
@@ -168,15 +170,16 @@ void stop_gaps(const Bench& bench) {
     const Exact t = Exact::nearest(bench.house.details.buck.value);
     for (std::size_t i = 1; i < frames.size(); ++i) {
         const Interval gap{frames[i - 1]->depth.high, frames[i]->depth.low};
-        if (gap.size() <= Exact{} || stops_fire(*bench.wall.build, frames[i - 1]->layer, frames[i]->layer)) continue;
+        if (gap.size() <= Exact{} || stops_fire(*bench.wall.build, frames[i - 1]->layer, frames[i]->layer))
+            continue;
         for (Exact u = fire_stop; u < bench.wall.length; u += fire_stop) {
             const Interval at{u - t, u};
             const auto& openings = bench.wall.face->openings;
             // A box in an opening closes the gap there.
             if (std::any_of(openings.begin(), openings.end(), [&](auto& o) { return u_of(o).overlaps(at); }))
                 continue;
-            place(bench, Role::fire_block, section_of(t, gap.size()), "plywood", at, {Exact{}, bench.wall.face->height},
-                  gap, 1);
+            place(bench, Role::fire_block, section_of(t, gap.size()), "plywood", at,
+                  {Exact{}, bench.wall.face->height}, gap, 1);
         }
     }
 }

@@ -6,8 +6,8 @@
 namespace warmside::framing {
 
 /// Furring or battens of one layer. Strips frame each opening first; those of the layout are cut where they
-/// meet an opening or another strip. Upright ones stand on the bearing frame's module, lying ones on their own
-/// from the floor up.
+/// meet an opening or another strip. Upright ones stand on the bearing frame's module, lying ones on their
+/// own from the floor up.
 void build_strips(const Bench& bench, const FramedLayer& layer, const FramePlan& bearing);
 
 /// Plywood boxes in the openings of a wall of several frames, within the rough opening, from the innermost to

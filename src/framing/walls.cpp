@@ -100,12 +100,13 @@ private:
             if (same(other.from, face.to)) out.right = join(face, other, other);
         }
         if (out.right.kind == WallEnd::Kind::mitre) {
-            notes.push_back({.code = Code::unsupported,
-                             .severity = Severity::note,
-                             .what = fmt::format("face {}: at its right end the walls meet at {:.0f} degrees; both "
-                                                 "frames end square, the wedge between them is left out",
-                                                 face.name, 180 - std::abs(out.right.turn) * 180 / std::numbers::pi),
-                             .where = face.origin.where});
+            notes.push_back(
+                {.code = Code::unsupported,
+                 .severity = Severity::note,
+                 .what = fmt::format("face {}: at its right end the walls meet at {:.0f} degrees; both "
+                                     "frames end square, the wedge between them is left out",
+                                     face.name, 180 - std::abs(out.right.turn) * 180 / std::numbers::pi),
+                 .where = face.origin.where});
         }
         return out;
     }
@@ -186,8 +187,10 @@ void remark(const House& house, Problems& notes) {
                          .where = house.details.origin.where});
     };
     if (house.details.top_plates.value == 1) {
-        note("a single top plate needs splice plates at its joints and corners, and rafters or joists within 1 in of "
-             "the studs below; splice plates are not among the members");
+        note(
+            "a single top plate needs splice plates at its joints and corners, and rafters or joists within "
+            "1 in of "
+            "the studs below; splice plates are not among the members");
     }
     if (house.details.corner_studs.value < 3) note("clips hold the lining at outer corners of two studs");
 }

@@ -71,7 +71,8 @@ std::string refusal(const assembly::House& house) {
 
 }  // namespace
 
-TEST_CASE("walls pass in turn: each runs on to the outer face of the next one's frame and butts at its left end") {
+TEST_CASE(
+    "walls pass in turn: each runs on to the outer face of the next one's frame and butts at its left end") {
     // L: outer corners, and a re-entrant one between faces 2 and 3. Frame from 1/2 to 6 in behind the finish.
     const auto house = sample::around({{0, 0}, {240, 0}, {240, 120}, {120, 120}, {120, 240}, {0, 240}}, 97.5);
     const auto frame = frame_walls(house, house.assemblies[0]);
@@ -103,7 +104,8 @@ TEST_CASE("a third corner stud lies flat and backs the lining; two studs have no
     REQUIRE(three);
     const auto studs = of_role(panel(*three, "0"), Role::corner);
     REQUIRE(studs.size() == 3);
-    const auto flat = std::find_if(studs.begin(), studs.end(), [](auto* m) { return in(m->box.size(0)) == 5.5; });
+    const auto flat =
+        std::find_if(studs.begin(), studs.end(), [](auto* m) { return in(m->box.size(0)) == 5.5; });
     REQUIRE(flat != studs.end());
     // One inch of it lies before the corner of the finish: that backs the lining.
     CHECK(in((*flat)->box.low[0]) <= 143.0);
@@ -150,10 +152,12 @@ TEST_CASE("what cannot be framed is refused with the opening's name and what wou
     auto house = sample::straight_wall(288, 97.5);
     house.faces[0].openings = {sample::window("A", 100, 36, 45, 48)};
     CHECK(refusal(house) ==
-          "A of face 0: its head is 7 ft 9 in above the floor, which leaves 1 1/2 in under the plates for a header of "
+          "A of face 0: its head is 7 ft 9 in above the floor, which leaves 1 1/2 in under the plates for a "
+          "header of "
           "9 1/4 in");
     house.faces[0].openings = {sample::window("A", 3, 36, 30, 48)};
-    CHECK(refusal(house) == "A of face 0: no room for its king and jack studs, 3 in, at the left end of the wall");
+    CHECK(refusal(house) ==
+          "A of face 0: no room for its king and jack studs, 3 in, at the left end of the wall");
     house.faces[0].openings = {sample::window("A", 60, 36, 30, 48), sample::window("B", 100, 36, 30, 48)};
     CHECK(refusal(house) ==
           "A and B of face 0: their king and jack studs need 6 in between the openings, there are 4 in");
@@ -164,7 +168,9 @@ TEST_CASE("what cannot be framed is refused with the opening's name and what wou
     CHECK(refusal(house) == "assembly w has no layer of upright studs, so it is not framed");
 }
 
-TEST_CASE("an inner wall gets blocks in the bays beside it, or a flat stud where none of the layout is in the way") {
+TEST_CASE(
+    "an inner wall gets blocks in the bays beside it, or a flat stud where none of the layout is in the "
+    "way") {
     auto house = sample::straight_wall(288, 97.5);
     house.partitions = {{.name = "hall", .face = "0", .at = sample::inches(120), .member = "2x4"}};
     auto frame = frame_walls(house, house.assemblies[0]);
@@ -198,7 +204,8 @@ TEST_CASE("with stacked framing opposite walls have their studs on one grid") {
     }
 }
 
-TEST_CASE("sized headers take the table's row where the snow is given, and say when the table does not hold") {
+TEST_CASE(
+    "sized headers take the table's row where the snow is given, and say when the table does not hold") {
     auto house = sample::around({{0, 0}, {384, 0}, {384, 288}, {0, 288}}, 97.5);
     house.practice.sized_headers.value = true;
     house.loads.ground_snow = assembly::Details::ours(50 * 47.880259);
@@ -212,7 +219,8 @@ TEST_CASE("sized headers take the table's row where the snow is given, and say w
     frame = frame_walls(house, house.assemblies[0]);
     REQUIRE(frame);
     CHECK(frame->notes.front().what ==
-          "A of face 0: the header is taken as [details] says, an engineer decides: the table does not hold for larch of "
+          "A of face 0: the header is taken as [details] says, an engineer decides: the table does not hold "
+          "for larch of "
           "the lot No. 2");
 }
 

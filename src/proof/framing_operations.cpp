@@ -52,7 +52,9 @@ assembly::House wall_in(Inputs& in) {
     house.details.top_plates.value = in.whole("top_plates", 1, 3);
     house.details.header.value = in.one_or("header", units::length, 0.18415);
     const Exact none, far = Exact::millimetres(6000);
-    house.storeys.push_back({.name = "main", .height = height, .outline = {{none, none}, {length, none}, {length, far}, {none, far}}});
+    house.storeys.push_back({.name = "main",
+                             .height = height,
+                             .outline = {{none, none}, {length, none}, {length, far}, {none, far}}});
     assembly::Face face{.name = "wall", .storey = "main", .to = {length, none}, .height = height};
     read_openings(in, face);
     house.faces.push_back(std::move(face));
@@ -84,13 +86,13 @@ Outcome counted(const assembly::House& house, const framing::Frame& frame) {
     const framing::Panel& panel = frame.panels.front();
     Outcome out;
     const std::array<std::pair<Role, const char*>, 8> roles{{{Role::stud, "stud"},
-                                                            {Role::king, "king"},
-                                                            {Role::jack, "jack"},
-                                                            {Role::header, "header"},
-                                                            {Role::header_filler, "filler"},
-                                                            {Role::cripple_above, "cripple_above"},
-                                                            {Role::cripple_below, "cripple_below"},
-                                                            {Role::sill, "sill"}}};
+                                                             {Role::king, "king"},
+                                                             {Role::jack, "jack"},
+                                                             {Role::header, "header"},
+                                                             {Role::header_filler, "filler"},
+                                                             {Role::cripple_above, "cripple_above"},
+                                                             {Role::cripple_below, "cripple_below"},
+                                                             {Role::sill, "sill"}}};
     double sticks = 0.0;  // all but headers, which are of another size
     for (const auto& [role, name] : roles) {
         count_role(panel, role, name, out);
@@ -150,7 +152,8 @@ HeaderGiven header_given(Inputs& in) {
     HeaderGiven out;
     out.width = in.one("width", units::length, size);
     out.snow = in.one("ground_snow", units::pressure);
-    if (in.word("carries", {"roof", "roof and floor"}) != "roof") out.carries = framing::Carries::roof_and_floor;
+    if (in.word("carries", {"roof", "roof and floor"}) != "roof")
+        out.carries = framing::Carries::roof_and_floor;
     out.braced = !in.flag("unbraced");
     return out;
 }
@@ -160,7 +163,8 @@ Result<Outcome> told(const std::optional<framing::HeaderChoice>& choice) {
     return chosen(*choice);
 }
 
-/// given: span, width, ground_snow, carries, unbraced. plies, depth, m, jacks, span, m, of the smallest header.
+/// given: span, width, ground_snow, carries, unbraced. plies, depth, m, jacks, span, m, of the smallest
+/// header.
 Result<Outcome> header(const Given& given) {
     Inputs in(given);
     const double span = in.one("span", units::length, size);
@@ -174,7 +178,8 @@ Result<Outcome> header_span(const Given& given) {
     const int plies = in.whole("plies", 1, 4);
     const std::string member = in.word("member", {"2x4", "2x6", "2x8", "2x10", "2x12"});
     const HeaderGiven g = header_given(in);
-    return in.then([&] { return told(framing::header_row(plies, member, g.width, g.snow, g.carries, g.braced)); });
+    return in.then(
+        [&] { return told(framing::header_row(plies, member, g.width, g.snow, g.carries, g.braced)); });
 }
 
 constexpr std::array operations{Operation{"framing.panel", panel}, Operation{"framing.header", header},

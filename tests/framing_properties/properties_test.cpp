@@ -20,8 +20,10 @@ namespace {
 
 // rapidcheck reads its settings once, from the environment.
 const bool settings_made = [] {
-    setenv("RC_PARAMS",
-           std::getenv("WARMSIDE_SOAK") ? "max_success=10000 noshrink=1" : "max_success=200 noshrink=1 seed=6", 0);
+    setenv(
+        "RC_PARAMS",
+        std::getenv("WARMSIDE_SOAK") ? "max_success=10000 noshrink=1" : "max_success=200 noshrink=1 seed=6",
+        0);
     return true;
 }();
 
@@ -64,9 +66,9 @@ bool overlap(const Cuboid& a, const Cuboid& b) {
 }
 
 std::string text(const Cuboid& c) {
-    return fmt::format("{} {} x {:.1f}-{:.1f} y {:.1f}-{:.1f} z {:.1f}-{:.1f} in", c.panel->name, c.member->mark,
-                       c.low[0] / 0.0254, c.high[0] / 0.0254, c.low[1] / 0.0254, c.high[1] / 0.0254,
-                       c.low[2] / 0.0254, c.high[2] / 0.0254);
+    return fmt::format("{} {} x {:.1f}-{:.1f} y {:.1f}-{:.1f} z {:.1f}-{:.1f} in", c.panel->name,
+                       c.member->mark, c.low[0] / 0.0254, c.high[0] / 0.0254, c.low[1] / 0.0254,
+                       c.high[1] / 0.0254, c.low[2] / 0.0254, c.high[2] / 0.0254);
 }
 
 // The bottom plate is cut out of a doorway after the box of a deep wall is known.
@@ -138,8 +140,10 @@ void openings_carried(const assembly::House& house, const Panel& panel) {
                 if (m.opening != h.opening || m.layer != h.layer) continue;
                 const bool under = m.role == Role::jack && m.box.high[1] == h.box.low[1];
                 const bool beside = m.role == Role::king && h.box.low[0] == o.left;
-                if ((under && m.box.low[0] == h.box.low[0]) || (beside && m.box.high[0] == h.box.low[0])) ++left;
-                if ((under && m.box.high[0] == h.box.high[0]) || (beside && m.box.low[0] == h.box.high[0])) ++right;
+                if ((under && m.box.low[0] == h.box.low[0]) || (beside && m.box.high[0] == h.box.low[0]))
+                    ++left;
+                if ((under && m.box.high[0] == h.box.high[0]) || (beside && m.box.low[0] == h.box.high[0]))
+                    ++right;
             }
             if (left < 1 || right < 1) RC_FAIL(panel.name + ": " + o.name + " is not carried at both ends");
         }
@@ -186,15 +190,19 @@ void joints_backed(const assembly::House& house, const Panel& panel) {
         });
         if (last) continue;
         for (const Exact u : {sheet.box.high[0] - edge, sheet.box.high[0] + edge}) {
-            for (Exact v = sheet.box.low[1] + Exact::sixty_fourths_of_inch(5); v < sheet.box.high[1]; v += step) {
+            for (Exact v = sheet.box.low[1] + Exact::sixty_fourths_of_inch(5); v < sheet.box.high[1];
+                 v += step) {
                 if (in_opening(face, u, v)) continue;
-                const bool wood = std::any_of(panel.members.begin(), panel.members.end(), [&](const Member& m) {
-                    return m.layer == layer && m.box.low[0] <= u && u <= m.box.high[0] && m.box.low[1] <= v &&
-                           v <= m.box.high[1] && m.box.high[2] + Exact::millimetres(13) >= sheet.box.low[2];
-                });
+                const bool wood =
+                    std::any_of(panel.members.begin(), panel.members.end(), [&](const Member& m) {
+                        return m.layer == layer && m.box.low[0] <= u && u <= m.box.high[0] &&
+                               m.box.low[1] <= v && v <= m.box.high[1] &&
+                               m.box.high[2] + Exact::millimetres(13) >= sheet.box.low[2];
+                    });
                 if (!wood) {
-                    RC_FAIL(fmt::format("{}: sheet joint of layer {} at {} has no wood at height {}", panel.name, sheet.layer,
-                                        units::inches(sheet.box.high[0].metres()), units::inches(v.metres())));
+                    RC_FAIL(fmt::format("{}: sheet joint of layer {} at {} has no wood at height {}",
+                                        panel.name, sheet.layer, units::inches(sheet.box.high[0].metres()),
+                                        units::inches(v.metres())));
                 }
             }
         }
@@ -216,7 +224,9 @@ void factor_adds_up(const FramingFactor& f) {
 
 }  // namespace
 
-TEST_CASE("framed walls of any house with right angles: nothing overlaps, openings are carried, joints are backed") {
+TEST_CASE(
+    "framed walls of any house with right angles: nothing overlaps, openings are carried, joints are "
+    "backed") {
     int framed = 0, refused = 0;
     const bool held = rc::check("any house", [&] {
         const auto random = tests::random_house(source(), draw);

@@ -40,12 +40,11 @@ std::vector<assembly::Point> outline(Draw draw) {
         case 1: return {p(0, 0), p(a + c, 0), p(a + c, d), p(a, d), p(a, b), p(0, b)};
         case 2: {
             const int right = 2 * c + a;
-            return {p(0, 0),      p(right, 0), p(right, b + d), p(c + a, b + d),
-                    p(c + a, b),  p(c, b),     p(c, b + d),     p(0, b + d)};
+            return {p(0, 0),     p(right, 0), p(right, b + d), p(c + a, b + d),
+                    p(c + a, b), p(c, b),     p(c, b + d),     p(0, b + d)};
         }
         default:
-            return {p(0, 0),         p(a, 0),     p(a, d), p(a + c, d), p(a + c, d + b),
-                    p(c, d + b),     p(c, b),     p(0, b)};
+            return {p(0, 0), p(a, 0), p(a, d), p(a + c, d), p(a + c, d + b), p(c, d + b), p(c, b), p(0, b)};
     }
 }
 
@@ -57,17 +56,21 @@ void add_openings(assembly::Face& face, int length, int height, Draw draw) {
         if (at + width > length - 14) break;
         const int head = door ? 82 : std::min(height - 30 + draw(17), 84) - draw(3) * 6;
         const int tall = door ? 82 : std::min(20 + draw(50), head);
-        face.openings.push_back({.name = fmt::format("{} {}", door ? "door" : "window", i),
-                                 .kind = door ? assembly::Opening::Kind::door : assembly::Opening::Kind::window,
-                                 .width = inches(width),
-                                 .height = inches(tall),
-                                 .left = inches(at),
-                                 .sill = inches(door ? 0 : head - tall)});
+        face.openings.push_back(
+            {.name = fmt::format("{} {}", door ? "door" : "window", i),
+             .kind = door ? assembly::Opening::Kind::door : assembly::Opening::Kind::window,
+             .width = inches(width),
+             .height = inches(tall),
+             .left = inches(at),
+             .sill = inches(door ? 0 : head - tall)});
         at += width + gap;
     }
 }
 
 void set_practice(House& house, Draw draw) {
+    house.details = {};
+    house.practice = {};
+    house.loads = {};
     auto& d = house.details;
     d.corner_studs.value = 2 + draw(2);
     d.top_plates.value = 1 + draw(2);
@@ -79,7 +82,14 @@ void set_practice(House& house, Draw draw) {
     house.practice.stacked.value = draw(3) == 0;
     house.practice.edge_blocking.value = draw(2) == 1;
     house.practice.sized_headers.value = draw(3) == 0;
-    if (draw(2)) house.loads.ground_snow = assembly::Details::ours(std::array{1436.0, 2394.0, 3352.0}[static_cast<std::size_t>(draw(3))]);
+    if (draw(2)) {
+        const std::array snow{1436.0, 2394.0, 3352.0};
+        house.loads.ground_snow = assembly::Details::ours(snow[static_cast<std::size_t>(draw(3))]);
+    }
+    if (draw(2)) {
+        house.loads.wind_speed = assembly::Details::ours(51.4);
+        house.loads.exposure = assembly::Details::ours(assembly::Loads::Exposure::b);
+    }
 }
 
 const std::array<const char*, 5> files{"heron-ridge/house.toml", "assemblies/double-stud.toml",
@@ -102,7 +112,9 @@ RandomHouse random_house(const std::string& source, Draw draw) {
     for (const auto& each : house.assemblies) {
         if (each.part == assembly::Part::wall) walls.push_back(&each);
     }
-    const auto any_wall = [&] { return walls[static_cast<std::size_t>(draw(static_cast<int>(walls.size())))]; };
+    const auto any_wall = [&] {
+        return walls[static_cast<std::size_t>(draw(static_cast<int>(walls.size())))];
+    };
     out.wall = any_wall();
     set_practice(house, draw);
     const auto corners = outline(draw);
@@ -111,7 +123,8 @@ RandomHouse random_house(const std::string& source, Draw draw) {
     for (int s = 0; s < storeys; ++s) {
         const int height = 92 + draw(4) * 8 + draw(2) * 40;
         const std::string name = fmt::format("storey {}", s);
-        house.storeys.push_back({.name = name, .floor = inches(200 * s), .height = inches(height), .outline = corners});
+        house.storeys.push_back(
+            {.name = name, .floor = inches(200 * s), .height = inches(height), .outline = corners});
         for (std::size_t i = 0; i < corners.size(); ++i) {
             assembly::Face face{.name = fmt::format("{}.{}", s, i),
                                 .storey = name,
@@ -120,12 +133,13 @@ RandomHouse random_house(const std::string& source, Draw draw) {
                                 .height = inches(height)};
             if (mixed && draw(3) == 0) face.assembly = any_wall()->name;
             const Exact dx = face.to.x - face.from.x, dy = face.to.y - face.from.y;
-            add_openings(face, static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count()), height, draw);
+            add_openings(face, static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count()),
+                         height, draw);
             house.faces.push_back(std::move(face));
         }
     }
-    out.text = fmt::format("{}, wall {}, {} corners, {} storeys, mixed {}", file, out.wall->name, corners.size(), storeys,
-                           mixed);
+    out.text = fmt::format("{}, wall {}, {} corners, {} storeys, mixed {}", file, out.wall->name,
+                           corners.size(), storeys, mixed);
     return out;
 }
 
