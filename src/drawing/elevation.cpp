@@ -229,10 +229,10 @@ private:
             if (m->along == 1 && m->opening < 0 && is_layout(m->role))
                 out.push_back((m->box.low[0] + m->box.high[0]).metres() / 2.0);
         }
-        // End studs belong to the corner, not to the module.
+        // Members at the ends belong to the corner, not to the module.
         constexpr double end = 0.05;
         const double from = panel_.from.metres() + end, to = from + panel_.length.metres() - 2.0 * end;
-        if (is_wall(panel_)) std::erase_if(out, [&](double u) { return u < from || u > to; });
+        std::erase_if(out, [&](double u) { return u < from || u > to; });
         std::sort(out.begin(), out.end());
         out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < 2e-3; }),
                   out.end());
@@ -462,7 +462,7 @@ private:
     double draw_notes(std::vector<Item>& items, double y, double width) const {
         std::vector<std::string> notes{
             view_words() + " Dimensions to the frame and to the edges of rough openings; layout to centres" +
-            (is_wall(panel_) ? ", marked on the plates." : ".")};
+            (is_wall(panel_) && frame_.shown == Shown::frame ? ", marked on the plates." : ".")};
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");
