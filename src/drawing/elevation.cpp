@@ -38,6 +38,7 @@ struct Mark {
     std::vector<std::string> marks;
     Box box;  // of the member, on the sheet
     std::string words;
+    bool stacked = false;  // one upon the other: a joint crosses the box
 };
 
 class Elevation {
@@ -104,10 +105,11 @@ private:
             const auto at = std::find_if(into->begin(), into->end(),
                                          [&](const Mark& each) { return together(each.box, box, *m); });
             if (at == into->end()) {
-                into->push_back({{m->mark}, box, {}});
+                into->push_back({.marks = {m->mark}, .box = box});
                 continue;
             }
             at->marks.push_back(m->mark);
+            at->stacked = at->stacked || std::abs(at->box.y - box.y) > 1e-6;
             const double low = std::min(at->box.y, box.y);
             at->box.height = std::max(at->box.y + at->box.height, box.y + box.height) - low;
             at->box.y = low;
@@ -349,7 +351,8 @@ private:
             text.at = {x, y};
             const Box box = box_of(text);
             const Box wide{box.x - 1.0, box.y - 0.5, box.width + 2.0, box.height + 1.0};
-            return taken_.free(wide) && within(wide) && (inside ? covers(b, wide) : clear(wide));
+            return taken_.free(wide) && within(wide) &&
+                   (inside ? covers(b, wide) && !mark.stacked : clear(wide));
         };
         for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8}) {
             if (try_at(b.x + share * b.width, b.y + b.height / 2.0 + 0.28 * mark_size, true)) return text;
