@@ -38,6 +38,7 @@ struct Mark {
     std::vector<std::string> marks;
     Box box;  // of the member, on the sheet
     std::string words;
+    bool stacked = false;  // one upon the other: a joint crosses the box
 };
 
 class Elevation {
@@ -104,10 +105,11 @@ private:
             const auto at = std::find_if(into->begin(), into->end(),
                                          [&](const Mark& each) { return together(each.box, box, *m); });
             if (at == into->end()) {
-                into->push_back({{m->mark}, box, {}});
+                into->push_back({.marks = {m->mark}, .box = box});
                 continue;
             }
             at->marks.push_back(m->mark);
+            at->stacked = at->stacked || std::abs(at->box.y - box.y) > 1e-6;
             const double low = std::min(at->box.y, box.y);
             at->box.height = std::max(at->box.y + at->box.height, box.y + box.height) - low;
             at->box.y = low;
@@ -229,10 +231,10 @@ private:
             if (m->along == 1 && m->opening < 0 && is_layout(m->role))
                 out.push_back((m->box.low[0] + m->box.high[0]).metres() / 2.0);
         }
-        // End studs belong to the corner, not to the module.
+        // Members at the ends belong to the corner, not to the module.
         constexpr double end = 0.05;
         const double from = panel_.from.metres() + end, to = from + panel_.length.metres() - 2.0 * end;
-        if (is_wall(panel_)) std::erase_if(out, [&](double u) { return u < from || u > to; });
+        std::erase_if(out, [&](double u) { return u < from || u > to; });
         std::sort(out.begin(), out.end());
         out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < 2e-3; }),
                   out.end());
@@ -349,7 +351,8 @@ private:
             text.at = {x, y};
             const Box box = box_of(text);
             const Box wide{box.x - 1.0, box.y - 0.5, box.width + 2.0, box.height + 1.0};
-            return taken_.free(wide) && within(wide) && (inside ? covers(b, wide) : clear(wide));
+            return taken_.free(wide) && within(wide) &&
+                   (inside ? covers(b, wide) && !mark.stacked : clear(wide));
         };
         for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8}) {
             if (try_at(b.x + share * b.width, b.y + b.height / 2.0 + 0.28 * mark_size, true)) return text;
@@ -462,7 +465,7 @@ private:
     double draw_notes(std::vector<Item>& items, double y, double width) const {
         std::vector<std::string> notes{
             view_words() + " Dimensions to the frame and to the edges of rough openings; layout to centres" +
-            (is_wall(panel_) ? ", marked on the plates." : ".")};
+            (is_wall(panel_) && frame_.shown == Shown::frame ? ", marked on the plates." : ".")};
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");

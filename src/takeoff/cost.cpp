@@ -54,6 +54,11 @@ void sum(Cost& cost) {
 
 tl::expected<Cost, Problems> cost_of(const assembly::House& house, const assembly::Assembly& wall,
                                      const framing::Frame& frame, const Order& order, const PriceBook& book) {
+    if (frame.panels.empty())
+        return tl::make_unexpected(
+            Problems{{.code = Code::incomplete,
+                      .what = fmt::format("nothing is framed with {}, so nothing is priced", wall.name),
+                      .where = wall.origin.where}});
     Lookup lookup(book);
     Cost cost;
     for (const Item& item : order.items) {

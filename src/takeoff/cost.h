@@ -79,7 +79,7 @@ struct Cost {
 /// doors, roofing, foundation, services, waste disposal, overhead, profit and tax are not in it.
 ///
 /// Problem  missing, with every price, every operation and the wage that the book lacks, one Problem each;
-///          wrong_unit where a price is by another measure than the order
+///          wrong_unit where a price is by another measure than the order; incomplete, a frame without panels
 [[nodiscard]] tl::expected<Cost, Problems> cost_of(const assembly::House& house,
                                                    const assembly::Assembly& wall,
                                                    const framing::Frame& frame, const Order& order,

@@ -270,6 +270,13 @@ TEST_CASE("a price by another measure than the order is refused") {
     CHECK(cost.error()[0].code == Code::wrong_unit);
 }
 
+TEST_CASE("a house of which nothing is framed has no cost, not a cost of zero") {
+    const Made made;
+    const auto cost = cost_of(made.house, made.house.assemblies[0], {}, {}, book_of());
+    REQUIRE_FALSE(cost);
+    CHECK(cost.error()[0].code == Code::incomplete);
+}
+
 TEST_CASE("a wall that grows outwards makes footprint, roof and eaves larger, by hand") {
     const Made made;
     const auto& from = made.house.assemblies[0];
