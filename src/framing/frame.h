@@ -160,23 +160,25 @@ enum class Region { field, plates, corners, openings, none };
 ///
 /// Floors and ceilings: u to the east, v to the north, w up, from the south-west corner of the frame's outer
 /// faces; joists at k x spacing from there, rim boards within the outline, those at the joists' ends through.
-/// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters have
-/// plumb cuts at both ends: their length is (level run) / cos(pitch) along an edge and depth x tan(pitch) more
-/// from long point to long point, rounded up to 1/64 in. The underside of a rafter meets the plate's top at the
-/// inner edge of its seat (the plate's width, 3 1/2 in at most). Ridges and hips are panels of their own.
+/// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters
+/// have plumb cuts at both ends: their length is (level run) / cos(pitch) along an edge and depth x
+/// tan(pitch) more from long point to long point, rounded up to 1/64 in. The underside of a rafter meets the
+/// plate's top at the inner edge of its seat (the plate's width, 3 1/2 in at most). Ridges and hips are
+/// panels of their own.
 [[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
 [[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
                                                       const assembly::Assembly& wall, Problems& notes);
 [[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
                                                      const assembly::Assembly& wall, Problems& notes);
 
-/// Framing factor of the walls in `panels` that are built as `wall`, in the bearing frame's layer (the deepest
-/// layer of solid upright studs); further frames, furring and battens have their own by factor_of_layer.
+/// Framing factor of the walls in `panels` that are built as `wall`, in the bearing frame's layer (the
+/// deepest layer of solid upright studs); further frames, furring and battens have their own by
+/// factor_of_layer.
 ///
 /// Area of wood as seen from outside, wood behind wood once, rough openings cut out, over the net inside area
-/// (Panel::opaque_length x height less rough openings). A wall's frame is longer than its inside face at an outer
-/// corner: what lies beyond the inside face (studs, ends of plates) counts to `corners`, so `field`, `plates` and
-/// `openings` are of the inside face alone and `whole` is all the wood of the wall's frame.
+/// (Panel::opaque_length x height less rough openings). A wall's frame is longer than its inside face at an
+/// outer corner: what lies beyond the inside face (studs, ends of plates) counts to `corners`, so `field`,
+/// `plates` and `openings` are of the inside face alone and `whole` is all the wood of the wall's frame.
 [[nodiscard]] FramingFactor factor_of(const assembly::House& house, const assembly::Assembly& wall,
                                       const std::vector<Panel>& panels);
 /// The same of another framed layer of the assembly, by its index; roles of Region::none count to nothing.
