@@ -22,6 +22,7 @@ Key key_of_rung(const assembly::House& house, const assembly::Assembly& wall,
     }
     add_geometry(digest, house);
     add(digest, house.details);
+    add_framing(digest, house);
     digest.add(conditions.inside).add(conditions.outside);
     return digest.key();
 }
@@ -51,7 +52,9 @@ std::vector<Task> draw(const assembly::House& house, std::vector<Rung>& rungs,
                        const thermal::Conditions& conditions) {
     std::vector<Task> tasks;
     for (std::size_t r = 0; r < rungs.size(); ++r) {
-        auto drawn = thermal::junctions_of(house, house.assemblies[rungs[r].answer->assembly], conditions);
+        const auto& framed = rungs[r].answer->framed;
+        auto drawn = thermal::junctions_of(house, house.assemblies[rungs[r].answer->assembly], conditions,
+                                           framed ? &framed->frame : nullptr);
         if (!drawn) {
             rungs[r].problem = drawn.error();
             continue;

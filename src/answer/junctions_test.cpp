@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <doctest/doctest.h>
+#include <set>
 
 #include "answer/answer.h"
 #include "base/embedded.h"
@@ -59,12 +60,41 @@ TEST_CASE("lengths of the example's junctions are those of its outline, storeys,
 TEST_CASE(
     "details reach the junctions: a balcony takes its ledger from the rim, partitions count by storey") {
     const auto house = example("\n[details]\nbalcony = \"12 ft\"\npartitions = 2\n");
+    house->partitions.clear();  // those that a house file places come before a number
     const auto all = thermal::junctions_of(*house, *house->find("w2"), cold);
     REQUIRE(all);
     using Kind = thermal::JunctionKind;
     CHECK(length_of(*all, Kind::balcony_ledger) == doctest::Approx(12 * foot));
     CHECK(length_of(*all, Kind::rim_joist) == doctest::Approx(100 * foot));
     CHECK(length_of(*all, Kind::partition) == doctest::Approx(4 * 97.125 / 12 * foot));
+}
+
+TEST_CASE("placed members reach the junctions: headers and jambs by kind, partitions where they stand") {
+    const auto house = example();
+    const auto& wall = *house->find("w3");
+    const auto frame = framing::frame(*house, wall);
+    REQUIRE(frame);
+    const auto all = thermal::junctions_of(*house, wall, cold, &*frame);
+    REQUIRE(all);
+    using Kind = thermal::JunctionKind;
+    // Two partitions of one storey each, 8 ft 1 1/8 in.
+    CHECK(length_of(*all, Kind::partition) == doctest::Approx(2 * 97.125 / 12 * foot));
+    CHECK(length_of(*all, Kind::window_head) == doctest::Approx((39 + 77.0 / 12) * foot));
+    CHECK(length_of(*all, Kind::window_jamb) == doctest::Approx(2 * (40 + 165.0 / 12) * foot));
+    // The widest window has the deepest header: its 6 ft are drawn with it.
+    int kinds = 0;
+    const thermal::PlacedJunction* deepest = nullptr;
+    for (const auto& place : all->places) {
+        if (place.drawing.kind != Kind::window_head) continue;
+        ++kinds;
+        REQUIRE(place.drawing.opening_members);
+        if (!deepest || place.drawing.opening_members->header > deepest->drawing.opening_members->header)
+            deepest = &place;
+    }
+    CHECK(kinds > 1);
+    REQUIRE(deepest);
+    CHECK(deepest->length == doctest::Approx(6 * foot));
+    CHECK(deepest->drawing.opening_members->header == doctest::Approx(11.25 * foot / 12));
 }
 
 TEST_CASE("a wall rung has junctions and built R, below clear-field R; the stair ends at it") {
@@ -75,7 +105,9 @@ TEST_CASE("a wall rung has junctions and built R, below clear-field R; the stair
     const auto& rung = answer->ladders.at(0).rungs.at(0);
     REQUIRE(rung.worth.built_r);
     CHECK(rung.built_absent.empty());
-    CHECK(rung.junctions.size() == 8);
+    std::set<thermal::JunctionKind> kinds;
+    for (const auto& junction : rung.junctions) kinds.insert(junction.kind);
+    CHECK(kinds.size() == 9);
     CHECK(*rung.worth.built_r < rung.worth.clear_r);
     CHECK(rung.worth.stair.back().r_after == doctest::Approx(*rung.worth.built_r));
     double sum = 0.0;

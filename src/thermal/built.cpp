@@ -46,8 +46,16 @@ std::string path_of(const Junction& junction) {
 }
 
 // What of the details a drawing of this kind rests on.
-std::vector<Term> terms_of(JunctionKind kind, const assembly::Details& d) {
+std::vector<Term> terms_of(JunctionKind kind, const assembly::Details& told,
+                           const std::optional<OpeningMembers>& placed) {
     std::vector<Term> out;
+    assembly::Details d = told;
+    const Origin counted{Origin::Kind::computed, {}, "members placed in the walls", Evidence::none};
+    if (placed && placed->plies > 0) {
+        d.header = {placed->header, counted};
+        d.header_plies = {placed->plies, counted};
+    }
+    if (placed && placed->jambs > 0) d.jamb_studs = {placed->jambs, counted};
     const auto add = [&](const char* name, const auto& value, const char* unit) {
         out.push_back({name, static_cast<double>(value.value), unit, value.origin, {}});
     };
@@ -171,7 +179,8 @@ std::vector<Derivation> derive_built(const Worth& worth, std::span<const Junctio
             each.terms.push_back(term("psi without the junction's wood", *junction.psi_plain, psi_unit));
         if (junction.factor_glazing)
             each.terms.push_back(term("factor of frame and pane, Rsi 0.13", *junction.factor_glazing, "-"));
-        for (auto& term : terms_of(junction.kind, details)) each.terms.push_back(std::move(term));
+        for (auto& term : terms_of(junction.kind, details, junction.opening_members))
+            each.terms.push_back(std::move(term));
         for (const auto& note : junction.notes) each.note += " " + note;
         out.push_back(std::move(each));
     }

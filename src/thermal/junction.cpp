@@ -122,6 +122,7 @@ Result<Junction> solve(const JunctionDrawing& drawing, const JunctionOptions& op
                  .coupling = whole->value,
                  .error = whole->error,
                  .model = drawing.model,
+                 .opening_members = drawing.opening_members,
                  .notes = drawing.notes};
     if (drawing.apart) {
         const auto alone = coupling_of(*drawing.apart, tolerance, control);

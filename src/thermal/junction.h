@@ -35,6 +35,15 @@ inline constexpr std::size_t indoors = 0, outdoors = 1;
 
 /// A junction as drawn, before it is solved. x and y in m; the inner faces that meet, meet at the origin
 /// unless the drawing function says otherwise.
+/// What stands around an opening in the placed walls, in place of what [details] says.
+struct OpeningMembers {
+    double header = 0.0;  ///< m, height
+    std::string section;  ///< of one ply, "2x10"
+    int plies = 0;
+    int jambs = 0;  ///< kings and jacks on the side that has more
+    friend auto operator<=>(const OpeningMembers&, const OpeningMembers&) = default;
+};
+
 struct JunctionDrawing {
     JunctionKind kind = JunctionKind::outer_corner;
     std::string name;
@@ -48,6 +57,7 @@ struct JunctionDrawing {
     double opening = 0.0;  ///< W/(m K), about what frame and pane pass
     std::optional<conduction::Model> apart;
     std::vector<conduction::Point> sharp;  ///< where the surface is coldest, as far as is known beforehand
+    std::optional<OpeningMembers> opening_members;  ///< of an opening's edge, where the walls are framed
     std::vector<std::string> notes;
 };
 
@@ -68,6 +78,7 @@ struct Junction {
     double error = 0.0;       ///< W/(m K), of psi: the solver's estimate
     double length = 0.0;      ///< m in the house; 0 outside a house
     conduction::Model model;  ///< with films for heat flow
+    std::optional<OpeningMembers> opening_members;
     std::vector<std::string> notes;
 };
 

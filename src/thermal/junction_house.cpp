@@ -1,8 +1,10 @@
 #include "thermal/junction_house.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 
 #include "assembly/geometry.h"
 #include "thermal/outline.h"
@@ -43,8 +45,9 @@ bool in_ladder(const House& house, const Assembly& wall, const std::string& name
 
 class Survey {
 public:
-    Survey(const House& house, const Assembly& wall, const Conditions& conditions)
-        : house_(house), assembly_(wall), conditions_(conditions) {}
+    Survey(const House& house, const Assembly& wall, const Conditions& conditions,
+           const framing::Frame* frame)
+        : house_(house), assembly_(wall), conditions_(conditions), frame_(frame) {}
 
     Result<HouseJunctions> all() {
         for (const Storey& storey : house_.storeys) {
@@ -102,8 +105,14 @@ private:
             const Turns turns = turns_of(edges_of(*storey));
             outer += turns.outer * storey->height.metres();
             inner += turns.inner * storey->height.metres();
-            partitions += house_.details.partitions.value * storey->height.metres();
+            if (house_.partitions.empty())
+                partitions += house_.details.partitions.value * storey->height.metres();
             if (turns.oblique) note("Corners that are not square are taken as square ones.");
+        }
+        for (const auto& placed : house_.partitions) {
+            for (const auto& face : house_.faces) {
+                if (face.name == placed.face && counts(face)) partitions += face.height.metres();
+            }
         }
         add(outer_corner(wall_, house_.details), outer);
         add(inner_corner(wall_, house_.details), inner);
@@ -307,27 +316,85 @@ private:
         return edge.dy > 0.7;
     }
 
+    // What is placed around an opening of a face; nothing without a frame.
+    [[nodiscard]] std::optional<OpeningMembers> members_of(std::size_t face, std::size_t opening) const {
+        using framing::Role;
+        if (!frame_) return std::nullopt;
+        OpeningMembers out;
+        std::array<int, 2> jambs{};  // left, right
+        const double middle = [&] {
+            const Opening& o = house_.faces[face].openings[opening];
+            return o.left.metres() + 0.5 * o.width.metres();
+        }();
+        for (const auto& panel : frame_->panels) {
+            if (panel.face != face || panel.kind != framing::Panel::Kind::wall) continue;
+            for (const auto& m : panel.members) {
+                if (m.opening != static_cast<int>(opening)) continue;
+                if (m.role == Role::header) {
+                    out.header = std::max(out.header, m.box.size(1).metres());
+                    out.section = m.section.name;
+                    ++out.plies;
+                } else if (m.role == Role::king || m.role == Role::jack) {
+                    ++jambs[m.box.low[0].metres() > middle ? 1 : 0];
+                }
+            }
+        }
+        out.jambs = std::max(jambs[0], jambs[1]);
+        if (out.plies == 0 && out.jambs == 0) return std::nullopt;
+        return out;
+    }
+
+    // Heads, or jambs, of one kind of members.
+    void edge(JunctionKind kind, const std::optional<OpeningMembers>& members, double length, bool several) {
+        assembly::Details details = house_.details;
+        if (members) {
+            if (members->plies > 0) {
+                details.header.value = members->header;
+                details.header_plies.value = members->plies;
+            }
+            if (members->jambs > 0) details.jamb_studs.value = members->jambs;
+        }
+        JunctionDrawing drawing = window(kind, wall_, details);
+        drawing.opening_members = members;
+        if (members && several)
+            drawing.name += kind == JunctionKind::window_head
+                                ? fmt::format(", {}-{}", members->plies, members->section)
+                                : fmt::format(", {} studs", members->jambs);
+        add(std::move(drawing), length);
+    }
+
     void openings() {
-        double width = 0.0, height = 0.0, sills = 0.0;
-        for (const auto& face : house_.faces) {
+        using Kinds = std::map<std::optional<OpeningMembers>, double>;
+        Kinds heads, jambs;
+        double sills = 0.0;
+        for (std::size_t f = 0; f < house_.faces.size(); ++f) {
+            const auto& face = house_.faces[f];
             if (!counts(face)) continue;
-            for (const Opening& opening : face.openings) {
-                width += opening.width.metres();
-                height += opening.height.metres();
+            for (std::size_t i = 0; i < face.openings.size(); ++i) {
+                const Opening& opening = face.openings[i];
+                auto members = members_of(f, i);
+                auto head = members, jamb = members;
+                if (head) head->jambs = 0;
+                if (jamb) *jamb = {.jambs = jamb->jambs};
+                heads[head] += opening.width.metres();
+                jambs[jamb] += 2.0 * opening.height.metres();
                 if (opening.kind == Opening::Kind::window)
                     sills += opening.width.metres();
                 else
                     note("Head and jambs of doors are taken as those of windows; thresholds are left out.");
             }
         }
-        add(window(JunctionKind::window_head, wall_, house_.details), width);
-        add(window(JunctionKind::window_jamb, wall_, house_.details), 2.0 * height);
+        for (const auto& [members, length] : heads)
+            edge(JunctionKind::window_head, members, length, heads.size() > 1);
+        for (const auto& [members, length] : jambs)
+            edge(JunctionKind::window_jamb, members, length, jambs.size() > 1);
         add(window(JunctionKind::window_sill, wall_, house_.details), sills);
     }
 
     const House& house_;
     const Assembly& assembly_;
     Conditions conditions_;
+    const framing::Frame* frame_;
     Buildup wall_;
     std::vector<const Storey*> storeys_;  // heated, above ground, from below
     HouseJunctions out_;
@@ -335,8 +402,9 @@ private:
 
 }  // namespace
 
-Result<HouseJunctions> junctions_of(const House& house, const Assembly& wall, const Conditions& conditions) {
-    auto out = Survey(house, wall, conditions).all();
+Result<HouseJunctions> junctions_of(const House& house, const Assembly& wall, const Conditions& conditions,
+                                    const framing::Frame* frame) {
+    auto out = Survey(house, wall, conditions, frame).all();
     if (!out) return out;
     std::stable_sort(
         out->places.begin(), out->places.end(),
