@@ -1,13 +1,9 @@
 // `warmside frame` and `warmside takeoff`: members, checks, orders, cuts and cost of the wall rungs.
-#include <algorithm>
-#include <cstdio>
 #include <fmt/format.h>
 
-#include "app/commands.h"
+#include "app/answered.h"
 #include "app/files.h"
-#include "app/house.h"
 #include "app/print.h"
-#include "app/terminal.h"
 #include "report/building.h"
 #include "report/frame_files.h"
 
@@ -15,40 +11,12 @@ namespace warmside::app {
 
 namespace {
 
-struct Built {
-    LoadedHouse loaded;
-    answer::Answer answer;
-    int exit = done;
-};
-
-// A house's rungs framed, without heat beyond what the stages need and without moisture.
-Built build(const Options& options, bool cost, StopSource& stop) {
-    Built out;
-    out.loaded = load_house(options.file);
-    if (out.loaded.house && !options.prices.empty() && !read_prices(options.prices, out.loaded))
-        out.loaded.house.reset();
-    if (!out.loaded.house) {
-        out.exit = give_up(out.loaded.problems, render_all(out.loaded), options.json);
-        return out;
-    }
-    const auto remarks = render_all(out.loaded);
-    std::fwrite(remarks.data(), 1, remarks.size(), stderr);
+// A house's rungs framed, without moisture; `cost` with their floors and roofs.
+Answered build(const Options& options, bool cost, StopSource& stop) {
     answer::Ask ask;
     ask.dry = false;
     ask.cost = ask.cost_whole = cost;
-    ask.rung = options.rung;
-    ask.weather = out.loaded.weather;
-    ask.prices = out.loaded.prices;
-    ProgressLine progress;
-    answer::Engine engine;
-    auto answer = engine.answer(*out.loaded.house, ask, {.stop = stop.token(), .progress = &progress});
-    progress.wipe();
-    if (!answer) {
-        out.exit = give_up(Problems{answer.error()}, render(answer.error(), out.loaded.text), options.json);
-        return out;
-    }
-    out.answer = std::move(*answer);
-    return out;
+    return answer_file(options, ask, stop);
 }
 
 template <class Task>
@@ -79,14 +47,14 @@ Problems absent(const answer::Answer& answer, const assembly::House& house, bool
     return out;
 }
 
-int give_up_with(const Problems& problems, const Built& built, const Options& options) {
+int give_up_with(const Problems& problems, const Answered& built, const Options& options) {
     std::string text;
     for (const auto& problem : problems) text += render(problem, built.loaded.text);
     return give_up(problems, text, options.json);
 }
 
 template <class Files>
-Result<void> write_all(const Options& options, const Built& built, Files files_of) {
+Result<void> write_all(const Options& options, const Answered& built, Files files_of) {
     if (options.out.empty()) return {};
     if (auto made = make_folder(options.out); !made) return made;
     std::optional<Problem> trouble;
@@ -111,7 +79,7 @@ Result<void> write_all(const Options& options, const Built& built, Files files_o
 int run_frame(const Options& options, StopSource& stop) {
     if (options.dark && options.out.empty())
         return give_up(Problem{.code = Code::missing, .what = "--dark needs --out DIR"}, options.json);
-    const Built built = build(options, false, stop);
+    const Answered built = build(options, false, stop);
     if (built.exit != done) return built.exit;
     const auto& house = *built.loaded.house;
     if (const Problems lacking = absent(built.answer, house, false); !lacking.empty())
@@ -133,7 +101,7 @@ int run_frame(const Options& options, StopSource& stop) {
 }
 
 int run_takeoff(const Options& options, StopSource& stop) {
-    const Built built = build(options, true, stop);
+    const Answered built = build(options, true, stop);
     if (built.exit != done) return built.exit;
     if (const Problems lacking = absent(built.answer, *built.loaded.house, true); !lacking.empty())
         return give_up_with(lacking, built, options);

@@ -8,6 +8,7 @@
 
 #include "answer/answer.h"
 #include "answer/heat_section.h"
+#include "app/answered.h"
 #include "app/files.h"
 #include "app/house.h"
 #include "app/print.h"
@@ -21,37 +22,6 @@
 namespace warmside::app {
 
 namespace {
-
-/// A house file answered, or the exit code that says why not.
-struct Answered {
-    LoadedHouse loaded;
-    answer::Answer answer;
-    int exit = done;
-};
-
-Answered answer_file(const Options& options, answer::Ask ask, StopSource& stop) {
-    Answered out;
-    out.loaded = load_house(options.file);
-    if (!out.loaded.house) {
-        out.exit = give_up(out.loaded.problems, render_all(out.loaded), options.json);
-        return out;
-    }
-    const auto remarks = render_all(out.loaded);
-    std::fwrite(remarks.data(), 1, remarks.size(), stderr);
-    ask.rung = options.rung;
-    ask.weather = out.loaded.weather;
-    ask.prices = out.loaded.prices;
-    ProgressLine progress;
-    answer::Engine engine;
-    auto answer = engine.answer(*out.loaded.house, ask, {.stop = stop.token(), .progress = &progress});
-    progress.wipe();
-    if (!answer) {
-        out.exit = give_up(Problems{answer.error()}, render(answer.error(), out.loaded.text), options.json);
-        return out;
-    }
-    out.answer = std::move(*answer);
-    return out;
-}
 
 int strict_exit(const Options& options, const Answered& answered) {
     if (!options.strict) return done;
