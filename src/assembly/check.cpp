@@ -3,20 +3,12 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "assembly/check_words.h"
 #include "assembly/geometry.h"
 
 namespace warmside::assembly {
 
 namespace {
-
-void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where,
-         std::string suggestion = {}) {
-    problems.push_back({.code = code,
-                        .severity = severity,
-                        .what = std::move(what),
-                        .suggestion = std::move(suggestion),
-                        .where = where});
-}
 
 void warn(Problems& problems, std::string what, const Place& where, std::string suggestion = {}) {
     add(problems, Severity::warning, Code::conflict, std::move(what), where, std::move(suggestion));

@@ -3,28 +3,12 @@
 #include <fmt/format.h>
 
 #include "assembly/check.h"
+#include "assembly/check_words.h"
 #include "assembly/geometry.h"
 
 namespace warmside::assembly {
 
 namespace {
-
-void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where,
-         std::string suggestion = {}) {
-    problems.push_back({.code = code,
-                        .severity = severity,
-                        .what = std::move(what),
-                        .suggestion = std::move(suggestion),
-                        .where = where});
-}
-
-std::string feet(Exact length) {
-    return fmt::format("{} ({:.3f} m)", units::feet_inches(length.metres()), length.metres());
-}
-
-Exact half(Exact length) {
-    return Exact::eighths_of_micrometre(length.count() / 2);
-}
 
 // A header that [details] gives may not fit; one sized by its table may be shallower.
 void check_headers(const House& house, const Face& face, Problems& problems) {

@@ -2,24 +2,12 @@
 #include <fmt/format.h>
 
 #include "assembly/check.h"
+#include "assembly/check_words.h"
 #include "assembly/geometry.h"
 
 namespace warmside::assembly {
 
 namespace {
-
-void add(Problems& problems, Severity severity, Code code, std::string what, const Place& where,
-         std::string suggestion = {}) {
-    problems.push_back({.code = code,
-                        .severity = severity,
-                        .what = std::move(what),
-                        .suggestion = std::move(suggestion),
-                        .where = where});
-}
-
-std::string feet(Exact length) {
-    return fmt::format("{} ({:.3f} m)", units::feet_inches(length.metres()), length.metres());
-}
 
 // Twice the signed area of a triangle; long double holds products of counts within 300 m exactly.
 long double turn(const Point& a, const Point& b, const Point& c) {

@@ -1,6 +1,7 @@
 // Framing factor from placed members.
 #include <algorithm>
 
+#include "framing/fractions.h"
 #include "framing/wall_parts.h"
 
 namespace warmside::framing {
@@ -122,7 +123,11 @@ FramingFactor factor_of_layer(const assembly::House& house, const assembly::Asse
 FramingFactor factor_of(const assembly::House& house, const assembly::Assembly& wall,
                         const std::vector<Panel>& panels) {
     const auto build = build_of(wall);
-    return factor_of_layer(house, wall, panels, build ? build->bearer().layer : -1);
+    FramingFactor out = factor_of_layer(house, wall, panels, build ? build->bearer().layer : -1);
+    if (!build || build->bearer().framing->kind != assembly::Framing::Kind::solid) return out;
+    if (const auto published = published_fraction(build->bearer().framing->spacing.metres()))
+        out.published = published->whole;
+    return out;
 }
 
 }  // namespace warmside::framing

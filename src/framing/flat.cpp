@@ -138,28 +138,13 @@ Section named_section(const House& house, const std::string& name) {
 }
 
 std::string joist_lumber(const House& house) {
-    const auto& p = house.practice;
-    return p.species.value + (p.grade.value == "none" ? ", ungraded" : " " + p.grade.value);
+    return graded_lumber(house, house.practice.grade.value);
 }
 
 Exact outward(double metres) {
     constexpr double step = 0.0254 / 64;
     // What is a whole 64th but for rounding stays it.
     return Exact::sixty_fourths_of_inch(static_cast<std::int64_t>(std::ceil(metres / step - 1e-6)));
-}
-
-Member* put(Panel& panel, Role role, const Section& section, const std::string& lumber, const Interval& u,
-            const Interval& v, const Interval& w, int along, int layer) {
-    if (u.size() <= none || v.size() <= none || w.size() <= none) return nullptr;
-    Member member{.role = role,
-                  .section = section,
-                  .lumber = lumber,
-                  .box = {{u.low, v.low, w.low}, {u.high, v.high, w.high}},
-                  .along = along,
-                  .layer = layer};
-    member.length = member.box.size(along);
-    panel.members.push_back(std::move(member));
-    return &panel.members.back();
 }
 
 std::vector<Exact> centres(const Interval& run, Exact start, Exact module, Exact thick) {
@@ -223,9 +208,11 @@ bool is_sheet(const assembly::Layer& layer) {
 }
 
 void mark_members(Panel& panel) {
-    std::map<Role, int> count;
-    for (Member& member : panel.members)
-        member.mark = fmt::format("{}{}", mark_of(member.role), ++count[member.role]);
+    std::map<std::string, int> count;
+    for (Member& member : panel.members) {
+        const std::string letters = mark_of(member.role);
+        member.mark = fmt::format("{}{}", letters, ++count[letters]);
+    }
 }
 
 Problem note(std::string what, const Place& where) {

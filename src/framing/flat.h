@@ -44,10 +44,6 @@ struct Plan {
 /// m to the next 1/64 in above: what is cut at a slope is never short.
 [[nodiscard]] Exact outward(double metres);
 
-/// A stick of `panel`, from intervals on its axes. Its length is that along `along`. Null if it is empty.
-Member* put(Panel& panel, Role role, const Section& section, const std::string& lumber, const Interval& u,
-            const Interval& v, const Interval& w, int along, int layer = -1);
-
 /// Centres at the multiples of `module` from `start` within `run`, and a member flush with each of its ends;
 /// one that an end member leaves no room moves up to it, or is dropped where the bay stays within the module.
 /// `thick` is the member's.

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -127,6 +128,7 @@ struct FramingFactor {
     double plates = 0.0, corners = 0.0, openings = 0.0;  ///< openings: kings, jacks, headers, sills
     double rim = 0.0;  ///< m2 of rim over m2 of net face; not part of `whole`
     std::vector<std::pair<std::string, double>> by_panel;  ///< panel, its whole factor
+    std::optional<double> published;  ///< whole face, by the published rows for that spacing (fractions.h)
     Origin origin;
 };
 

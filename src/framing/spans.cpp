@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/embedded.h"
+#include "framing/dressed.h"
 #include "units/reader.h"
 
 namespace warmside::framing {
@@ -137,11 +138,8 @@ double snow_column(double width, double ground_snow, Carries carries) {
 }  // namespace
 
 std::optional<units::Exact> depth_of_two_by(std::string_view member) {
-    // PS 20, dry (seen): nominal width, actual in 1/64 in.
-    constexpr std::array<std::pair<std::string_view, int>, 5> sizes{
-        {{"2x4", 224}, {"2x6", 352}, {"2x8", 464}, {"2x10", 592}, {"2x12", 720}}};
-    for (const auto& [name, n] : sizes) {
-        if (name == member) return units::Exact::sixty_fourths_of_inch(n);
+    for (const Dressed& size : dressed_widths) {
+        if (size.nominal >= 4 && member == fmt::format("2x{}", size.nominal)) return size.actual;
     }
     return std::nullopt;
 }

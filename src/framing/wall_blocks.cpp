@@ -1,16 +1,15 @@
 // Backing of inner walls, blocks behind sheathing joints, fire blocks.
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
+#include "assembly/geometry.h"
+#include "framing/flat.h"
 #include "framing/wall_frame.h"
 
 namespace warmside::framing {
 
 namespace {
 
-// IRC R302.11 (seen): concealed spaces are stopped at floors and ceilings and every 10 ft.
-constexpr Exact fire_stop = Exact::sixty_fourths_of_inch(120 * 64);
 // Rungs of a ladder: common practice, no source.
 constexpr Exact rung = Exact::sixty_fourths_of_inch(24 * 64);
 constexpr Exact nailing = Exact::sixty_fourths_of_inch(64);
@@ -22,11 +21,6 @@ struct Meeting {
     const assembly::Partition* partition = nullptr;  // null: spread evenly, may move
 };
 
-Exact width_of(const assembly::House& house, const std::string& member) {
-    const material::Lumber* lumber = house.catalogue.member(member);
-    return lumber ? Exact::nearest(lumber->depth) : Exact::sixty_fourths_of_inch(224);
-}
-
 // Inner walls of [details], evenly along the storey's faces.
 std::vector<Meeting> spread(const Bench& bench) {
     const int count = bench.house.details.partitions.value;
@@ -35,8 +29,7 @@ std::vector<Meeting> spread(const Bench& bench) {
     for (const assembly::Face& face : bench.house.faces) {
         if (face.storey != bench.wall.face->storey) continue;
         if (&face == bench.wall.face) before = all;
-        all += Exact::nearest(
-            std::hypot((face.to.x - face.from.x).metres(), (face.to.y - face.from.y).metres()));
+        all += Exact::nearest(assembly::distance(face.from, face.to));
     }
     for (int i = 0; i < count; ++i) {
         const Exact at = Exact::eighths_of_micrometre(all.count() * (2 * i + 1) / (2 * count)) - before;
@@ -52,7 +45,7 @@ std::vector<Meeting> meetings(const Bench& bench) {
     std::vector<Meeting> out;
     for (const assembly::Partition& p : bench.house.partitions) {
         if (p.face == bench.wall.face->name)
-            out.push_back({p.name, p.at, half(width_of(bench.house, p.member)), &p});
+            out.push_back({p.name, p.at, half(named_section(bench.house, p.member).width), &p});
     }
     return out;
 }

@@ -16,10 +16,6 @@ struct Interval {
     [[nodiscard]] bool touches(const Interval& b) const { return low <= b.high && b.low <= high; }
 };
 
-[[nodiscard]] inline Exact half(Exact length) {
-    return Exact::eighths_of_micrometre(length.count() / 2);
-}
-
 /// What a framed layer does.
 enum class Duty {
     bearing,  ///< the frame that carries

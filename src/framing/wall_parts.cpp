@@ -3,40 +3,29 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "framing/dressed.h"
+
 namespace warmside::framing {
 
 namespace {
-
-// PS 20, dry: nominal to actual width in 1/64 in.
-struct Nominal {
-    int nominal;
-    int sixty_fourths;
-};
-constexpr std::array<Nominal, 8> thicknesses{{{1, 48}, {2, 96}, {4, 224}}};
-constexpr std::array<Nominal, 8> widths{
-    {{2, 96}, {3, 160}, {4, 224}, {6, 352}, {8, 464}, {10, 592}, {12, 720}}};
-
-int nominal_of(const std::array<Nominal, 8>& rows, Exact size) {
-    for (const Nominal& row : rows) {
-        if (row.nominal && Exact::sixty_fourths_of_inch(row.sixty_fourths) == size) return row.nominal;
-    }
-    return 0;
-}
 
 std::string lumber_of(const assembly::House& house, const assembly::Framing& framing,
                       const std::string& grade) {
     if (framing.kind != assembly::Framing::Kind::solid)
         return framing.kind == assembly::Framing::Kind::i_joist ? "I-joist" : "truss";
-    const std::string& species = house.practice.species.value;
-    return grade == "none" ? species + ", ungraded" : species + " " + grade;
+    return graded_lumber(house, grade);
 }
 
 }  // namespace
 
+std::string graded_lumber(const assembly::House& house, const std::string& grade) {
+    return house.practice.species.value + (grade == "none" ? ", ungraded" : " " + grade);
+}
+
 Section section_of(Exact thickness, Exact width) {
     if (width < thickness) std::swap(width, thickness);
-    const int t = nominal_of(thicknesses, thickness), w = nominal_of(widths, width);
-    if (t && w) return {fmt::format("{}x{}", t, w), thickness, width};
+    const auto t = nominal_of(dressed_thicknesses, thickness), w = nominal_of(dressed_widths, width);
+    if (t && w) return {fmt::format("{}x{}", *t, *w), thickness, width};
     const auto whole_mm = [](Exact e) { return e.count() % 8000 == 0; };
     if (whole_mm(thickness) && whole_mm(width))
         return {fmt::format("{}x{}", thickness.count() / 8000, width.count() / 8000), thickness, width};
@@ -53,17 +42,23 @@ Section section_of(const assembly::Framing& framing) {
 
 void place(const Bench& bench, Role role, const Section& section, std::string lumber, const Interval& u,
            const Interval& v, const Interval& w, int along, int opening) {
+    Member* member = put(bench.panel, role, section, std::move(lumber), u, v, w, along, bench.layer);
+    if (member) member->opening = opening;
+}
+
+Member* put(Panel& panel, Role role, const Section& section, std::string lumber, const Interval& u,
+            const Interval& v, const Interval& w, int along, int layer) {
     const Exact none;
-    if (u.size() <= none || v.size() <= none || w.size() <= none) return;
+    if (u.size() <= none || v.size() <= none || w.size() <= none) return nullptr;
     Member member{.role = role,
                   .section = section,
                   .lumber = std::move(lumber),
                   .box = {{u.low, v.low, w.low}, {u.high, v.high, w.high}},
                   .along = along,
-                  .layer = bench.layer,
-                  .opening = opening};
+                  .layer = layer};
     member.length = member.box.size(along);
-    bench.panel.members.push_back(std::move(member));
+    panel.members.push_back(std::move(member));
+    return &panel.members.back();
 }
 
 std::string stud_lumber(const assembly::House& house, const assembly::Framing& framing) {

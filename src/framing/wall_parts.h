@@ -10,6 +10,8 @@ namespace warmside::framing {
 
 /// Longest piece of a plate, batten or furring strip: 20 ft (longer lumber is hard to get; seen).
 inline constexpr Exact longest_piece = Exact::sixty_fourths_of_inch(240 * 64);
+/// Concealed spaces are stopped at floors and ceilings and every 10 ft (IRC R302.11, seen).
+inline constexpr Exact fire_stop = Exact::sixty_fourths_of_inch(120 * 64);
 /// Least distance between joints of two plates on each other: 24 in (IRC R602.3.2, seen in excerpt).
 inline constexpr Exact plate_joint_offset = Exact::sixty_fourths_of_inch(24 * 64);
 
@@ -28,11 +30,16 @@ struct Bench {
     int layer = -1;
 };
 
-/// Adds a member with a box from its intervals on u, v, w; its length is that of the box along `along`.
-/// An empty interval adds nothing.
+/// A stick of `panel`, from its intervals on u, v, w; its length is that of the box along `along`. Null, and
+/// none is added, if an interval is empty.
+Member* put(Panel& panel, Role role, const Section& section, std::string lumber, const Interval& u,
+            const Interval& v, const Interval& w, int along, int layer = -1);
+/// The same on a bench: in its panel and layer.
 void place(const Bench& bench, Role role, const Section& section, std::string lumber, const Interval& u,
            const Interval& v, const Interval& w, int along, int opening = -1);
 
+/// The house's species and a grade, "spruce-pine-fir No. 2"; "..., ungraded" for the grade "none".
+[[nodiscard]] std::string graded_lumber(const assembly::House& house, const std::string& grade);
 /// "spruce-pine-fir Stud": what studs, or plates, headers and blocks, are cut from.
 [[nodiscard]] std::string stud_lumber(const assembly::House& house, const assembly::Framing& framing);
 [[nodiscard]] std::string plate_lumber(const assembly::House& house, const assembly::Framing& framing);

@@ -8,7 +8,6 @@ namespace {
 
 // Shorter ends are waste, not members: ours.
 const Exact least_strip = Exact::millimetres(25);
-constexpr Exact fire_stop = Exact::sixty_fourths_of_inch(120 * 64);
 
 struct Strips {
     const Bench& bench;

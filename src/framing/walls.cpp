@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "assembly/geometry.h"
+#include "framing/flat.h"
 #include "framing/wall_frame.h"
 #include "framing/wall_sheets.h"
 #include "framing/wall_strips.h"
@@ -140,14 +141,6 @@ Panel panel_of(const House& house, const Wall& wall) {
     return panel;
 }
 
-void name_members(Panel& panel) {
-    std::map<std::string, int> count;
-    for (Member& member : panel.members) {
-        const std::string letters = mark_of(member.role);
-        member.mark = fmt::format("{}{}", letters, ++count[letters]);
-    }
-}
-
 Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) {
     Panel panel = panel_of(house, wall);
     std::optional<FramePlan> bearing;
@@ -175,7 +168,7 @@ Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) 
     stop_gaps(bench);
     lay_sheets(bench);
     lay_membranes(bench);
-    name_members(panel);
+    mark_members(panel);
     return panel;
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "assembly/geometry.h"
 #include "structure/bracing.h"
 #include "structure/site.h"
 
@@ -49,9 +50,7 @@ std::vector<Stretch> stretches_of(const assembly::Face& face) {
         from = (each->left + each->width).metres();
         before = clear;
     }
-    const double length =
-        std::hypot(face.to.x.metres() - face.from.x.metres(), face.to.y.metres() - face.from.y.metres());
-    out.push_back({length - from, before});
+    out.push_back({assembly::distance(face.from, face.to) - from, before});
     return out;
 }
 

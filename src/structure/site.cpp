@@ -165,12 +165,7 @@ bool Site::spans_north_south(const assembly::Roof& roof) const {
     if (roof.form == assembly::Roof::Form::gable && !roof.ridge.empty()) return roof.ridge == "east-west";
     if (roof.form == assembly::Roof::Form::shed)
         return roof.high_side == "north" || roof.high_side == "south";
-    const auto* storey = roof.storey.empty() ? nullptr : house_.storey(roof.storey);
-    if (!storey) {
-        for (const auto& each : house_.storeys) {
-            if (!storey || each.floor > storey->floor) storey = &each;
-        }
-    }
+    const auto* storey = assembly::storey_under(house_, roof);
     return storey && extent(*storey, false) <= extent(*storey, true);
 }
 

@@ -4,6 +4,8 @@
 #include <map>
 #include <set>
 
+#include "takeoff/order_work.h"
+
 namespace warmside::takeoff {
 namespace {
 
@@ -76,19 +78,10 @@ std::string_view operation_of(const Assembly& a, std::size_t i) {
     return "sheathing";
 }
 
-double area_of(const framing::Box& box) {
-    return box.size(0).metres() * box.size(1).metres();
-}
-
 /// m2 of one layer in a panel; -1 of the sheets: what no layer owns.
 double layer_area(const assembly::House& house, const Panel& panel, int layer) {
-    double area = 0.0;
-    for (const framing::Sheet& sheet : panel.sheets) {
-        if (sheet.layer != layer) continue;
-        area += area_of(sheet.box);
-        for (const framing::Box& hole : sheet.cut_outs) area -= area_of(hole);
-    }
-    return area > 0.0 ? area : net_area(house, panel);
+    const double placed = placed_area(panel, layer);
+    return placed > 0.0 ? placed : net_area(house, panel);
 }
 
 class Counter {

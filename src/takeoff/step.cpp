@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assembly/geometry.h"
 #include "takeoff/cost.h"
 #include "takeoff/lookup.h"
 
@@ -30,7 +31,7 @@ Outline outline_of(const std::vector<assembly::Point>& points) {
         const double ux = (b.x - a.x).metres(), uy = (b.y - a.y).metres();
         const double vx = (c.x - b.x).metres(), vy = (c.y - b.y).metres();
         out.area += (a.x.metres() * b.y.metres() - b.x.metres() * a.y.metres()) / 2.0;
-        out.perimeter += std::hypot(ux, uy);
+        out.perimeter += assembly::distance(a, b);
         const double turn = std::atan2(ux * vy - uy * vx, ux * vx + uy * vy);
         out.corners += std::tan(turn / 2.0);
     }
@@ -91,13 +92,6 @@ const Storey* lowest(const House& house) {
     return at == house.storeys.end() ? nullptr : &*at;
 }
 
-const Storey* under(const House& house, const assembly::Roof& roof) {
-    if (!roof.storey.empty()) return house.storey(roof.storey);
-    const auto at = std::max_element(house.storeys.begin(), house.storeys.end(),
-                                     [](const Storey& a, const Storey& b) { return a.floor < b.floor; });
-    return at == house.storeys.end() ? nullptr : &*at;
-}
-
 class Step {
 public:
     Step(const House& house, const Assembly& from, const Assembly& to, const PriceBook& book)
@@ -118,7 +112,7 @@ public:
             return;
         }
         for (const auto& roof : house_.roofs) {
-            const Storey* storey = under(house_, roof);
+            const Storey* storey = assembly::storey_under(house_, roof);
             if (!storey) continue;
             const Outline outline = outline_of(storey->outline);
             const double over = roof.overhang.metres();

@@ -96,6 +96,10 @@ private:
     constexpr explicit Exact(std::int64_t count) : count_(count) {}
     std::int64_t count_ = 0;
 };
+/// Half of it, to the count below.
+[[nodiscard]] constexpr Exact half(Exact whole) {
+    return Exact::eighths_of_micrometre(whole.count() / 2);
+}
 /// As parse with `length`, kept exact.
 [[nodiscard]] Result<Exact> parse_exact(std::string_view text);
 
