@@ -99,7 +99,8 @@ struct Answer {
 
 /// What may be left out, and what is handed in.
 struct Ask {
-    bool heat = true, dry = true;
+    bool heat = true;  ///< what each rung is worth, and junctions
+    bool dry = true;
     bool cost = true;                                  ///< take-off and cost of each wall rung
     bool cost_whole = false;                           ///< with its floors and roofs, not the walls alone
     std::shared_ptr<const takeoff::PriceBook> prices;  ///< null: the built-in demo book

@@ -221,7 +221,8 @@ Result<std::vector<LadderAnswer>> Engine::Store::steady(const assembly::House& h
         }
     }
     const FrameOf frames = frames_of(house, asked);
-    const auto found = worths_of(house, asked, frames, conditions, control);
+    const auto found =
+        ask.heat ? worths_of(house, asked, frames, conditions, control) : Result<WorthOf>(WorthOf{});
     if (!found) return fail(found.error());
     std::vector<LadderAnswer> out;
     for (const auto& ladder : house.ladders) {
@@ -234,7 +235,7 @@ Result<std::vector<LadderAnswer>> Engine::Store::steady(const assembly::House& h
             rung.title = a.title;
             rung.assembly = index;
             rung.thickness = a.thickness().metres();
-            rung.worth = *found->at(index);
+            if (ask.heat) rung.worth = *found->at(index);
             const auto frame = frames.find(index);
             if (frame == frames.end())
                 rung.framed_absent = ladder.part == assembly::Part::wall
@@ -397,13 +398,15 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
     if (!house.storeys.empty()) answer.areas = areas_of(house);
 
     const thermal::Conditions conditions = winter_of(house, answer.weather);
-    control.report("heat", 0.0);
+    control.report(ask.heat ? "heat" : "framing", 0.0);
     auto ladders = store.steady(house, ask, conditions, control);
     if (!ladders) return fail(std::move(ladders).error());
     answer.ladders = std::move(*ladders);
-    control.report("junctions", 0.0);
-    auto joined = add_junctions(house, answer.ladders, conditions, store.junctions, control);
-    if (!joined) return fail(std::move(joined).error());
+    if (ask.heat) {
+        control.report("junctions", 0.0);
+        auto joined = add_junctions(house, answer.ladders, conditions, store.junctions, control);
+        if (!joined) return fail(std::move(joined).error());
+    }
     if (!ask.rung.empty() && answer.ladders.empty()) {
         return fail(Code::unknown_name, fmt::format("no ladder has a rung \"{}\"", ask.rung),
                     house.origin.where);

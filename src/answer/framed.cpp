@@ -11,14 +11,9 @@ namespace warmside::answer {
 
 namespace {
 
-// A frame stands on the wall, on what it meets, on the geometry and on how the crew builds.
 Key key_of_frame(const assembly::House& house, const assembly::Assembly& wall) {
     Digest digest;
-    add(digest, wall);
-    for (const auto& each : house.assemblies) add(digest, each);
-    add_geometry(digest, house);
-    add(digest, house.details);
-    add_framing(digest, house);
+    add_built(digest, house, wall);
     return digest.key();
 }
 
@@ -58,6 +53,65 @@ void add_step(const assembly::House& house, std::size_t from, const std::shared_
         rung.notes.push_back("No cost of the step: " + step.error().front().what + ".");
 }
 
+// One wall on its way to a price.
+struct Wall {
+    std::shared_ptr<const Framed> framed;
+    std::shared_ptr<const Priced> priced;
+    std::string absent;
+};
+using Walls = std::map<std::size_t, Wall>;  // by assembly
+
+// Every framed rung, and the one below it.
+Walls walls_to_price(const assembly::House& house, const std::vector<LadderAnswer>& ladders,
+                     Stage<Framed>& kept) {
+    Walls out;
+    for (const auto& ladder : ladders) {
+        for (const auto& rung : ladder.rungs) {
+            if (!rung.framed) continue;
+            out[rung.assembly].framed = rung.framed;
+            const auto lower = below(house, ladder.part, rung.assembly);
+            if (!lower) continue;
+            if (auto frame = framed_with(house, house.assemblies[*lower], kept))
+                out[*lower].framed = std::move(*frame);
+        }
+    }
+    return out;
+}
+
+Result<void> price(const assembly::House& house, Walls& walls, const takeoff::PriceBook& book, bool whole,
+                   Stage<Priced>& kept, const Control& control) {
+    const auto key = [&](std::size_t i) {
+        Digest digest;
+        digest.add(key_of_frame(house, house.assemblies[i]));
+        add(digest, book);
+        digest.add(whole);
+        return digest.key();
+    };
+    std::vector<std::size_t> missing;
+    for (auto& [i, wall] : walls) {
+        wall.priced = kept.find(key(i));
+        if (!wall.priced) missing.push_back(i);
+    }
+    std::vector<Result<Priced>> made(missing.size());
+    parallel_for(
+        missing.size(),
+        [&](std::size_t k) {
+            const framing::Frame& frame = walls.at(missing[k]).framed->frame;
+            made[k] =
+                priced(house, house.assemblies[missing[k]], whole ? frame : walls_of(frame), book, control);
+        },
+        control.stop);
+    if (control.stop.stopped()) return fail(Code::stopped, "stopped while the take-off was made");
+    for (std::size_t k = 0; k < missing.size(); ++k) {
+        Wall& wall = walls.at(missing[k]);
+        if (made[k])
+            wall.priced = kept.keep(key(missing[k]), std::move(*made[k]));
+        else
+            wall.absent = made[k].error().what;
+    }
+    return {};
+}
+
 }  // namespace
 
 framing::Frame walls_of(const framing::Frame& frame) {
@@ -82,57 +136,14 @@ Result<std::shared_ptr<const Framed>> framed_with(const assembly::House& house, 
 
 Result<void> add_prices(const assembly::House& house, std::vector<LadderAnswer>& ladders,
                         const takeoff::PriceBook& book, bool whole, Stages stages, const Control& control) {
-    struct Wall {
-        std::shared_ptr<const Framed> framed;
-        std::shared_ptr<const Priced> priced;
-        std::string absent;
-    };
-    std::map<std::size_t, Wall> walls;  // by assembly: every framed rung, and the one below it
+    Walls walls = walls_to_price(house, ladders, stages.framed);
+    if (auto done = price(house, walls, book, whole, stages.priced, control); !done) return done;
     for (auto& ladder : ladders) {
         for (auto& rung : ladder.rungs) {
             if (!rung.framed) {
                 rung.priced_absent = rung.framed_absent;
                 continue;
             }
-            walls[rung.assembly].framed = rung.framed;
-            const auto lower = below(house, ladder.part, rung.assembly);
-            if (!lower) continue;
-            if (auto frame = framed_with(house, house.assemblies[*lower], stages.framed))
-                walls[*lower].framed = std::move(*frame);
-        }
-    }
-    std::vector<std::size_t> missing;
-    const auto key_of_cost = [&](std::size_t i) {
-        Digest digest;
-        digest.add(key_of_frame(house, house.assemblies[i]));
-        add(digest, book);
-        digest.add(whole);
-        return digest.key();
-    };
-    for (auto& [i, wall] : walls) {
-        wall.priced = stages.priced.find(key_of_cost(i));
-        if (!wall.priced) missing.push_back(i);
-    }
-    std::vector<Result<Priced>> made(missing.size());
-    parallel_for(
-        missing.size(),
-        [&](std::size_t k) {
-            const framing::Frame& frame = walls.at(missing[k]).framed->frame;
-            made[k] =
-                priced(house, house.assemblies[missing[k]], whole ? frame : walls_of(frame), book, control);
-        },
-        control.stop);
-    if (control.stop.stopped()) return fail(Code::stopped, "stopped while the take-off was made");
-    for (std::size_t k = 0; k < missing.size(); ++k) {
-        Wall& wall = walls.at(missing[k]);
-        if (made[k])
-            wall.priced = stages.priced.keep(key_of_cost(missing[k]), std::move(*made[k]));
-        else
-            wall.absent = made[k].error().what;
-    }
-    for (auto& ladder : ladders) {
-        for (auto& rung : ladder.rungs) {
-            if (!rung.framed) continue;
             rung.priced = walls.at(rung.assembly).priced;
             rung.priced_absent = walls.at(rung.assembly).absent;
             if (const auto lower = below(house, ladder.part, rung.assembly); lower && walls.contains(*lower))

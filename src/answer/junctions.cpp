@@ -16,13 +16,7 @@ namespace {
 Key key_of_rung(const assembly::House& house, const assembly::Assembly& wall,
                 const thermal::Conditions& conditions) {
     Digest digest;
-    add(digest, wall);
-    for (const auto& each : house.assemblies) {
-        if (each.part != assembly::Part::wall) add(digest, each);
-    }
-    add_geometry(digest, house);
-    add(digest, house.details);
-    add_framing(digest, house);
+    add_built(digest, house, wall);
     digest.add(conditions.inside).add(conditions.outside);
     return digest.key();
 }

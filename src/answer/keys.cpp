@@ -1,5 +1,6 @@
 #include "answer/keys.h"
 
+#include <algorithm>
 #include <initializer_list>
 
 namespace warmside::answer {
@@ -153,6 +154,20 @@ void add_framing(Digest& digest, const assembly::House& house) {
         digest.add(r.spacing.count());
     }
     digest.add(house.prices);
+}
+
+void add_built(Digest& digest, const assembly::House& house, const assembly::Assembly& wall) {
+    add(digest, wall);
+    for (const auto& each : house.assemblies) {
+        const bool stands =
+            each.part != assembly::Part::wall ||
+            std::any_of(house.faces.begin(), house.faces.end(),
+                        [&](const assembly::Face& face) { return face.assembly == each.name; });
+        if (stands) add(digest, each);
+    }
+    add_geometry(digest, house);
+    add(digest, house.details);
+    add_framing(digest, house);
 }
 
 void add(Digest& digest, const takeoff::PriceBook& book) {

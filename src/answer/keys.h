@@ -16,6 +16,9 @@ void add(Digest& digest, const assembly::Layer& layer);
 void add(Digest& digest, const assembly::Assembly& assembly);
 void add(Digest& digest, const assembly::Details& details);
 void add(Digest& digest, const takeoff::PriceBook& book);
+/// One wall and all that stands around it: the other assemblies but walls that no face is built as, geometry,
+/// details, and what framing reads. What a frame and the junctions of a rung depend on.
+void add_built(Digest& digest, const assembly::House& house, const assembly::Assembly& wall);
 /// Storeys, faces, roofs, floors and foundations.
 void add_geometry(Digest& digest, const assembly::House& house);
 void add(Digest& digest, const assembly::Practice& practice);

@@ -11,27 +11,19 @@ namespace warmside::app {
 
 namespace {
 
-// A house's rungs framed, without moisture; `cost` with their floors and roofs.
+// A house's rungs framed, without heat and moisture; `cost` with their floors and roofs.
 Answered build(const Options& options, bool cost, StopSource& stop) {
     answer::Ask ask;
-    ask.dry = false;
+    ask.heat = ask.dry = false;
     ask.cost = ask.cost_whole = cost;
     return answer_file(options, ask, stop);
-}
-
-template <class Task>
-void each_wall_rung(const answer::Answer& answer, Task task) {
-    for (const auto& ladder : answer.ladders) {
-        if (ladder.part != assembly::Part::wall) continue;
-        for (const auto& rung : ladder.rungs) task(rung);
-    }
 }
 
 // What the rungs lack, as problems of the house file.
 Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost) {
     Problems out;
     bool any = false;
-    each_wall_rung(answer, [&](const answer::RungAnswer& rung) {
+    report::each_wall_rung(answer, {}, [&](const answer::RungAnswer& rung) {
         any = true;
         const std::string& why = !rung.framed_absent.empty() ? rung.framed_absent : rung.priced_absent;
         const bool lacks = !rung.framed || (cost && !rung.priced);
@@ -58,7 +50,7 @@ Result<void> write_all(const Options& options, const Answered& built, Files file
     if (options.out.empty()) return {};
     if (auto made = make_folder(options.out); !made) return made;
     std::optional<Problem> trouble;
-    each_wall_rung(built.answer, [&](const answer::RungAnswer& rung) {
+    report::each_wall_rung(built.answer, {}, [&](const answer::RungAnswer& rung) {
         if (trouble) return;
         const auto files = files_of(rung);
         if (!files) {
@@ -94,7 +86,7 @@ int run_frame(const Options& options, StopSource& stop) {
     else
         print(report::frame_text(built.answer, style_of_output(), options.rung));
     bool fails = false;
-    each_wall_rung(built.answer, [&](const answer::RungAnswer& rung) {
+    report::each_wall_rung(built.answer, {}, [&](const answer::RungAnswer& rung) {
         fails = fails || rung.framed->structure.count(structure::Outcome::fails) > 0;
     });
     return options.strict && (fails || warned(built.loaded)) ? failed_strict : done;

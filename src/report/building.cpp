@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "report/json_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
 
@@ -15,13 +16,6 @@ using structure::Outcome;
 namespace {
 
 constexpr double square_foot = 0.09290304;  // m2, exact
-
-Json maybe(const std::optional<double>& value) {
-    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
-}
-Json maybe(const std::string& text) {
-    return text.empty() ? Json(nullptr) : Json(text);
-}
 
 Json factor_json(const framing::FramingFactor& f, std::size_t members) {
     Json out;
@@ -174,22 +168,34 @@ std::string money(double value, std::string_view currency) {
     return fmt::format("{}{} {}", sign, thousands(std::abs(whole)), currency);
 }
 
-void add_building(Json& out, const answer::RungAnswer& rung, bool with_inputs) {
+void add_frame(Json& out, const answer::RungAnswer& rung, bool with_inputs) {
     out["framed_absent"] = maybe(rung.framed_absent);
     out["framing_factor"] =
         rung.framed ? factor_json(rung.framed->frame.factor, members_of(rung.framed->frame)) : Json(nullptr);
     out["structure"] = rung.framed ? structure_json(rung.framed->structure, with_inputs) : Json(nullptr);
+}
+
+void add_cost(Json& out, const answer::RungAnswer& rung) {
     out["cost_absent"] = maybe(rung.priced_absent);
     out["cost"] = rung.priced ? cost_json(rung.priced->cost) : Json(nullptr);
     out["cost_step"] = rung.step_cost ? step_json(*rung.step_cost) : Json(nullptr);
+}
+
+void each_wall_rung(const answer::Answer& answer, std::string_view only,
+                    const std::function<void(const answer::RungAnswer&)>& task) {
+    for (const auto& ladder : answer.ladders) {
+        if (ladder.part != assembly::Part::wall) continue;
+        for (const auto& rung : ladder.rungs) {
+            if (only.empty() || rung.name == only) task(rung);
+        }
+    }
 }
 
 std::string framing_words(const answer::RungAnswer& rung) {
     if (!rung.framed) return rung.framed_absent.empty() ? "" : "not framed: " + rung.framed_absent;
     const auto& f = rung.framed->frame.factor;
     std::string out = fmt::format("{:.1f} % of the walls is wood", 100.0 * f.whole);
-    if (rung.worth.published_fraction)
-        out += fmt::format(" (published {:.0f} %)", 100.0 * *rung.worth.published_fraction);
+    if (f.published) out += fmt::format(" (published {:.0f} %)", 100.0 * *f.published);
     out += fmt::format(": field {:.1f}, plates {:.1f}, corners {:.1f}, openings {:.1f}; {} members",
                        100.0 * f.field, 100.0 * f.plates, 100.0 * f.corners, 100.0 * f.openings,
                        members_of(rung.framed->frame));

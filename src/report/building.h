@@ -1,6 +1,7 @@
 // Framing, structure and cost of a rung: as JSON, in words, as tables.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -9,13 +10,19 @@
 
 namespace warmside::report {
 
-/// `framing_factor`, `structure`, `cost`, `cost_step` of a rung, null with a word why where there is none.
+/// `framing_factor` and `structure` of a rung, null with `framed_absent` where there is none.
 /// with_inputs  what each finding rests on too; `frame` has it, `answer` not, for its length
-void add_building(Json& out, const answer::RungAnswer& rung, bool with_inputs);
+void add_frame(Json& out, const answer::RungAnswer& rung, bool with_inputs);
+/// `cost` and `cost_step` of a rung, null with `cost_absent` where there is none.
+void add_cost(Json& out, const answer::RungAnswer& rung);
 /// `framing_factor` and `structure` whole: every panel with its members, every finding with its inputs.
 [[nodiscard]] Json frame_json(const answer::Answer& answer, std::string_view rung = {});
 /// The order, the cuts and the cost of a rung.
 [[nodiscard]] Json takeoff_json(const answer::Answer& answer, std::string_view rung = {});
+
+/// The rungs of the wall's ladder, in climbing order. `only` empty: all.
+void each_wall_rung(const answer::Answer& answer, std::string_view only,
+                    const std::function<void(const answer::RungAnswer&)>& task);
 
 /// "wood 24.1 % of the face (published 22 %): ..."; empty where nothing is framed.
 [[nodiscard]] std::string framing_words(const answer::RungAnswer& rung);

@@ -96,17 +96,6 @@ Json cut_json(const takeoff::CutPlan& plan) {
     return out;
 }
 
-using Rungs = std::function<void(const answer::RungAnswer&)>;
-
-void each_wall_rung(const answer::Answer& a, std::string_view only, const Rungs& task) {
-    for (const auto& ladder : a.ladders) {
-        if (ladder.part != assembly::Part::wall) continue;
-        for (const auto& rung : ladder.rungs) {
-            if (only.empty() || rung.name == only) task(rung);
-        }
-    }
-}
-
 Json document(const answer::Answer& a, std::string_view only,
               const std::function<void(Json&, const answer::RungAnswer&)>& fill) {
     Json out;
@@ -237,9 +226,7 @@ std::string cost_table(const takeoff::Cost& cost, const Style& style) {
 
 Json frame_json(const answer::Answer& a, std::string_view only) {
     return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
-        Json whole;
-        add_building(whole, rung, true);
-        for (const char* key : {"framed_absent", "framing_factor", "structure"}) row[key] = whole[key];
+        add_frame(row, rung, true);
         row["panels"] = Json::array();
         if (!rung.framed) return;
         for (const auto& panel : rung.framed->frame.panels) row["panels"].push_back(panel_json(panel));
@@ -250,9 +237,7 @@ Json frame_json(const answer::Answer& a, std::string_view only) {
 
 Json takeoff_json(const answer::Answer& a, std::string_view only) {
     return document(a, only, [](Json& row, const answer::RungAnswer& rung) {
-        Json whole;
-        add_building(whole, rung, true);
-        for (const char* key : {"cost_absent", "cost", "cost_step"}) row[key] = whole[key];
+        add_cost(row, rung);
         row["items"] = Json::array();
         row["cuts"] = Json::array();
         if (!rung.priced) return;

@@ -6,37 +6,28 @@
 #include "drawing/raster.h"
 #include "drawing/svg.h"
 #include "drawing/type.h"
+#include "report/csv.h"
 #include "report/takeoff_files.h"
 
 namespace warmside::report {
 
-namespace {
-
-std::string quoted(std::string_view text) {
-    if (text.find_first_of(",\"\n") == std::string_view::npos) return std::string(text);
-    std::string out = "\"";
-    for (const char c : text) {
-        if (c == '"') out += '"';
-        out += c;
-    }
-    return out + '"';
-}
-
-}  // namespace
-
 std::string members_csv(const framing::Frame& frame) {
-    std::string out = "panel,mark,role,section,lumber,length_m,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m\r\n";
+    Csv csv;
+    for (const char* head : {"panel", "mark", "role", "section", "lumber", "length_m", "u_m", "v_m", "w_m",
+                             "along_u_m", "along_v_m", "along_w_m"})
+        csv.cell(head);
+    csv.end_row();
+    constexpr int micrometres = 6;
     for (const auto& panel : frame.panels) {
         for (const auto& m : panel.members) {
-            out += fmt::format("{},{},{},{},{},{:.6f}", quoted(panel.name), quoted(m.mark),
-                               framing::name_of(m.role), quoted(m.section.name), quoted(m.lumber),
-                               m.length.metres());
-            for (const auto& low : m.box.low) out += fmt::format(",{:.6f}", low.metres());
-            for (int axis = 0; axis < 3; ++axis) out += fmt::format(",{:.6f}", m.box.size(axis).metres());
-            out += "\r\n";
+            csv.cell(panel.name).cell(m.mark).cell(framing::name_of(m.role));
+            csv.cell(m.section.name).cell(m.lumber).cell(m.length.metres(), micrometres);
+            for (const auto& low : m.box.low) csv.cell(low.metres(), micrometres);
+            for (int axis = 0; axis < 3; ++axis) csv.cell(m.box.size(axis).metres(), micrometres);
+            csv.end_row();
         }
     }
-    return out;
+    return csv.take();
 }
 
 Result<std::vector<OutFile>> frame_files(const assembly::House& house, const answer::RungAnswer& rung,

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "report/building.h"
+#include "report/json_parts.h"
 #include "report/words.h"
 
 namespace warmside::report {
@@ -15,12 +16,6 @@ constexpr const char* origin_kinds[] = {"house_file", "catalogue", "standard", "
 /// Figures that a left-out stage leaves at zero are unknown, not zero.
 Json positive(double value) {
     return value > 0.0 && std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-Json maybe(const std::optional<double>& value) {
-    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
-}
-Json maybe(const std::string& text) {
-    return text.empty() ? Json(nullptr) : Json(text);
 }
 
 Json stair_json(const thermal::Worth& worth) {
@@ -191,7 +186,8 @@ Json rung_json(const answer::RungAnswer& rung, assembly::Part part) {
     Json out = head_of(rung, part);
     add_worth(out, rung.worth);
     add_junctions(out, rung);
-    add_building(out, rung, false);
+    add_frame(out, rung, false);
+    add_cost(out, rung);
     add_verdict(out, rung);
     out["runs"] = rung.runs;
     out["carpet_run"] = maybe(rung.carpet_run);

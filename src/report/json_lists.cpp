@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "report/json.h"
+#include "report/json_parts.h"
 
 namespace warmside::report {
 namespace {
@@ -15,9 +15,6 @@ Json curve_json(const material::Curve& curve) {
     return out;
 }
 
-Json maybe(const std::string& text) {
-    return text.empty() ? Json(nullptr) : Json(text);
-}
 Json known(double value) {
     return value > 0.0 ? Json(value) : Json(nullptr);
 }
