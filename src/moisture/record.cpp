@@ -14,6 +14,13 @@ std::size_t samples_of(const Run& run, const Options& options) {
     return static_cast<std::size_t>(run.years * climate::hours_in_year / std::max(1, options.probe_every));
 }
 
+// "4.2", "200": never an exponent, so runs that are alike read alike.
+std::string two_figures(double value) {
+    if (value < 10.0) return fmt::format("{:.2g}", value);
+    const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
+    return fmt::format("{:.0f}", std::round(value / unit) * unit);
+}
+
 }  // namespace
 
 HistoryRecorder::HistoryRecorder(const Run& run, const Built& built, const Options& options,
@@ -294,10 +301,10 @@ History HistoryRecorder::take(const MarchResult& r) {
         const Built::Vent& vent = built_.vents[k];
         history_.air_change.push_back(vent_flow_[k] / std::max(vent_samples_, 1) / vent.thickness);
         history_.notes.push_back(fmt::format(
-            "{}, {}: mean outdoor air change {:.2g} /h by wind and buoyancy",
+            "{}, {}: mean outdoor air change {} /h by wind and buoyancy",
             vent.title.empty() ? fmt::format("ventilated cavity of {:.0f} mm", 1e3 * vent.thickness)
                                : vent.title,
-            vent.words, 3600.0 * history_.air_change.back()));
+            vent.words, two_figures(3600.0 * history_.air_change.back())));
     }
     Balance& b = history_.balance;
     b.water_in = r.through.water_in;
