@@ -82,15 +82,6 @@ const Storey* House::storey(std::string_view name_wanted) const {
     return found == storeys.end() ? nullptr : &*found;
 }
 
-const Framing* main_framing(const Assembly& assembly) {
-    const Framing* best = nullptr;
-    for (const Layer& layer : assembly.layers) {
-        if (!layer.framing || layer.framing->run != Run::vertical) continue;
-        if (!best || layer.framing->depth >= best->depth) best = &*layer.framing;
-    }
-    return best;
-}
-
 const Assembly* built_as(const House& house, const Roof& roof) {
     if (!roof.assembly.empty()) return house.find(roof.assembly);
     const Part part = roof.over_attic ? Part::ceiling : Part::roof;

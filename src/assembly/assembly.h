@@ -232,8 +232,8 @@ struct House {
     [[nodiscard]] const Storey* storey(std::string_view storey) const;
 };
 
-/// The deepest members that run up a wall or along a roof's slope or a floor's joists; of equals the
-/// outermost. Null without any.
+/// The members of the bearing layer (duty.h) where they run up a wall or along a roof's slope or a floor's
+/// joists. Null without any.
 [[nodiscard]] const Framing* main_framing(const Assembly& assembly);
 
 /// What a roof is built with: its own assembly, else the first rung of the roof ladder, or over an attic of

@@ -10,30 +10,6 @@ namespace {
 
 using assembly::Layer;
 
-const Exact least_frame_depth = Exact::millimetres(63);
-
-bool structural_panel(const Layer& layer) {
-    return layer.kind == Layer::Kind::material && layer.material && layer.material->family == "panel" &&
-           (layer.material->name.starts_with("osb") || layer.material->name.starts_with("plywood"));
-}
-
-bool nailed_to_a_panel(const assembly::Assembly& wall, int layer) {
-    for (auto i = static_cast<std::size_t>(layer) + 1; i < wall.layers.size(); ++i) {
-        if (wall.layers[i].kind != Layer::Kind::membrane) return structural_panel(wall.layers[i]);
-    }
-    return false;
-}
-
-// Order of preference for the bearing frame: larger is better.
-std::tuple<bool, Exact, bool, int> merit(const assembly::Assembly& wall, const FramedLayer& framed) {
-    return {framed.framing->kind == assembly::Framing::Kind::solid, framed.framing->depth,
-            nailed_to_a_panel(wall, framed.layer), framed.layer};
-}
-
-bool upright(const FramedLayer& framed) {
-    return framed.framing->run == assembly::Run::vertical && framed.framing->depth >= least_frame_depth;
-}
-
 // From the innermost to the outermost frame.
 Interval all_frames(const Build& build) {
     Interval out = build.bearer().depth;
@@ -75,37 +51,27 @@ bool Build::several_frames() const {
 
 Result<Build> build_of(const assembly::Assembly& wall) {
     Build build{.assembly = &wall};
+    const std::vector<Duty> duties = assembly::duties_of(wall);
     Exact at;
     for (std::size_t i = 0; i < wall.layers.size(); ++i) {
         const Layer& layer = wall.layers[i];
         build.layers.push_back({at, at + layer.thickness});
         if (layer.framing) {
             build.framed.push_back(
-                {static_cast<int>(i), Duty::second, {at, at + layer.framing->depth}, &*layer.framing});
+                {static_cast<int>(i), duties[i], {at, at + layer.framing->depth}, &*layer.framing});
         }
         at += layer.thickness;
     }
-    const FramedLayer* best = nullptr;
-    for (const FramedLayer& framed : build.framed) {
-        if (upright(framed) && (!best || merit(wall, framed) > merit(wall, *best))) best = &framed;
-    }
-    if (!best) {
+    const auto bearing = assembly::bearing_layer(wall);
+    if (!bearing || !assembly::is_frame(wall.layers[*bearing])) {
         return fail(
             {.code = Code::unsupported,
              .what = fmt::format("assembly {} has no layer of upright studs, so it is not framed", wall.name),
              .expected = "a layer with framing = { member = \"2x6\", spacing = \"24 in\" }",
              .where = wall.origin.where});
     }
-    build.bearing = static_cast<std::size_t>(best - build.framed.data());
-    const int bearing_layer = best->layer;
-    for (FramedLayer& framed : build.framed) {
-        const bool air = wall.layers[static_cast<std::size_t>(framed.layer)].kind == Layer::Kind::air;
-        if (framed.layer == bearing_layer)
-            framed.duty = Duty::bearing;
-        else if (upright(framed) && !air)
-            framed.duty = Duty::second;
-        else
-            framed.duty = framed.layer < bearing_layer ? Duty::furring : Duty::batten;
+    for (std::size_t i = 0; i < build.framed.size(); ++i) {
+        if (build.framed[i].duty == Duty::bearing) build.bearing = i;
     }
     return build;
 }

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "assembly/duty.h"
 #include "framing/frame.h"
 
 namespace warmside::framing {
@@ -16,13 +17,7 @@ struct Interval {
     [[nodiscard]] bool touches(const Interval& b) const { return low <= b.high && b.low <= high; }
 };
 
-/// What a framed layer does.
-enum class Duty {
-    bearing,  ///< the frame that carries
-    second,   ///< a further frame: the inner one of a double-stud wall, an outrigger of I-joists or trusses
-    furring,  ///< inside of the frames
-    batten    ///< outside of them
-};
+using assembly::Duty;
 
 struct FramedLayer {
     int layer = 0;
@@ -41,8 +36,7 @@ struct Build {
     [[nodiscard]] bool several_frames() const;
 };
 
-/// The bearing frame is the deepest layer of solid upright members at least 63 mm deep (a 2x3), else the
-/// deepest of I-joists or trusses; of equals the one that OSB or plywood is nailed to, else the outermost.
+/// Duties as assembly::duties_of gives them.
 /// Problem  unsupported: no layer of upright members
 [[nodiscard]] Result<Build> build_of(const assembly::Assembly& assembly);
 

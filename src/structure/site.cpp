@@ -4,6 +4,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "assembly/duty.h"
 #include "assembly/geometry.h"
 #include "structure/wind.h"
 
@@ -52,19 +53,13 @@ void judge(Finding& finding, double demand, double capacity, std::string unit) {
 }
 
 std::optional<Core> core_of(const assembly::Assembly& wall) {
-    std::optional<Core> best;
-    int rows = 0;
-    for (std::size_t i = 0; i < wall.layers.size(); ++i) {
-        const auto& layer = wall.layers[i];
-        if (!layer.framing || layer.framing->run != assembly::Run::vertical) continue;
-        if (layer.kind == assembly::Layer::Kind::air) continue;
-        ++rows;
-        if (best && layer.framing->depth < best->framing->depth) continue;
-        best =
-            Core{i, &*layer.framing, {layer.framing->width.metres(), layer.framing->depth.metres()}, false};
-    }
-    if (best) best->row = rows > 1;
-    return best;
+    const auto* framing = assembly::main_framing(wall);
+    if (!framing) return std::nullopt;
+    const auto duties = assembly::duties_of(wall);
+    return Core{*assembly::bearing_layer(wall),
+                framing,
+                {framing->width.metres(), framing->depth.metres()},
+                std::find(duties.begin(), duties.end(), assembly::Duty::second) != duties.end()};
 }
 
 double weight_of(const assembly::Assembly& assembly, std::size_t from) {

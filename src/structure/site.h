@@ -17,9 +17,9 @@ struct Core {
     std::size_t layer = 0;
     const assembly::Framing* framing = nullptr;
     Size size;         ///< m: breadth along the wall, depth through it
-    bool row = false;  ///< one of several rows of studs: the deepest, of equal ones the outer
+    bool row = false;  ///< one of several rows of studs
 };
-/// Nothing for a wall without upright solid members.
+/// Nothing for a wall without upright members.
 [[nodiscard]] std::optional<Core> core_of(const assembly::Assembly& wall);
 
 /// Why studs cannot be computed (no recognised grade or size, I-joists); empty where they can.

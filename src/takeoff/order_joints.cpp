@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "assembly/duty.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -92,7 +93,7 @@ private:
 
     [[nodiscard]] double stud_spacing(const Panel& panel) const {
         const assembly::Assembly* assembly = assembly_of(work_, panel);
-        const auto structure = assembly ? structural_layer(*assembly) : std::nullopt;
+        const auto structure = assembly ? assembly::bearing_layer(*assembly) : std::nullopt;
         return structure ? assembly->layers[*structure].framing->spacing.metres()
                          : work_.house.practice.joist_spacing.value.metres();
     }
@@ -142,7 +143,7 @@ private:
     }
     /// Through batten, insulation and sheathing into the studs; the next length sold.
     [[nodiscard]] std::string long_screw(const assembly::Assembly& assembly, std::size_t insulation) const {
-        const auto structure = structural_layer(assembly);
+        const auto structure = assembly::bearing_layer(assembly);
         double needed = rule_.penetration.value;
         for (std::size_t i = structure ? *structure + 1 : insulation; i < assembly.layers.size(); ++i) {
             const Layer& layer = assembly.layers[i];

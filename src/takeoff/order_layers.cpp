@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "assembly/duty.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -88,7 +89,7 @@ void add_membrane(const OrderWork& work, const Panel& panel, const Layer& layer,
 
 /// Behind the rim board, over the depth of the framing: as much of the outer wall's own fill.
 void add_rim(const OrderWork& work, const Panel& panel, const assembly::Assembly& wall, Sums& sums) {
-    const auto structure = structural_layer(wall);
+    const auto structure = assembly::bearing_layer(wall);
     if (!structure || !work.house.details.rim_insulated.value) return;
     const Layer& layer = wall.layers[*structure];
     const Package* package = layer.material ? package_of(work.rules, *layer.material) : nullptr;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "assembly/duty.h"
+
 namespace warmside::takeoff {
 
 namespace {
@@ -106,7 +108,7 @@ double face_area(const OrderWork& work, const Panel& panel) {
 double layer_area(const OrderWork& work, const Panel& panel, std::size_t layer) {
     if (const double placed = placed_area(panel, static_cast<int>(layer)); placed > 0.0) return placed;
     const assembly::Assembly* assembly = assembly_of(work, panel);
-    const auto structure = assembly ? structural_layer(*assembly) : std::nullopt;
+    const auto structure = assembly ? assembly::bearing_layer(*assembly) : std::nullopt;
     if (structure && layer > *structure)
         if (const double placed = largest_placed(panel, static_cast<int>(*structure) + 1); placed > 0.0)
             return placed;
@@ -133,16 +135,6 @@ double fill_volume(const OrderWork& work, const Panel& panel, std::size_t layer)
     double share = 0.0;
     for (const auto& slice : assembly::slices(filled)) share += slice.thickness * slice.share;
     return std::max(0.0, gross - face * share);
-}
-
-std::optional<std::size_t> structural_layer(const assembly::Assembly& assembly) {
-    std::optional<std::size_t> found;
-    for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
-        const auto& layer = assembly.layers[i];
-        if (!layer.framing || layer.ventilated()) continue;
-        if (!found || layer.framing->depth > assembly.layers[*found].framing->depth) found = i;
-    }
-    return found;
 }
 
 void add_item(OrderWork& work, Item item, double size) {

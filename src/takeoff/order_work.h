@@ -1,7 +1,6 @@
 // The parts of an order while it is made; order_of (quantities.h) joins them.
 #pragma once
 
-#include <optional>
 #include <set>
 #include <string>
 
@@ -35,9 +34,6 @@ struct OrderWork {
 [[nodiscard]] double layer_area(const OrderWork& work, const framing::Panel& panel, std::size_t layer);
 /// m3 of what fills a framed layer between its members.
 [[nodiscard]] double fill_volume(const OrderWork& work, const framing::Panel& panel, std::size_t layer);
-
-/// The layer of the studs, joists or rafters: the deepest framed one that is not behind cladding.
-[[nodiscard]] std::optional<std::size_t> structural_layer(const assembly::Assembly& assembly);
 
 /// An item with `net` in `unit`, what is added and how many packages of `size` (same unit) that makes.
 void add_item(OrderWork& work, Item item, double size);

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <utility>
 
+#include "assembly/duty.h"
 #include "thermal/air_layer.h"
 
 namespace warmside::thermal {
@@ -22,7 +23,6 @@ namespace {
 constexpr double label_temperature = 297.15;         // K, 24 degC
 constexpr double handbook_air_temperature = 283.15;  // K
 constexpr double mid_openings = 1000.0;              // mm2/m, middle of "slightly ventilated"
-constexpr double structural_depth = 0.060;           // m
 
 bool is_air(const Layer& layer, AirKind kind) {
     return layer.kind == Layer::Kind::air && layer.air == kind;
@@ -195,23 +195,9 @@ double label_of(const Layer& layer) {
 }
 
 std::vector<bool> structural_layers(const Assembly& assembly) {
-    std::vector<bool> out(assembly.layers.size(), false);
-    std::size_t deepest = 0;
-    Exact depth;
-    bool any = false;
-    for (std::size_t i = 0; i < out.size(); ++i) {
-        if (is_air(assembly.layers[i], AirKind::ventilated)) break;  // battens outside carry cladding only
-        const auto& f = assembly.layers[i].framing;
-        if (!f) continue;
-        out[i] = f->kind != Framing::Kind::solid ||
-                 (f->run == assembly::Run::vertical && f->depth.metres() >= structural_depth);
-        any = any || out[i];
-        if (f->depth > depth) {
-            deepest = i;
-            depth = f->depth;
-        }
-    }
-    if (!any && depth.count() > 0) out[deepest] = true;
+    std::vector<bool> out;
+    for (const assembly::Duty duty : assembly::duties_of(assembly))
+        out.push_back(duty == assembly::Duty::bearing || duty == assembly::Duty::second);
     return out;
 }
 

@@ -40,9 +40,7 @@ struct States {
 /// conductivity. Zero for what is no insulation.
 [[nodiscard]] double label_of(const assembly::Layer& layer);
 
-/// Layers through which plates and headers run. A solid member is structural when it runs vertical and is 60
-/// mm deep or more (a 2x3 on edge is 63.5 mm); I-joists and trusses always. Where none is, the deepest framed
-/// layer. Battens in or outside a ventilated layer never are.
+/// Layers through which plates and headers run: the bearing frame and further ones (assembly/duty.h).
 [[nodiscard]] std::vector<bool> structural_layers(const assembly::Assembly& assembly);
 
 /// Interfaces along the bay, K: inside air, inner face, behind each layer, outside air. Behind a layer that
