@@ -17,14 +17,7 @@ bool eliminate(std::vector<double>& matrix, std::vector<double>& right) {
     const std::size_t n = right.size();
     const auto at = [&](std::size_t row, std::size_t column) -> double& { return matrix[row * n + column]; };
     for (std::size_t k = 0; k < n; ++k) {
-        std::size_t pivot = k;
-        for (std::size_t i = k + 1; i < n; ++i)
-            if (std::abs(at(i, k)) > std::abs(at(pivot, k))) pivot = i;
-        if (!(std::abs(at(pivot, k)) > 0.0)) return false;
-        if (pivot != k) {
-            std::swap_ranges(&at(k, 0), &at(k, 0) + n, &at(pivot, 0));
-            std::swap(right[k], right[pivot]);
-        }
+        if (!(std::abs(at(k, k)) > 0.0)) return false;
         const double inverse = 1.0 / at(k, k);
         for (std::size_t i = k + 1; i < n; ++i) {
             const double factor = at(i, k) * inverse;
@@ -52,23 +45,6 @@ Balance::Balance(const std::vector<Zone>& zones)
 void Balance::clear() {
     std::fill(matrix_.begin(), matrix_.end(), 0.0);
     std::fill(right_.begin(), right_.end(), 0.0);
-}
-
-void Balance::join(std::size_t a, std::size_t b, double conductance) {
-    matrix_[a * order_ + a] += conductance;
-    matrix_[b * order_ + b] += conductance;
-    matrix_[a * order_ + b] -= conductance;
-    matrix_[b * order_ + a] -= conductance;
-}
-
-void Balance::blow(std::size_t into, std::size_t from, double conductance) {
-    matrix_[into * order_ + into] += conductance;
-    matrix_[into * order_ + from] -= conductance;
-}
-
-void Balance::anchor(std::size_t a, double conductance, double temperature) {
-    matrix_[a * order_ + a] += conductance;
-    right_[a] += conductance * temperature;
 }
 
 // A held zone's air temperature is known and its heat is not: the two change sides.

@@ -8,7 +8,9 @@
 
 namespace warmside::house {
 
-/// Solves matrix x = right in place by elimination with row pivots; row-major, order^2. False when singular.
+/// Solves matrix x = right in place by elimination in the order of the rows; row-major, order^2. False when a
+/// pivot is 0. The balance needs no exchange of rows: its diagonal dominates, and a held zone's column holds
+/// -share and -(1 - share), which leaves the radiant node's pivot larger.
 [[nodiscard]] bool eliminate(std::vector<double>& matrix, std::vector<double>& right);
 
 /// What holds a zone's air.
@@ -21,12 +23,22 @@ public:
 
     void clear();
     /// conductance (T_b - T_a) into a, and as much out of b.
-    void join(std::size_t a, std::size_t b, double conductance);
-    /// conductance T_b - conductance T_a into a, nothing out of b.
-    void blow(std::size_t into, std::size_t from, double conductance);
-    /// conductance (temperature - T_a) into a.
-    void anchor(std::size_t a, double conductance, double temperature);
-    void feed(std::size_t a, double heat) { right_[a] += heat; }
+    void join(std::size_t a, std::size_t b, double conductance) {
+        matrix_[a * order_ + a] += conductance;
+        matrix_[b * order_ + b] += conductance;
+        matrix_[a * order_ + b] -= conductance;
+        matrix_[b * order_ + a] -= conductance;
+    }
+    /// conductance (T_from - T_into) into `into`, nothing out of `from`.
+    void blow(std::size_t into, std::size_t from, double conductance) {
+        matrix_[into * order_ + into] += conductance;
+        matrix_[into * order_ + from] -= conductance;
+    }
+    /// heat - conductance T_a into a.
+    void feed(std::size_t a, double heat, double conductance = 0.0) {
+        matrix_[a * order_ + a] += conductance;
+        right_[a] += heat;
+    }
 
     /// Free nodes, and zones held at their set-points or limits; begins with the holds of the last call.
     /// Problem  not_converged: the holds did not settle, or the system is singular

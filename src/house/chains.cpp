@@ -12,11 +12,11 @@ namespace {
 constexpr int width = 8;
 using Lanes = numerics::Pack<width>;
 
-Lanes at(const std::vector<double>& from, std::size_t offset, std::size_t cell) {
+WARMSIDE_INLINE Lanes at(const std::vector<double>& from, std::size_t offset, std::size_t cell) {
     return numerics::load<width>(from.data() + offset + cell * width);
 }
 
-void put(std::vector<double>& to, std::size_t offset, std::size_t cell, Lanes value) {
+WARMSIDE_INLINE void put(std::vector<double>& to, std::size_t offset, std::size_t cell, Lanes value) {
     numerics::store<width>(to.data() + offset + cell * width, value);
 }
 

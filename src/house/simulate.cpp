@@ -16,15 +16,34 @@ constexpr double hour_seconds = 3600.0;
 const double gamma_of_two = 1.0 - std::sqrt(0.5);  // Alexander 1977: stable, second order
 constexpr double no_time = 1e300;                  // s; a step this long leaves nothing in store
 
-// An element with its surfaces solved away: what of it never changes.
+/// A Series without its branch.
+class Feed {
+public:
+    explicit Feed(const Series& s)
+        : from_(s.hourly.empty() ? &s.constant : s.hourly.data()), step_(!s.hourly.empty()) {}
+    double at(int hour) const { return from_[step_ ? hour : 0]; }
+
+private:
+    const double* from_;
+    bool step_;
+};
+
+// An element with its surfaces solved away: what of it never changes, and what a stage needs twice.
 struct Wall {
     std::array<std::size_t, 4> nodes{};  // inner air, inner radiant, outer air, outer radiant
     std::array<double, 4> films{};       // W/K
-    double area = 0.0;
+    double area = 0.0, radiation = 0.0, inner_film = 0.0;
     Surfaces surfaces;
-    // Surface temperatures per W: (Q r_i + c r_o, c r_i + P r_o) / det
+    bool between = false;
+    // Surface temperatures per W between zones: (Q r_i + c r_o, c r_i + P r_o) / det
     double inner = 0.0, outer = 0.0, cross = 0.0;
+    Feed gain, conductance, temperature;  // of the boundary
+    // This stage: outer surface T_o = from_outside + per_outer T_s, inner T_s = (films' pull / area + own)
+    // share
+    double from_outside = 0.0, per_outer = 0.0, own = 0.0, share = 0.0;
 };
+
+const Series nothing{};
 
 class Simulation {
 public:
@@ -33,7 +52,6 @@ public:
           chains_(network.elements, interval, start),
           balance_(network.zones),
           interval_(interval),
-          air_(network.zones.size(), start),
           base_(network.zones.size(), start),
           inner_(network.elements.size()),
           outer_(network.elements.size()) {
@@ -49,7 +67,7 @@ public:
     [[nodiscard]] Result<void> stage(int hour);
     void settle() {
         chains_.settle();
-        for (std::size_t z = 0; z < base_.size(); ++z) base_[z] = air_[z] = balance_.temperature(2 * z);
+        for (std::size_t z = 0; z < base_.size(); ++z) base_[z] = balance_.temperature(2 * z);
     }
     void advance(double factor) {
         chains_.advance(factor);
@@ -81,17 +99,23 @@ private:
 };
 
 void Simulation::add(const Element& e, std::size_t index) {
-    Wall w;
+    const Boundary* b = e.boundary != none ? &network_.boundaries[e.boundary] : nullptr;
+    Wall w{.gain = Feed(e.gain),
+           .conductance = Feed(b ? b->conductance : nothing),
+           .temperature = Feed(b ? b->temperature : nothing)};
     w.area = e.area;
+    w.radiation = e.radiation;
+    w.inner_film = e.convection + e.radiation;
     w.surfaces = chains_.surfaces(index);
     w.nodes = {2 * e.zone, 2 * e.zone + 1, 0, 0};
     w.films = {e.area * e.convection, e.area * e.radiation, 0.0, 0.0};
-    if (e.beyond != none) {
+    w.between = e.beyond != none;
+    if (w.between) {
         w.nodes[2] = 2 * e.beyond;
         w.nodes[3] = 2 * e.beyond + 1;
         w.films[2] = e.area * e.convection_beyond;
         w.films[3] = e.area * e.radiation_beyond;
-        const double p = e.convection + e.radiation + w.surfaces.self_inner;
+        const double p = w.inner_film + w.surfaces.self_inner;
         const double q = e.convection_beyond + e.radiation_beyond + w.surfaces.self_outer;
         const double c = w.surfaces.cross;
         const double determinant = e.area * (p * q - c * c);
@@ -105,7 +129,7 @@ void Simulation::add(const Element& e, std::size_t index) {
 // Node p gets films_p (T_surface - T_p); with the surfaces solved away nodes are joined pair by pair.
 void Simulation::assemble_between(std::size_t i, int hour) {
     const Wall& w = walls_[i];
-    const double pulls[2] = {w.area * (chains_.pull_inner[i] + network_.elements[i].gain.at(hour)),
+    const double pulls[2] = {w.area * (chains_.pull_inner[i] + w.gain.at(hour)),
                              w.area * chains_.pull_outer[i]};
     const auto influence = [&](std::size_t p, std::size_t q) {
         return p / 2 != q / 2 ? w.cross : p / 2 == 0 ? w.inner : w.outer;
@@ -117,57 +141,41 @@ void Simulation::assemble_between(std::size_t i, int hour) {
             kept -= share;
             if (q > p) balance_.join(w.nodes[p], w.nodes[q], w.films[p] * share);
         }
-        balance_.anchor(w.nodes[p], w.films[p] * kept, 0.0);
-        balance_.feed(w.nodes[p], w.films[p] * (influence(p, 0) * pulls[0] + influence(p, 2) * pulls[1]));
+        balance_.feed(w.nodes[p], w.films[p] * (influence(p, 0) * pulls[0] + influence(p, 2) * pulls[1]),
+                      w.films[p] * kept);
     }
 }
 
 void Simulation::assemble(std::size_t i, int hour) {
-    const Element& e = network_.elements[i];
-    if (e.beyond != none) return assemble_between(i, hour);
-    const Wall& w = walls_[i];
-    double h = 0.0, t = 0.0;
-    if (e.boundary != none) {
-        h = network_.boundaries[e.boundary].conductance.at(hour);
-        t = network_.boundaries[e.boundary].temperature.at(hour);
-    }
-    const double per_outer = w.surfaces.cross / (h + w.surfaces.self_outer);
-    const double a = w.surfaces.self_inner - w.surfaces.cross * per_outer;
-    const double b = chains_.pull_inner[i] + per_outer * (h * t + chains_.pull_outer[i]) + e.gain.at(hour);
-    const double whole = 1.0 / (e.convection + e.radiation + a);
-    balance_.join(w.nodes[0], w.nodes[1], w.films[0] * e.radiation * whole);
-    for (const std::size_t p : {std::size_t{0}, std::size_t{1}}) {
-        balance_.anchor(w.nodes[p], w.films[p] * a * whole, 0.0);
-        balance_.feed(w.nodes[p], w.films[p] * b * whole);
-    }
+    Wall& w = walls_[i];
+    if (w.between) return assemble_between(i, hour);
+    const double h = w.conductance.at(hour);
+    const double per_whole = 1.0 / (h + w.surfaces.self_outer);
+    w.per_outer = w.surfaces.cross * per_whole;
+    w.from_outside = (h * w.temperature.at(hour) + chains_.pull_outer[i]) * per_whole;
+    w.own = chains_.pull_inner[i] + w.surfaces.cross * w.from_outside + w.gain.at(hour);
+    const double a = w.surfaces.self_inner - w.surfaces.cross * w.per_outer;
+    w.share = 1.0 / (w.inner_film + a);
+    balance_.join(w.nodes[0], w.nodes[1], w.films[0] * w.radiation * w.share);
+    for (const std::size_t p : {std::size_t{0}, std::size_t{1}})
+        balance_.feed(w.nodes[p], w.films[p] * w.own * w.share, w.films[p] * a * w.share);
 }
 
 void Simulation::surfaces(std::size_t i, int hour) {
-    const Element& e = network_.elements[i];
     const Wall& w = walls_[i];
     const auto met = [&](std::size_t side) {
         return w.films[2 * side] * balance_.temperature(w.nodes[2 * side]) +
                w.films[2 * side + 1] * balance_.temperature(w.nodes[2 * side + 1]);
     };
-    const double gain = e.gain.at(hour);
-    if (e.beyond != none) {
-        const double r = met(0) + w.area * (chains_.pull_inner[i] + gain);
+    if (w.between) {
+        const double r = met(0) + w.area * (chains_.pull_inner[i] + w.gain.at(hour));
         const double s = met(1) + w.area * chains_.pull_outer[i];
         inner_[i] = w.inner * r + w.cross * s;
         outer_[i] = w.cross * r + w.outer * s;
         return;
     }
-    double h = 0.0, t = 0.0;
-    if (e.boundary != none) {
-        h = network_.boundaries[e.boundary].conductance.at(hour);
-        t = network_.boundaries[e.boundary].temperature.at(hour);
-    }
-    const double whole = h + w.surfaces.self_outer;
-    const double per_outer = w.surfaces.cross / whole;
-    const double a = w.surfaces.self_inner - w.surfaces.cross * per_outer;
-    const double b = chains_.pull_inner[i] + per_outer * (h * t + chains_.pull_outer[i]) + gain;
-    inner_[i] = (met(0) / w.area + b) / (e.convection + e.radiation + a);
-    outer_[i] = (h * t + chains_.pull_outer[i] + w.surfaces.cross * inner_[i]) / whole;
+    inner_[i] = (met(0) / w.area + w.own) * w.share;
+    outer_[i] = w.from_outside + w.per_outer * inner_[i];
 }
 
 double Simulation::inward(std::size_t i) const {
@@ -191,11 +199,9 @@ void Simulation::weigh(int hour, double stored) {
         magnitude_ += std::abs(flow);
     };
     for (std::size_t i = 0; i < walls_.size(); ++i) {
-        const Element& e = network_.elements[i];
-        count(e.area * e.gain.at(hour));
-        if (e.boundary == none) continue;
-        const Boundary& b = network_.boundaries[e.boundary];
-        count(e.area * b.conductance.at(hour) * (b.temperature.at(hour) - outer_[i]));
+        const Wall& w = walls_[i];
+        count(w.area * w.gain.at(hour));
+        if (!w.between) count(w.area * w.conductance.at(hour) * (w.temperature.at(hour) - outer_[i]));
     }
     for (const Link& link : network_.links) {
         if (link.beyond == none || !link.mutual) count(through(link, hour));
@@ -217,7 +223,7 @@ Result<void> Simulation::stage(int hour) {
     for (const Link& link : network_.links) {
         const double g = link.conductance.at(hour);
         if (link.beyond == none)
-            balance_.anchor(2 * link.zone, g, link.temperature.at(hour));
+            balance_.feed(2 * link.zone, g * link.temperature.at(hour), g);
         else if (link.mutual)
             balance_.join(2 * link.zone, 2 * link.beyond, g);
         else
@@ -225,8 +231,8 @@ Result<void> Simulation::stage(int hour) {
     }
     for (std::size_t z = 0; z < network_.zones.size(); ++z) {
         const Zone& zone = network_.zones[z];
-        balance_.anchor(2 * z, zone.capacity / interval_, base_[z]);
-        balance_.feed(2 * z, zone.convective.at(hour));
+        const double store = zone.capacity / interval_;
+        balance_.feed(2 * z, zone.convective.at(hour) + store * base_[z], store);
         balance_.feed(2 * z + 1, zone.radiant.at(hour));
         if (bare_[z]) balance_.join(2 * z, 2 * z + 1, 1.0);
     }
