@@ -63,7 +63,7 @@ std::optional<Amount> amount_of(std::string_view text) {
         const Dimension* dimension;
         Per per;
     };
-    for (const Kind kind : {Kind{&energy, Per::energy}, {&volume, Per::volume}, {&mass, Per::mass}}) {
+    for (const Kind kind : {Kind{&energy, Per::joule}, {&volume, Per::cubic_metre}, {&mass, Per::kilogram}}) {
         for (const Spelling& spelling : kind.dimension->spellings) {
             const double value = count * spelling.factor;
             if (spelling.text == unit && std::isfinite(value)) return Amount{value, kind.per, unit};

@@ -9,12 +9,12 @@
 
 namespace warmside::units {
 
-enum class Per { energy, volume, mass, month };
+enum class Per { joule, cubic_metre, kilogram, month };
 
 /// How much of a fuel: "500 kWh", "1000 ft3", "1 cord".
 struct Amount {
     double value = 0.0;  ///< J, m3, kg or months, by `per`
-    Per per = Per::energy;
+    Per per = Per::joule;
     std::string unit;  ///< as written, without its number: "ft3"
 };
 

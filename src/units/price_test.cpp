@@ -13,12 +13,12 @@ TEST_CASE("a price is money for an energy, a volume, a mass or a month") {
     const auto kwh = parse_price("0.152 $/kWh");
     REQUIRE(kwh);
     CHECK(kwh->currency == "$");
-    CHECK(kwh->amount.per == Per::energy);
+    CHECK(kwh->amount.per == Per::joule);
     CHECK(kwh->each() == doctest::Approx(0.152 / 3.6e6).epsilon(1e-12));
     CHECK(parse_price("1.20 $/therm")->each() == doctest::Approx(1.20 / 105505585.262).epsilon(1e-12));
     const auto gallon = parse_price("2.46 $/gallon");
     REQUIRE(gallon);
-    CHECK(gallon->amount.per == Per::volume);
+    CHECK(gallon->amount.per == Per::cubic_metre);
     CHECK(gallon->each() == doctest::Approx(2.46 / (231 * 0.0254 * 0.0254 * 0.0254)).epsilon(1e-12));
     const auto gas = parse_price("14.75 $/1000 ft3");
     REQUIRE(gas);
@@ -26,7 +26,7 @@ TEST_CASE("a price is money for an energy, a volume, a mass or a month") {
     CHECK(gas->each() == doctest::Approx(14.75 / 28.316846592).epsilon(1e-12));
     CHECK(parse_price("14.75 $/Mcf")->each() == doctest::Approx(gas->each()).epsilon(1e-12));
     CHECK(parse_price("280 $/cord")->each() == doctest::Approx(280 / 3.624556363776).epsilon(1e-12));
-    CHECK(parse_price("300 EUR/tonne")->amount.per == Per::mass);
+    CHECK(parse_price("300 EUR/tonne")->amount.per == Per::kilogram);
     CHECK(parse_price("12.50 $/month")->each() == 12.5);
 }
 
@@ -54,7 +54,7 @@ TEST_CASE("what is no price is refused in words") {
 
 TEST_CASE("an amount of fuel has a number and a unit of energy, volume or mass") {
     CHECK(parse_amount("500 kWh")->value == doctest::Approx(1.8e9).epsilon(1e-12));
-    CHECK(parse_amount("100 gallons")->per == Per::volume);
+    CHECK(parse_amount("100 gallons")->per == Per::cubic_metre);
     CHECK(parse_amount("2 short ton")->value == doctest::Approx(1814.36948).epsilon(1e-12));
     CHECK(parse_amount("kWh").error().code == Code::syntax);
     CHECK(parse_amount("5 ft").error().what ==
