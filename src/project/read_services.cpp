@@ -37,11 +37,12 @@ std::optional<Fuel> burnt(Section& r, std::string_view kind) {
     return index ? std::optional(static_cast<Fuel>(*index + 1)) : std::nullopt;
 }
 
-// Runs a check where the table itself was in order: a default in the place of a bad value would mislead it.
-class Unless {
+// Whether a table had errors: its check is left out then, for a default in the place of a bad value misleads
+// it.
+class ErrorsSince {
 public:
-    explicit Unless(const Problems& problems) : problems_(problems), before_(problems.size()) {}
-    [[nodiscard]] bool faulty() const {
+    explicit ErrorsSince(const Problems& problems) : problems_(problems), before_(problems.size()) {}
+    [[nodiscard]] bool any() const {
         return std::any_of(problems_.begin() + static_cast<std::ptrdiff_t>(before_), problems_.end(),
                            [](const Problem& p) { return p.severity == Severity::error; });
     }
@@ -76,7 +77,7 @@ void read_people(Draft& draft, const toml::table& table) {
 
 void read_ventilation(Draft& draft, const toml::table& table) {
     Section r(table, "ventilation", "[ventilation]", draft.problems);
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     Ventilation& v = draft.house.services.ventilation;
     v.origin = r.origin();
     take(r, "kind", v.kind, choice<Ventilation::Kind>(r, "ventilation", "kind"));
@@ -91,7 +92,7 @@ void read_ventilation(Draft& draft, const toml::table& table) {
     take(r, "range_hood", v.range_hood, r.quantity("range_hood"));
     take(r, "dryer", v.dryer, r.quantity("dryer"));
     r.finish();
-    if (!unless.faulty()) assembly::check_ventilation(v, draft.problems);
+    if (!start.any()) assembly::check_ventilation(v, draft.problems);
 }
 
 std::vector<PerformancePoint> read_points(Draft& draft, Section& r, std::string_view title) {
@@ -104,7 +105,7 @@ std::vector<PerformancePoint> read_points(Draft& draft, Section& r, std::string_
         return out;
     }
     std::vector<Place> places;
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     std::size_t count = 0;
     for (const auto& item : *list) {
         const std::string name = fmt::format("point {} of {}", ++count, title);
@@ -121,13 +122,13 @@ std::vector<PerformancePoint> read_points(Draft& draft, Section& r, std::string_
         out.push_back({outdoor.value_or(0.0), capacity.value_or(0.0), efficiency.value_or(0.0)});
         places.push_back(row.place());
     }
-    if (!unless.faulty()) assembly::check_points(std::string(title), out, places, draft.problems);
+    if (!start.any()) assembly::check_points(std::string(title), out, places, draft.problems);
     return out;
 }
 
 void read_heating(Draft& draft, const toml::table& table) {
     Section r(table, "heating", "[heating]", draft.problems);
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     Heating& h = draft.house.services.heating;
     h.origin = r.origin();
     take(r, "kind", h.kind, choice<Heating::Kind>(r, "heating", "kind"));
@@ -140,12 +141,12 @@ void read_heating(Draft& draft, const toml::table& table) {
     take(r, "cut_off", h.cut_off, r.quantity("cut_off"));
     take(r, "distribution", h.distribution, r.quantity("distribution"));
     r.finish();
-    if (!unless.faulty()) assembly::check_heating(h, draft.problems);
+    if (!start.any()) assembly::check_heating(h, draft.problems);
 }
 
 void read_cooling(Draft& draft, const toml::table& table) {
     Section r(table, "cooling", "[cooling]", draft.problems);
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     Cooling& c = draft.house.services.cooling;
     c.origin = r.origin();
     take(r, "kind", c.kind, choice<Cooling::Kind>(r, "cooling", "kind"));
@@ -153,7 +154,7 @@ void read_cooling(Draft& draft, const toml::table& table) {
     take(r, "efficiency", c.efficiency, r.quantity("efficiency"));
     take(r, "capacity", c.capacity, r.quantity("capacity"));
     r.finish();
-    if (!unless.faulty()) assembly::check_cooling(c, draft.problems);
+    if (!start.any()) assembly::check_cooling(c, draft.problems);
 }
 
 void read_money(Draft& draft, const toml::table& table) {
@@ -176,7 +177,7 @@ void read_money(Draft& draft, const toml::table& table) {
 void read_room(Draft& draft, const std::string& name, const toml::table& table) {
     const std::string title = fmt::format("[room.{}]", name);
     Section r(table, "room", title, draft.problems);
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     assembly::Room room;
     room.name = name;
     room.origin = r.origin();
@@ -197,7 +198,7 @@ void read_room(Draft& draft, const std::string& name, const toml::table& table) 
         r.complain("storey", Code::unknown_name, fmt::format("no storey is called \"{}\"", *storey),
                    nearest(*storey, known));
     }
-    if (unless.faulty()) return;
+    if (start.any()) return;
     room.storey = *storey;
     for (const auto& [x, y] : *outline) room.outline.push_back({x, y});
     draft.house.services.rooms.push_back(std::move(room));
@@ -244,11 +245,11 @@ void read_code(Draft& draft, const toml::table& table) {
 
 void read_services(Draft& draft, const toml::table& root) {
     Section r(root, "file", "the file", draft.problems);
-    const Unless unless(draft.problems);
+    const ErrorsSince start(draft.problems);
     if (const auto* table = r.table("people")) read_people(draft, *table);
     if (const auto* table = r.table("cooling")) read_cooling(draft, *table);
     const auto& services = draft.house.services;
-    if (!unless.faulty())
+    if (!start.any())
         assembly::check_people(services.people, services.cooling.kind.value != Cooling::Kind::none,
                                draft.problems);
     if (const auto* table = r.table("ventilation")) read_ventilation(draft, *table);
