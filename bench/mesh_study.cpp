@@ -115,7 +115,9 @@ int main() {
     const auto typical = place ? climate::generate(**place) : Result<climate::Year>(fail(place.error()));
     if (!typical) return 1;
     const climate::Year year = climate::stressed(*typical);
-    const climate::Indoor indoor = climate::indoor_air({}, year);
+    const auto inside = climate::indoor_air({}, year);
+    if (!inside) return 1;
+    const climate::Indoor& indoor = *inside;
     fmt::print(
         "# Mesh and tolerance study\n\n"
         "Written by `./dev study`. Five assemblies of the examples (invented), north face, the built-in year "

@@ -82,7 +82,9 @@ std::optional<Scene> scene() {
     const climate::Year stressed = climate::stressed(*year);
     Scene s;
     s.weather = climate::weather_on(stressed, {0.0, 0.5 * std::numbers::pi}, {});
-    s.indoor = climate::indoor_air({}, stressed);
+    auto indoor = climate::indoor_air({}, stressed);
+    if (!indoor) return {};
+    s.indoor = *std::move(indoor);
     return s;
 }
 

@@ -53,13 +53,14 @@ TEST_CASE("the example's leaks run through real winters: balances close, the joi
         const auto year = climate::read_weather(station, text.str(), problems);
         REQUIRE(year);
         const auto indoor = climate::indoor_air(house.indoor, *year);
+        REQUIRE_MESSAGE(indoor, what_of(indoor));
         const climate::Plane face{.azimuth = south};
         const auto outside = climate::weather_on(*year, face, house.rain_exposure);
-        const auto flow = leakage::air_flow(house, *wall, face, *year, indoor);
+        const auto flow = leakage::air_flow(house, *wall, face, *year, *indoor);
         REQUIRE_MESSAGE(flow, what_of(flow));
         CHECK(flow->outward_winter > 0.0);
         moisture::Run run{
-            .name = "w2 south bay typical", .assembly = wall, .outside = &outside, .inside = &indoor};
+            .name = "w2 south bay typical", .assembly = wall, .outside = &outside, .inside = &*indoor};
         run.years = 1;
         run.wind_share = leakage::wind_share(house.air.terrain, 5.3);
         std::vector<moisture::Run> runs(3, run);

@@ -79,8 +79,16 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
         auto& notes = around.summary.notes;
         if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
     }
-    around.indoor_typical = climate::indoor_air(house.indoor, around.typical);
-    around.indoor_stressed = climate::indoor_air(house.indoor, around.stressed);
+    const auto placed = [&](Problem problem) {
+        problem.where = house.indoor_origin.where;
+        return fail(std::move(problem));
+    };
+    auto inside = climate::indoor_air(house.indoor, around.typical);
+    if (!inside) return placed(std::move(inside).error());
+    around.indoor_typical = *std::move(inside);
+    auto under_stress = climate::indoor_air(house.indoor, around.stressed);
+    if (!under_stress) return placed(std::move(under_stress).error());
+    around.indoor_stressed = *std::move(under_stress);
     auto typically = leakage::pressures(house, around.typical, around.indoor_typical);
     if (!typically) return fail(std::move(typically).error());
     auto harshly = leakage::pressures(house, around.stressed, around.indoor_stressed);

@@ -89,10 +89,11 @@ struct EnergyPrice {
     Fuel fuel = Fuel::electricity;
     /// Upper limit of a month's use (J; the last infinite) and money/J up to it.
     std::vector<std::array<double, 2>> blocks;
-    /// By hours of the day: from (h), to (h), money/J; where given they replace the blocks.
+    /// By hours of the day: from (h), to (h), money/J; where given they replace the blocks. They cover 0 to
+    /// 24 in order; one that the file runs over midnight stands here as two.
     std::vector<std::array<double, 3>> hours;
     double monthly = 0.0;          ///< money/month, whatever is used
-    std::optional<double> carbon;  ///< kg CO2/J; absent: the table's (data/house/energy.toml)
+    std::optional<double> carbon;  ///< kg CO2/J; absent: the table's (fuels.h)
     double rise = 0.0;             ///< 1/year above general prices
     std::string date, source;      ///< "2024", "the utility's sheet"; "demo" where invented
     Origin origin;

@@ -96,7 +96,7 @@ double iso13788_excess(int humidity_class, double outdoor) {
     return ramp(outdoor, zero, limits[static_cast<std::size_t>(humidity_class - 1)], zero + 20.0, 0.0);
 }
 
-Indoor indoor_air(const IndoorChoice& choice, const Year& year) {
+Result<Indoor> indoor_air(const IndoorChoice& choice, const Year& year) {
     Indoor indoor;
     switch (choice.model) {
         case IndoorModel::fixed:
@@ -126,6 +126,13 @@ Indoor indoor_air(const IndoorChoice& choice, const Year& year) {
             indoor.assumes =
                 fmt::format("indoor {}, 40 to 70 %, ASHRAE 160 simplified", degrees(choice.temperature));
             break;
+        case IndoorModel::house: {
+            Problem problem;
+            problem.code = Code::unsupported;
+            problem.what = "indoor air \"from the house\" cannot be computed yet";
+            problem.suggestion = "model = \"normal load\" in [indoor]";
+            return fail(std::move(problem));
+        }
     }
     if (choice.cooling > 0.0) cool(choice, year, indoor);
     return indoor;

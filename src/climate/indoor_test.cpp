@@ -27,6 +27,12 @@ Year steady(double t) {
     return year;
 }
 
+Indoor air_of(const IndoorChoice& choice, const Year& year) {
+    auto indoor = indoor_air(choice, year);
+    REQUIRE(indoor);
+    return *std::move(indoor);
+}
+
 double humidity(const Indoor& indoor) {
     return indoor.vapour_pressure[0] / air::over_water(indoor.temperature[0]);
 }
@@ -65,30 +71,29 @@ TEST_CASE("ISO 13788 classes fall from their limit at 0 degC to nothing at 20 de
 }
 
 TEST_CASE("each model gives a steady climate its rule") {
-    CHECK(humidity(indoor_air({.model = IndoorModel::en15026_normal}, steady(-20))) == doctest::Approx(0.3));
-    CHECK(humidity(indoor_air({.model = IndoorModel::en15026_high}, steady(-20))) == doctest::Approx(0.4));
-    CHECK(humidity(indoor_air({.model = IndoorModel::ashrae160_simplified}, steady(0))) ==
-          doctest::Approx(0.5));
-    const auto fixed = indoor_air(
-        {.model = IndoorModel::fixed, .temperature = 295.15, .relative_humidity = 0.35}, steady(5));
+    CHECK(humidity(air_of({.model = IndoorModel::en15026_normal}, steady(-20))) == doctest::Approx(0.3));
+    CHECK(humidity(air_of({.model = IndoorModel::en15026_high}, steady(-20))) == doctest::Approx(0.4));
+    CHECK(humidity(air_of({.model = IndoorModel::ashrae160_simplified}, steady(0))) == doctest::Approx(0.5));
+    const auto fixed =
+        air_of({.model = IndoorModel::fixed, .temperature = 295.15, .relative_humidity = 0.35}, steady(5));
     CHECK(humidity(fixed) == doctest::Approx(0.35));
     CHECK(fixed.temperature[4000] == 295.15);
     CHECK(fixed.assumes == "indoor 22 degC, 35 %");
-    const auto classed = indoor_air({.model = IndoorModel::iso13788_class, .humidity_class = 2}, steady(-5));
+    const auto classed = air_of({.model = IndoorModel::iso13788_class, .humidity_class = 2}, steady(-5));
     CHECK(classed.vapour_pressure[123] == doctest::Approx(740.0));
     CHECK(classed.assumes == "indoor 21 degC, ISO 13788 humidity class 2");
 }
 
 TEST_CASE("the indoor air follows the mean of the last 24 hours, not the hour") {
     // A daily swing of 10 K leaves no trace; a step is felt over one day.
-    const auto swinging = indoor_air({.model = IndoorModel::ashrae160_simplified}, year_of([](int hour) {
-                                         return 273.15 + 10.0 * std::sin(hour * std::numbers::pi / 12.0);
-                                     }));
+    const auto swinging =
+        air_of({.model = IndoorModel::ashrae160_simplified},
+               year_of([](int hour) { return 273.15 + 10.0 * std::sin(hour * std::numbers::pi / 12.0); }));
     for (std::size_t i = 0; i < hours_in_year; i += 5) {
         CHECK(swinging.vapour_pressure[i] / air::over_water(294.15) == doctest::Approx(0.5));
     }
-    const auto stepping = indoor_air({.model = IndoorModel::ashrae160_simplified},
-                                     year_of([](int hour) { return hour < 4000 ? 263.15 : 293.15; }));
+    const auto stepping = air_of({.model = IndoorModel::ashrae160_simplified},
+                                 year_of([](int hour) { return hour < 4000 ? 263.15 : 293.15; }));
     const auto at = [&](std::size_t i) { return stepping.vapour_pressure[i] / air::over_water(294.15); };
     CHECK(at(3999) == doctest::Approx(0.4));
     CHECK(at(4011) == doctest::Approx(0.55));
@@ -101,7 +106,7 @@ TEST_CASE("vapour indoors never exceeds saturation") {
     Year damp = steady(18);
     damp.vapour_pressure.assign(hours_in_year, 2050.0);
     const auto indoor =
-        indoor_air({.model = IndoorModel::iso13788_class, .temperature = 291.15, .humidity_class = 5}, damp);
+        air_of({.model = IndoorModel::iso13788_class, .temperature = 291.15, .humidity_class = 5}, damp);
     for (const double p : indoor.vapour_pressure) CHECK(p <= air::over_water(291.15));
 }
 
@@ -111,7 +116,7 @@ TEST_CASE("cooling holds temperature and humidity down while it is warm outdoors
     IndoorChoice cooled = open;
     cooled.cooling = 297.15;
     cooled.cooled_humidity = 0.55;
-    const auto without = indoor_air(open, year), with = indoor_air(cooled, year);
+    const auto without = air_of(open, year), with = air_of(cooled, year);
     CHECK(with.temperature[3000] == without.temperature[3000]);
     CHECK(with.vapour_pressure[3000] == without.vapour_pressure[3000]);
     CHECK(without.temperature[6000] == doctest::Approx(298.15));
@@ -119,4 +124,12 @@ TEST_CASE("cooling holds temperature and humidity down while it is warm outdoors
     CHECK(with.vapour_pressure[6000] == doctest::Approx(0.55 * air::over_water(297.15)));
     CHECK(with.assumes ==
           "indoor 20 to 25 degC, 40 to 70 %, EN 15026 high load, cooled to 24 degC and 55 % in summer");
+}
+
+TEST_CASE("indoor air from the house is refused until the house can be computed") {
+    const auto none = indoor_air({.model = IndoorModel::house}, steady(5));
+    REQUIRE_FALSE(none);
+    CHECK(none.error().code == Code::unsupported);
+    CHECK(none.error().what == "indoor air \"from the house\" cannot be computed yet");
+    CHECK(none.error().suggestion == "model = \"normal load\" in [indoor]");
 }

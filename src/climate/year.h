@@ -136,7 +136,8 @@ struct Indoor {
     std::vector<double> vapour_pressure;  ///< Pa
     std::string assumes;  ///< one phrase for the verdict: "indoor 21 degC, EN 15026 normal load"
 };
-enum class IndoorModel { fixed, en15026_normal, en15026_high, iso13788_class, ashrae160_simplified };
+/// `house`: computed from people, ventilation and leakage of the house itself.
+enum class IndoorModel { fixed, en15026_normal, en15026_high, iso13788_class, ashrae160_simplified, house };
 struct IndoorChoice {
     IndoorModel model = IndoorModel::en15026_normal;
     double temperature = 294.15;     ///< K; used by fixed, ISO 13788 and ASHRAE 160
@@ -145,6 +146,7 @@ struct IndoorChoice {
     double cooling = 0.0;            ///< K, kept below by cooling while it is warm outdoors; 0: no cooling
     double cooled_humidity = 0.5;    ///< relative humidity that cooling keeps below
 };
-[[nodiscard]] Indoor indoor_air(const IndoorChoice& choice, const Year& year);
+/// Problem  unsupported: the model `house`, which needs more than the weather
+[[nodiscard]] Result<Indoor> indoor_air(const IndoorChoice& choice, const Year& year);
 
 }  // namespace warmside::climate

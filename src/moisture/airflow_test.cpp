@@ -195,6 +195,7 @@ TEST_CASE("mean air changes behind brick and siding lie in the measured bands, i
         const auto year = climate::read_weather(station, text.str(), problems);
         REQUIRE(year);
         const auto indoor = climate::indoor_air({}, *year);
+        REQUIRE(indoor);
         std::vector<climate::FaceWeather> faces;
         for (const double azimuth : {0.0, std::numbers::pi})
             faces.push_back(climate::weather_on(*year, {.azimuth = azimuth}));
@@ -205,7 +206,7 @@ TEST_CASE("mean air changes behind brick and siding lie in the measured bands, i
                 run.name = wall.layers.back().material->name;
                 run.assembly = &wall;
                 run.outside = &face;
-                run.inside = &indoor;
+                run.inside = &*indoor;
                 run.years = 1;
                 runs.push_back(run);
             }

@@ -53,12 +53,24 @@ inline constexpr std::string_view framing_lumber = "spruce-pine-fir lumber";
 /// `known` as "a, b, c" for messages, shortened after ten.
 [[nodiscard]] std::string listed(const std::vector<std::string>& known);
 
+/// A key's value and its place, where the file says it.
+template <class T>
+void take(Section& r, std::string_view key, Sourced<T>& into, std::optional<T> value) {
+    if (value) into = {std::move(*value), r.origin(key)};
+}
+template <class T>
+void take(Section& r, std::string_view key, std::optional<Sourced<T>>& into, std::optional<T> value) {
+    if (value) into = Sourced<T>{std::move(*value), r.origin(key)};
+}
+
 void read_front(Draft& draft, const toml::table& root);  ///< [house] [indoor] [rain] [air] [details]
 void read_details(Draft& draft, const toml::table& table);
 void read_own_materials(Draft& draft, const toml::table& root);
 void read_assemblies(Draft& draft, const toml::table& root);
 void read_geometry(Draft& draft, const toml::table& root);
 void read_practice(Draft& draft, const toml::table& root);  ///< [framing] [loads] [partition.NAME]
+void read_services(Draft& draft, const toml::table& root);  ///< [people] to [code]; after read_geometry
+void read_energy(Draft& draft, const toml::table& root);    ///< [energy.NAME]; after [money]
 /// Names to things: ladders, assemblies of faces, roofs, floors, foundations; pitch of roof assemblies.
 void link(Draft& draft, const toml::table& root);
 

@@ -51,6 +51,25 @@ constexpr std::array chapter_table{
     Chapter{"roof", "[roof.NAME]", "A roof over a storey."},
     Chapter{"floor", "[floor.NAME]", "The lowest floor."},
     Chapter{"foundation", "[foundation.NAME]", "What carries the house."},
+    Chapter{"people", "[people]", "Who lives there, and at what temperatures."},
+    Chapter{"ventilation", "[ventilation]", "Fans that change the air of the whole house."},
+    Chapter{"heating", "[heating]", "What heats the house."},
+    Chapter{"cooling", "[cooling]", "What cools it."},
+    Chapter{"performance", "points = [ { ... }, ... ]",
+            "What a heat pump or air conditioner does at one temperature outdoors, from the maker's sheet; "
+            "coldest first."},
+    Chapter{"energy", "[energy.NAME]",
+            "What one kind of energy costs. One of price, blocks and hours; one table a fuel."},
+    Chapter{"block", "blocks = [ { ... }, ... ]", "A price up to some use in a month; the last has no end."},
+    Chapter{"hour", "hours = [ { ... }, ... ]",
+            "A price by the hour of the day; together they fill it once."},
+    Chapter{"money", "[money]", "How money is counted over the years (NIST Handbook 135)."},
+    Chapter{"room", "[room.NAME]", "Part of a heated storey, for a heat load of its own."},
+    Chapter{"appliance", "[appliance.NAME]", "Something that burns fuel, for reminders on its air."},
+    Chapter{
+        "penetration", "[penetration.NAME]",
+        "What goes through the airtight layer, beyond the boxes, windows and joints that the model knows."},
+    Chapter{"code", "[code]", "Which code the findings are for."},
 };
 
 // A key that has to be there; docs say so in the place of what holds without it.
@@ -136,25 +155,36 @@ std::vector<Field> make_fields() {
             out.push_back(each);
         }
     };
-    add("file", {
-                    plain(Kind::table, "house", needed, "name and place"),
-                    plain(Kind::table, "indoor", "normal load of EN 15026", "indoor climate"),
-                    plain(Kind::table, "rain", "medium exposure", "driving rain"),
-                    plain(Kind::table, "air", "tight, suburban", "airtightness and wind"),
-                    plain(Kind::table, "details", "common practice", "corners, rims, window edges, sills"),
-                    plain(Kind::table, "framing", "common practice", "lumber, layout, joists, sheets"),
-                    plain(Kind::table, "loads", "not checked", "snow, wind, seismic, floors"),
-                    plain(Kind::table, "ladder", "", "ladders, one a part"),
-                    plain(Kind::table, "assembly", "", "build-ups by name"),
-                    plain(Kind::table, "material", "", "materials of your own, by name"),
-                    plain(Kind::table, "membrane", "", "membranes of your own, by name"),
-                    plain(Kind::table, "storey", "", "storeys by name"),
-                    plain(Kind::table, "face", "", "walls of the storeys by name"),
-                    plain(Kind::table, "partition", "", "inner walls that meet outer ones, by name"),
-                    plain(Kind::table, "roof", "", "roofs by name"),
-                    plain(Kind::table, "floor", "", "lowest floors by name"),
-                    plain(Kind::table, "foundation", "", "foundations by name"),
-                });
+    add("file",
+        {
+            plain(Kind::table, "house", needed, "name and place"),
+            plain(Kind::table, "indoor", "normal load of EN 15026", "indoor climate"),
+            plain(Kind::table, "rain", "medium exposure", "driving rain"),
+            plain(Kind::table, "air", "tight, suburban", "airtightness and wind"),
+            plain(Kind::table, "details", "common practice", "corners, rims, window edges, sills"),
+            plain(Kind::table, "framing", "common practice", "lumber, layout, joists, sheets"),
+            plain(Kind::table, "loads", "not checked", "snow, wind, seismic, floors"),
+            plain(Kind::table, "ladder", "", "ladders, one a part"),
+            plain(Kind::table, "assembly", "", "build-ups by name"),
+            plain(Kind::table, "material", "", "materials of your own, by name"),
+            plain(Kind::table, "membrane", "", "membranes of your own, by name"),
+            plain(Kind::table, "storey", "", "storeys by name"),
+            plain(Kind::table, "face", "", "walls of the storeys by name"),
+            plain(Kind::table, "partition", "", "inner walls that meet outer ones, by name"),
+            plain(Kind::table, "roof", "", "roofs by name"),
+            plain(Kind::table, "floor", "", "lowest floors by name"),
+            plain(Kind::table, "foundation", "", "foundations by name"),
+            plain(Kind::table, "people", "three bedrooms", "who lives there, and at what temperatures"),
+            plain(Kind::table, "ventilation", "an exhaust fan", "fans, heat recovery"),
+            plain(Kind::table, "heating", "a propane furnace", "what heats"),
+            plain(Kind::table, "cooling", "none", "what cools"),
+            plain(Kind::table, "energy", "a demo tariff", "prices, one a fuel, by name"),
+            plain(Kind::table, "money", "$, 3 %, 30 years", "currency, discount rate, years"),
+            plain(Kind::table, "room", "", "rooms by name"),
+            plain(Kind::table, "appliance", "", "what burns fuel, by name"),
+            plain(Kind::table, "penetration", "", "what goes through the airtight layer, by name"),
+            plain(Kind::table, "code", "IECC and IRC 2021", "code, edition, climate zone"),
+        });
     add("house",
         {
             plain(Kind::text, "name", needed, "what you call it"),
@@ -167,10 +197,12 @@ std::vector<Field> make_fields() {
         });
     add("indoor",
         {
-            word(Kind::word, "model", "fixed, normal load, high load, humidity class, ashrae 160",
+            word(Kind::word, "model",
+                 "fixed, normal load, high load, humidity class, ashrae 160, "
+                 "from the house",
                  "normal load",
                  "normal load and high load are those of EN 15026; humidity class is that of ISO 13788; "
-                 "ashrae 160 its simplified method"),
+                 "ashrae 160 its simplified method; from the house: by people, ventilation and leakage"),
             quantity("temperature", units::temperature, 278.15, 308.15, "21 degC",
                      "for fixed, humidity class and ashrae 160"),
             quantity("humidity", units::fraction, 0.05, 0.95, "40 %", "for fixed: relative humidity"),
@@ -199,6 +231,7 @@ std::vector<Field> make_fields() {
                      "out"),
             word(Kind::word, "terrain", "open, suburban, city", "suburban",
                  "what slows the wind between the weather station and the house"),
+            plain(Kind::text, "test", "none", "readings of a blower door, a CSV beside the house file"),
         });
     add("details",
         {
@@ -457,6 +490,8 @@ std::vector<Field> make_fields() {
             plain(Kind::text, "ground_cover", "polyethylene",
                   "of a crawl space: a membrane of the catalogue or of your own, or \"bare\""),
         });
+    const auto services = service_fields();
+    out.insert(out.end(), services.begin(), services.end());
     return out;
 }
 
@@ -480,6 +515,9 @@ std::string value_text(const Field& field) {
         case Kind::table: return "table";
         case Kind::list: return "list of tables";
         case Kind::range: return "two lengths `[from, to]`";
+        case Kind::price: return "price: $/kWh, $/gallon, $/month";
+        case Kind::amount: return "amount: kWh, therm, gallon";
+        case Kind::clock: return "time of day, \"22:00\"";
         case Kind::point: return "place `[x, y]`, in a solid `[x, y, z]`";
     }
     return {};

@@ -30,7 +30,10 @@ struct Field {
         table,
         list,
         range,
-        point
+        point,
+        price,
+        amount,
+        clock
     };
     std::string_view table;  ///< "assembly", "layer"
     std::string_view key;
@@ -53,6 +56,8 @@ struct Chapter {
 
 [[nodiscard]] std::span<const Chapter> chapters();
 [[nodiscard]] std::span<const Field> fields();
+/// Those of them that say how the house is lived in, heated, ventilated and paid for.
+[[nodiscard]] std::vector<Field> service_fields();
 /// The same of the detail file (detail.h); the names of its tables begin with "detail".
 [[nodiscard]] std::span<const Chapter> detail_chapters();
 [[nodiscard]] std::span<const Field> detail_fields();

@@ -2,26 +2,14 @@
 
 #include <fmt/format.h>
 
+#include "project/model_lines.h"
+
 namespace warmside::project {
 
 namespace {
 
 using assembly::Framing;
 using assembly::Layer;
-
-class Lines {
-public:
-    std::vector<std::string> out;
-    void text(const std::string& path, std::string_view value) {
-        out.push_back(fmt::format("{} = \"{}\"", path, value));
-    }
-    void number(const std::string& path, double value) { out.push_back(fmt::format("{} = {}", path, value)); }
-    void length(const std::string& path, units::Exact value) {
-        out.push_back(fmt::format("{} = {}", path, value.count()));
-    }
-    void flag(const std::string& path, bool value) { out.push_back(fmt::format("{} = {}", path, value)); }
-    void count(const std::string& path, int value) { out.push_back(fmt::format("{} = {}", path, value)); }
-};
 
 std::string name_of(const material::Material* material) {
     return material ? material->name : std::string();
@@ -267,6 +255,7 @@ std::vector<std::string> model_text(const assembly::House& house) {
     write(to, house.practice);
     write(to, house.loads);
     for (const auto& each : house.partitions) write(to, each);
+    write(to, house.services);
     write_own_rows(to, house.catalogue);
     for (const auto& each : house.assemblies) write(to, "assembly." + each.name, each);
     for (const auto& ladder : house.ladders) {

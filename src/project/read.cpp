@@ -43,6 +43,7 @@ void read_tables(Draft& draft, const toml::table& root) {
     read_assemblies(draft, root);
     read_geometry(draft, root);
     read_practice(draft, root);
+    read_services(draft, root);
     link(draft, root);
 }
 

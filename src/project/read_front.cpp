@@ -44,6 +44,7 @@ climate::IndoorModel model_of(const std::string& word) {
     if (word == "high load") return IndoorModel::en15026_high;
     if (word == "humidity class") return IndoorModel::iso13788_class;
     if (word == "ashrae 160") return IndoorModel::ashrae160_simplified;
+    if (word == "from the house") return IndoorModel::house;
     return IndoorModel::en15026_normal;
 }
 
@@ -69,6 +70,7 @@ void read_indoor(Draft& draft, const toml::table& table) {
     };
     const bool fixed = indoor.model == IndoorModel::fixed;
     const bool classed = indoor.model == IndoorModel::iso13788_class;
+    idle("cooling", indoor.model != IndoorModel::house);
     idle("humidity", fixed);
     idle("class", classed);
     idle("temperature", fixed || classed || indoor.model == IndoorModel::ashrae160_simplified);
@@ -95,6 +97,7 @@ void read_air(Draft& draft, const toml::table& table) {
     const auto word = r.word("terrain");
     if (word == "open") air.terrain = Terrain::open;
     if (word == "city") air.terrain = Terrain::city;
+    draft.house.services.test = r.text("test").value_or("");
     r.finish();
 }
 

@@ -18,16 +18,6 @@ namespace {
 // More than any house has.
 constexpr std::size_t most_partitions = 500;
 
-template <class T>
-void take(Section& r, std::string_view key, Sourced<T>& into, std::optional<T> value) {
-    if (value) into = {std::move(*value), r.origin(key)};
-}
-
-template <class T>
-void take(Section& r, std::string_view key, std::optional<Sourced<T>>& into, std::optional<T> value) {
-    if (value) into = Sourced<T>{std::move(*value), r.origin(key)};
-}
-
 void read_framing_table(Draft& draft, const toml::table& table) {
     Section r(table, "practice", "[framing]", draft.problems);
     Practice& p = draft.house.practice;

@@ -68,6 +68,8 @@ std::string limit_text(double value, const units::Dimension& dimension, std::str
     if (&dimension == &units::transmittance && shown.find('U') != std::string_view::npos) {
         return fmt::format("U-{:.2g}", units::ip_u(value));
     }
+    if (&dimension == &units::area && value > 0.0 && value < 1e-3)
+        return fmt::format("{:g} mm2", value * 1e6);
     if (&dimension == &units::air_leakage) return fmt::format("{:g} L/(s m2)", 1e3 * value);
     if (&dimension == &units::air_change) return fmt::format("{:g} ACH", value * 3600.0);
     if (dimension.si == "-")
@@ -131,6 +133,56 @@ std::optional<std::string> Section::word(std::string_view key) {
     if (std::find(words.begin(), words.end(), *value) != words.end()) return value;
     not_a_word(f, *value, "");
     return std::nullopt;
+}
+
+// A text that `parse` reads, whose problem goes on after the key.
+template <class T>
+std::optional<T> Section::parsed(std::string_view key, Result<T> (*parse)(std::string_view)) {
+    static_cast<void>(known(key));
+    const auto value = reader_.text(key);
+    if (!value) return std::nullopt;
+    auto out = parse(*value);
+    if (out) return std::move(*out);
+    Problem problem = std::move(out).error();
+    problem.what = fmt::format("{} {}", key, problem.what);
+    problem.where = place(key);
+    problems_.push_back(std::move(problem));
+    return std::nullopt;
+}
+
+std::optional<units::Price> Section::price(std::string_view key) {
+    return parsed(key, units::parse_price);
+}
+
+std::optional<units::Amount> Section::amount(std::string_view key) {
+    return parsed(key, units::parse_amount);
+}
+
+namespace {
+
+// "6:30" and "22:00" in h.
+Result<double> parse_clock(std::string_view text) {
+    const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+    const auto colon = text.find(':');
+    const bool shaped = (colon == 1 || colon == 2) && text.size() == colon + 3 &&
+                        std::all_of(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(colon), digit) &&
+                        std::all_of(text.begin() + static_cast<std::ptrdiff_t>(colon) + 1, text.end(), digit);
+    if (shaped) {
+        int hours = 0;
+        for (const char c : text.substr(0, colon)) hours = 10 * hours + (c - '0');
+        const int minutes = 10 * (text[colon + 1] - '0') + (text[colon + 2] - '0');
+        if (minutes < 60 && hours * 60 + minutes <= 24 * 60) return hours + minutes / 60.0;
+    }
+    Problem problem;
+    problem.code = Code::syntax;
+    problem.what = fmt::format("\"{}\" is not a time of day (\"22:00\", at most \"24:00\")", text);
+    return fail(std::move(problem));
+}
+
+}  // namespace
+
+std::optional<double> Section::clock(std::string_view key) {
+    return parsed(key, parse_clock);
 }
 
 std::optional<double> Section::level(std::string_view key, std::initializer_list<double> values) {

@@ -8,6 +8,7 @@
 
 #include "assembly/assembly.h"
 #include "project/fields.h"
+#include "units/price.h"
 #include "units/reader.h"
 
 namespace warmside::project {
@@ -34,6 +35,9 @@ public:
     std::optional<double> quantity(std::string_view key);
     std::optional<units::Exact> length(std::string_view key);
     std::optional<std::string> word(std::string_view key);
+    std::optional<units::Price> price(std::string_view key);
+    std::optional<units::Amount> amount(std::string_view key);  ///< of a fuel
+    std::optional<double> clock(std::string_view key);          ///< h from midnight, 0 to 24
     /// A word of the field, whose value is at the same index in `values`, or a plain number.
     std::optional<double> level(std::string_view key, std::initializer_list<double> values);
     std::optional<double> month(std::string_view key);  ///< 1 to 12
@@ -66,6 +70,8 @@ private:
     std::optional<double> quantity_of(const toml::node& node, const Field& field);
     std::optional<units::Exact> length_of(const toml::node& node, const Field& field);
     std::optional<assembly::Point> corner_of(const toml::node& node, const Field& field);
+    template <class T>
+    std::optional<T> parsed(std::string_view key, Result<T> (*parse)(std::string_view));
     void not_a_word(const Field& field, const std::string& found, std::string_view or_else);
     units::TableReader reader_;
     std::string_view kind_;

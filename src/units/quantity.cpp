@@ -27,6 +27,8 @@ constexpr double inch_mercury = 13595.1 * gravity * inch;
 constexpr double us_r = foot * foot * rankine * hour / btu;  // h ft2 degF/Btu in m2 K/W
 constexpr double us_perm = grain / (hour * foot * foot * inch_mercury);
 constexpr double cubic_foot = foot * foot * foot;
+constexpr double gallon = 231.0 * inch * inch * inch;  // US, for liquids
+constexpr double cord = 128.0 * cubic_foot;            // of stacked wood
 
 constexpr std::array no_unit{Spelling{"", 1.0}};
 constexpr std::array parts{Spelling{"", 1.0}, Spelling{"%", 0.01}};
@@ -39,7 +41,17 @@ constexpr std::array lengths{Spelling{"m", 1.0},           Spelling{"mm", 1e-3},
 constexpr std::array areas{Spelling{"m2", 1.0},           Spelling{"mm2", 1e-6},
                            Spelling{"cm2", 1e-4},         Spelling{"ft2", foot* foot},
                            Spelling{"sq ft", foot* foot}, Spelling{"in2", inch* inch}};
-constexpr std::array volumes{Spelling{"m3", 1.0}, Spelling{"L", 1e-3}, Spelling{"ft3", cubic_foot}};
+// Gas: ccf and Mcf are a hundred and a thousand cubic feet.
+constexpr std::array volumes{Spelling{"m3", 1.0},
+                             Spelling{"L", 1e-3},
+                             Spelling{"ft3", cubic_foot},
+                             Spelling{"ccf", 1e2 * cubic_foot},
+                             Spelling{"Mcf", 1e3 * cubic_foot},
+                             Spelling{"gallon", gallon},
+                             Spelling{"gallons", gallon},
+                             Spelling{"gal", gallon},
+                             Spelling{"cord", cord},
+                             Spelling{"cords", cord}};
 constexpr std::array angles{Spelling{"rad", 1.0}, Spelling{"deg", pi / 180}, Spelling{"°", pi / 180},
                             Spelling{"degrees", pi / 180}};
 constexpr std::array durations{Spelling{"s", 1.0},           Spelling{"min", 60.0},
@@ -49,7 +61,8 @@ constexpr std::array durations{Spelling{"s", 1.0},           Spelling{"min", 60.
                                Spelling{"hour", hour},       Spelling{"hours", hour}};
 constexpr std::array speeds{Spelling{"m/s", 1.0}, Spelling{"km/h", 1 / 3.6},
                             Spelling{"mph", 5280 * foot / hour}};
-constexpr std::array masses{Spelling{"kg", 1.0}, Spelling{"g", 1e-3}, Spelling{"lb", pound}};
+constexpr std::array masses{Spelling{"kg", 1.0}, Spelling{"g", 1e-3}, Spelling{"lb", pound},
+                            Spelling{"tonne", 1e3}, Spelling{"short ton", 2000.0 * pound}};
 constexpr std::array densities{Spelling{"kg/m3", 1.0}, Spelling{"lb/ft3", pound / cubic_foot},
                                Spelling{"pcf", pound / cubic_foot}};
 constexpr std::array surface_masses{Spelling{"kg/m2", 1.0}, Spelling{"g/m2", 1e-3},
@@ -87,9 +100,11 @@ constexpr std::array point_transmittances{Spelling{"W/K", 1.0},
                                           Spelling{"Btu/(h degF)", btu / (hour * rankine)}};
 constexpr std::array heat_fluxes{Spelling{"W/m2", 1.0}, Spelling{"Btu/(h ft2)", btu / (hour * foot * foot)}};
 constexpr std::array powers{Spelling{"W", 1.0}, Spelling{"kW", 1e3}, Spelling{"Btu/h", btu / hour}};
-constexpr std::array energies{Spelling{"J", 1.0},          Spelling{"kJ", 1e3},    Spelling{"MJ", 1e6},
-                              Spelling{"kWh", 3.6e6},      Spelling{"MWh", 3.6e9}, Spelling{"Btu", btu},
-                              Spelling{"therm", 1e5 * btu}};
+constexpr std::array energies{
+    Spelling{"J", 1.0},          Spelling{"kJ", 1e3},          Spelling{"MJ", 1e6},
+    Spelling{"GJ", 1e9},         Spelling{"kWh", 3.6e6},       Spelling{"MWh", 3.6e9},
+    Spelling{"Btu", btu},        Spelling{"therm", 1e5 * btu}, Spelling{"therms", 1e5 * btu},
+    Spelling{"MMBtu", 1e6 * btu}};
 constexpr std::array specific_heats{Spelling{"J/(kg K)", 1.0}, Spelling{"J/kgK", 1.0},
                                     Spelling{"kJ/(kg K)", 1e3},
                                     Spelling{"Btu/(lb degF)", btu / (pound * rankine)}};
@@ -111,6 +126,22 @@ constexpr std::array air_changes{Spelling{"1/s", 1.0}, Spelling{"1/h", 1.0 / hou
 constexpr std::array air_leakages{Spelling{"m3/(s m2)", 1.0}, Spelling{"L/(s m2)", 1e-3},
                                   Spelling{"m3/(h m2)", 1.0 / hour},
                                   Spelling{"cfm/ft2", cubic_foot / 60 / (foot * foot)}};
+constexpr std::array fan_powers{Spelling{"W/(m3/s)", 1.0}, Spelling{"kW/(m3/s)", 1e3},
+                                Spelling{"W/(L/s)", 1e3}, Spelling{"W/(m3/h)", hour},
+                                Spelling{"W/cfm", 60 / cubic_foot}};
+constexpr std::array mass_flows{Spelling{"kg/s", 1.0},
+                                Spelling{"kg/day", 1.0 / (24 * hour)},
+                                Spelling{"kg/d", 1.0 / (24 * hour)},
+                                Spelling{"kg/h", 1.0 / hour},
+                                Spelling{"g/h", 1e-3 / hour},
+                                Spelling{"lb/day", pound / (24 * hour)}};
+constexpr std::array emissions{Spelling{"kg/J", 1.0},
+                               Spelling{"kg/kWh", 1.0 / 3.6e6},
+                               Spelling{"g/kWh", 1e-3 / 3.6e6},
+                               Spelling{"kg/MJ", 1e-6},
+                               Spelling{"kg/MMBtu", 1.0 / (1e6 * btu)},
+                               Spelling{"lb/MMBtu", pound / (1e6 * btu)},
+                               Spelling{"lb/MWh", pound / 3.6e9}};
 
 }  // namespace
 
@@ -118,7 +149,7 @@ extern constexpr Dimension number{"a number", "-", "no unit", no_unit};
 extern constexpr Dimension fraction{"a fraction", "-", "%, or no unit", parts};
 extern constexpr Dimension length{"a length", "m", "m, mm, in, ft", lengths};
 extern constexpr Dimension area{"an area", "m2", "m2, ft2", areas};
-extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3", volumes};
+extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3, gallon", volumes};
 extern constexpr Dimension angle{"an angle", "rad", "deg", angles};
 extern constexpr Dimension duration{"a time", "s", "s, h, d", durations};
 extern constexpr Dimension speed{"a speed", "m/s", "m/s, mph", speeds};
@@ -157,6 +188,9 @@ extern constexpr Dimension diffusivity{"a diffusivity", "m2/s", "m2/s", diffusiv
 extern constexpr Dimension flow{"a flow", "m3/s", "L/s, cfm, m3/h", flows};
 extern constexpr Dimension air_change{"an air change rate", "1/s", "1/h, ACH", air_changes};
 extern constexpr Dimension air_leakage{"an air leakage", "m3/(s m2)", "L/(s m2), cfm/ft2", air_leakages};
+extern constexpr Dimension fan_power{"a fan power", "W/(m3/s)", "W/cfm, W/(L/s)", fan_powers};
+extern constexpr Dimension mass_flow{"a mass per time", "kg/s", "kg/day, g/h, lb/day", mass_flows};
+extern constexpr Dimension emission{"a mass per energy", "kg/J", "kg/kWh, lb/MWh, kg/MMBtu", emissions};
 
 std::span<const Dimension* const> dimensions() {
     static constexpr std::array all{&number,
@@ -194,7 +228,10 @@ std::span<const Dimension* const> dimensions() {
                                     &diffusivity,
                                     &flow,
                                     &air_change,
-                                    &air_leakage};
+                                    &air_leakage,
+                                    &fan_power,
+                                    &mass_flow,
+                                    &emission};
     return all;
 }
 

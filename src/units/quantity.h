@@ -61,6 +61,9 @@ extern const Dimension diffusivity;             ///< m2/s
 extern const Dimension flow;                    ///< m3/s; "cfm", "L/s"
 extern const Dimension air_change;              ///< 1/s; "3 ACH", "0.5 1/h"
 extern const Dimension air_leakage;             ///< m3/(s m2)
+extern const Dimension fan_power;               ///< W/(m3/s); "0.5 W/cfm"
+extern const Dimension mass_flow;               ///< kg/s; "8 kg/day"
+extern const Dimension emission;                ///< kg/J; "0.4 kg/kWh"
 
 /// Every dimension above, for tests and documents.
 [[nodiscard]] std::span<const Dimension* const> dimensions();

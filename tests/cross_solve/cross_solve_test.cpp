@@ -44,8 +44,9 @@ std::optional<Scene> real_weather(const char* name) {
     Problems problems;
     const auto year = climate::read_weather(name, text.str(), problems);
     REQUIRE(year);
-    return Scene{climate::weather_on(*year, {.azimuth = 0.5 * std::numbers::pi}),
-                 climate::indoor_air({}, *year)};
+    auto indoor = climate::indoor_air({}, *year);
+    REQUIRE(indoor);
+    return Scene{climate::weather_on(*year, {.azimuth = 0.5 * std::numbers::pi}), *std::move(indoor)};
 }
 
 bool soak() {
