@@ -12,9 +12,7 @@ namespace {
 std::optional<std::size_t> band(const Comparison& c, const Winter& winter) {
     if (c.degree_days.empty()) return 0;
     if (!winter.degree_days) return std::nullopt;
-    std::size_t i = 0;
-    while (i < c.degree_days.size() && *winter.degree_days >= c.degree_days[i]) ++i;
-    return i;
+    return band_of(c, *winter.degree_days);
 }
 
 Finding begin(const Comparison& c, std::string part) {

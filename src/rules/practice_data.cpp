@@ -58,6 +58,12 @@ void each_table(units::TableReader& file, std::string_view key, Read read) {
 
 }  // namespace
 
+std::size_t band_of(const Comparison& comparison, double degree_days) {
+    std::size_t i = 0;
+    while (i < comparison.degree_days.size() && degree_days >= comparison.degree_days[i]) ++i;
+    return i;
+}
+
 Practice read_practice(std::string_view name, std::string_view text, Problems& problems) {
     Practice out;
     const auto root = units::parse_toml(name, text);

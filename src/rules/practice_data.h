@@ -19,6 +19,9 @@ struct Comparison {
     Origin origin;
 };
 
+/// Which figure of a comparison holds at so many degree days (K d below 18 degC).
+[[nodiscard]] std::size_t band_of(const Comparison& comparison, double degree_days);
+
 struct Practice {
     double share_inside = 0.0;
     Origin share_origin;
