@@ -31,8 +31,18 @@ Frames frames_of(const std::vector<Duty>& duties) {
     return out;
 }
 
-LayerShare share_of(std::size_t i, const Layer& layer, const std::vector<Duty>& duties,
-                    const Frames& frames) {
+/// The concrete, block or brick of a wall without a frame.
+std::optional<std::size_t> masonry_of(const Assembly& assembly) {
+    for (std::size_t i = 0; i < assembly.layers.size(); ++i) {
+        const Layer& layer = assembly.layers[i];
+        if (layer.kind != Layer::Kind::material) continue;
+        if (layer.material->family == "masonry" || layer.material->family == "concrete") return i;
+    }
+    return std::nullopt;
+}
+
+LayerShare share_of(std::size_t i, const Layer& layer, const std::vector<Duty>& duties, const Frames& frames,
+                    const std::optional<std::size_t>& masonry) {
     LayerShare out;
     out.r = thermal::label_of(layer);
     if (out.r <= 0.0) return out;
@@ -43,7 +53,7 @@ LayerShare share_of(std::size_t i, const Layer& layer, const std::vector<Duty>& 
         return out;
     }
     if (!frames.first) {
-        out.as = As::continuous_outside;
+        out.as = masonry && i < *masonry ? As::continuous_inside : As::continuous_outside;
     } else if (i > *frames.last) {
         out.as = As::continuous_outside;
     } else if (i < *frames.first) {
@@ -88,9 +98,10 @@ Insulation insulation_of(const Assembly& assembly) {
     out.bearing = assembly::bearing_layer(assembly);
     out.layers.resize(assembly.layers.size());
     const std::size_t end = first_ventilated(assembly);
+    const auto masonry = masonry_of(assembly);
     for (std::size_t i = 0; i < end; ++i) {
         const Layer& layer = assembly.layers[i];
-        LayerShare& share = out.layers[i] = share_of(i, layer, duties, frames);
+        LayerShare& share = out.layers[i] = share_of(i, layer, duties, frames, masonry);
         if (share.as == As::cavity) {
             out.cavity += share.r;
             out.insulated_depth += depth_of(layer);
