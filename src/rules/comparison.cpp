@@ -25,8 +25,8 @@ Finding begin(const Comparison& c, std::string part) {
 }
 
 void say(bool within, Finding& f) {
-    f.words = fmt::format("{}: {} would ask {}. There: {}, {}.", f.rule, f.citation, f.required->text,
-                          f.provided->text, within ? "within" : "not within");
+    f.words = fmt::format("Asked there: {}. Here: {}, {}.", f.required->metric, f.provided->metric,
+                          within ? "within" : "not within");
     f.notes.emplace_back(
         "For information: each country computes in its own way; here the code U of this program stands "
         "beside it.");

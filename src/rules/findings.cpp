@@ -18,6 +18,9 @@ Result<void> not_negative(double value, std::string_view what) {
 
 Result<void> check(const Surface& s) {
     if (s.row.empty()) return fail(Code::missing, fmt::format("{} names no row of the tables", s.part));
+    if (s.row == "slab" || s.row == "heated slab")
+        return fail(Code::conflict,
+                    fmt::format("{} is a slab: its edge is judged, so it belongs to the slabs", s.part));
     if (s.code_u && !(std::isfinite(*s.code_u) && *s.code_u > 0.0))
         return fail(Code::out_of_range, fmt::format("U of {} is {}, not above 0", s.part, *s.code_u));
     return not_negative(s.area, fmt::format("area of {}", s.part));

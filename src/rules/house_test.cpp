@@ -275,6 +275,12 @@ TEST_CASE("attic vents: 1/150 passes, 1/300 depends, less fails") {
     CHECK(one(in, Subject::roof).outcome == Outcome::passes);
     in.attic_vents = 1.0 / 300.0;
     CHECK(one(in, Subject::roof).outcome == Outcome::information);
+    Assembly ceiling = wall({gypsum(), studs("9 1/4 in", "R-38", "24 in")});
+    ceiling.part = Part::ceiling;
+    in.surfaces = {surface(ceiling)};
+    CHECK(one(in, Subject::roof).outcome == Outcome::fails);
+    ceiling.layers.insert(ceiling.layers.begin() + 1, sheet("polyethylene"));
+    CHECK(one(in, Subject::roof).outcome == Outcome::information);
     in.attic_vents = 0.0;
     CHECK(one(in, Subject::roof).outcome == Outcome::fails);
 }
@@ -364,6 +370,7 @@ TEST_CASE("impossible inputs are refused") {
     CHECK(refused([](Inputs& in) { in.surfaces[0].code_u = 0.0; }));
     CHECK(refused([](Inputs& in) { in.surfaces[0].code_u = std::nan(""); }));
     CHECK(refused([](Inputs& in) { in.surfaces[0].row.clear(); }));
+    CHECK(refused([](Inputs& in) { in.surfaces[0].row = "slab"; }));
     CHECK(refused([](Inputs& in) { in.glazing[0].u = -1.0; }));
     CHECK(refused([](Inputs& in) { in.slabs[0].edge = std::nan(""); }));
     CHECK(refused([](Inputs& in) { in.leakage.measured = -1.0; }));

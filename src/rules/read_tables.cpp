@@ -125,6 +125,7 @@ private:
         const auto name = from.required(from.text("name"), "name");
         const Heading head = heading(from, above);
         const auto note = from.text("note");
+        const auto note_for = from.texts("note_for");
         const auto* values = from.array("values");
         if (!values) from.missing("values");
         from.finish();
@@ -151,11 +152,12 @@ private:
             if (cell->origin.evidence == Evidence::none)
                 from.complain("evidence", Code::unknown_name,
                               fmt::format("evidence \"{}\" is not a word that we use", evidence));
-            cell->note = note.value_or("");
             const auto where = columns_named(head.columns[i]);
             if (where.empty())
                 from.complain("columns", Code::unknown_name,
                               fmt::format("\"{}\" names no zone", head.columns[i]));
+            const bool noted = !note_for || std::ranges::find(*note_for, head.columns[i]) != note_for->end();
+            cell->note = noted ? note.value_or("") : std::string();
             for (const std::size_t column : where) row[column] = *cell;
         }
         if (!row[columns - 1] && marine_) {

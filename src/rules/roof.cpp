@@ -1,6 +1,8 @@
 // Unvented roofs and the vents of attics, IRC R806.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "rules/context.h"
 #include "rules/layers.h"
 #include "rules/retarder.h"
@@ -121,6 +123,23 @@ void unvented_roof(const Context& context, const Surface& surface, Findings& out
     out.push_back(std::move(f));
 }
 
+namespace {
+
+/// In zones 6 to 8 the smaller vent area asks a Class I or II retarder at the ceiling; false where a ceiling
+/// is given without one.
+bool ceilings_retard(const Context& context) {
+    constexpr int from_zone = 6;
+    if (context.zone().number < from_zone) return true;
+    return std::ranges::all_of(context.in.surfaces, [&](const Surface& each) {
+        if (!each.assembly || each.assembly->part != assembly::Part::ceiling) return true;
+        const auto inner =
+            inner_retarder(*each.assembly, insulation_of(*each.assembly), context.tables(), context.zone());
+        return inner && (inner->vapour_class == "I" || inner->vapour_class == "II");
+    });
+}
+
+}  // namespace
+
 void attic_vents(const Context& context, Findings& out) {
     const Cell* basic = context.find("attic vents", "basic");
     const Cell* reduced = context.find("attic vents", "reduced");
@@ -137,7 +156,7 @@ void attic_vents(const Context& context, Findings& out) {
                           ratio(reduced->value).text, f.provided->text);
     if (at_least(there, basic->value)) {
         f.outcome = context.settle(true, f.evidence);
-    } else if (at_least(there, reduced->value)) {
+    } else if (at_least(there, reduced->value) && ceilings_retard(context)) {
         f.outcome = Outcome::information;
         f.notes.emplace_back(
             "The smaller area holds where 40 to 50 % of it lies within 3 ft of the top, and in zones 6 to 8 "
@@ -146,6 +165,7 @@ void attic_vents(const Context& context, Findings& out) {
     } else {
         f.outcome = context.settle(false, f.evidence);
         f.change = fmt::format("{} of free vent area", f.required->text);
+        if (at_least(there, reduced->value)) f.change += ", or a Class I or II retarder at the ceiling";
     }
     out.push_back(std::move(f));
 }

@@ -91,15 +91,28 @@ void add_notes(const Surface& surface, const Provided& provided, Finding& findin
         finding.notes.emplace_back("The U table, or the total over the whole envelope, may be met instead.");
 }
 
-/// A thinner ceiling that keeps its depth over the plate may stand for the row.
-std::string raised_heel(const Context& context, const Surface& surface, double total) {
-    const Cell* heel = surface.row == "ceiling" ? context.find("raised heel", "ceiling") : nullptr;
-    if (!heel || !heel->asked || !at_least(total, heel->value)) return {};
-    return fmt::format(
-        "; or full uncompressed depth over the plate on all of the area, where {} counts for "
-        "the row ({}{})",
-        r_amount(heel->value).text, heel->citation,
-        heel->origin.evidence == Evidence::memory ? ", memory" : "");
+std::string memory_word(const Cell& cell) {
+    return cell.origin.evidence == Evidence::memory ? ", memory" : "";
+}
+
+/// Thinner ceilings that the code lets stand for the row on conditions.
+std::string exceptions(const Context& context, const Surface& surface, double total) {
+    std::string out;
+    if (surface.row != "ceiling") return out;
+    const Cell* heel = context.find("raised heel", "ceiling");
+    if (heel && heel->asked && at_least(total, heel->value)) {
+        out += fmt::format(
+            "; or full uncompressed depth over the plate on all of the area, where {} counts for the row "
+            "({}{})",
+            r_amount(heel->value).text, heel->citation, memory_word(*heel));
+    }
+    const Cell* small = context.find("without attic", "ceiling");
+    if (small && surface.assembly->part == assembly::Part::roof && at_least(total, small->value)) {
+        out += fmt::format(
+            "; or at most 500 ft2 or 20 % of the insulated ceiling built so, where {} does ({}{})",
+            r_amount(small->value).text, small->citation, memory_word(*small));
+    }
+    return out;
 }
 
 Provided provided_by(const Surface& surface) {
@@ -136,7 +149,7 @@ void r_row(const Context& context, const Surface& surface, Findings& out) {
     f.words = fmt::format("Asked: {}. There: {}.", cell->words, f.provided->text);
     if (!passes) {
         f.change = change_of(surface, provided, way.option);
-        f.change += raised_heel(context, surface, provided.in.total());
+        f.change += exceptions(context, surface, provided.in.total());
     }
     add_notes(surface, provided, f);
     out.push_back(std::move(f));

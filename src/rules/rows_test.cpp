@@ -77,6 +77,13 @@ TEST_CASE("a ceiling counts all its insulation; a thinner one may count with a r
     CHECK(of_wall(2024, "7", ceiling("R-50"), Subject::r_row).outcome == Outcome::passes);
 }
 
+TEST_CASE("a small roof without an attic may do with R-30, and the finding says so; an attic may not") {
+    Assembly roof = part(Part::roof, {gypsum(), studs("9 1/4 in", "R-38", "24 in"), osb()});
+    CHECK(of_wall(2024, "6A", roof, Subject::r_row).change.find("500 ft2 or 20 %") != std::string::npos);
+    roof.part = Part::ceiling;
+    CHECK(of_wall(2024, "6A", roof, Subject::r_row).change.find("500 ft2") == std::string::npos);
+}
+
 TEST_CASE("the U row takes code U as it is: a hair above fails, and rounding is told, not used") {
     const Assembly w = frame_wall("", studs("5 1/2 in", "R-23"));
     CHECK(of_wall(2021, "6A", w, Subject::u_row, u("U-0.045")).outcome == Outcome::passes);
