@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <cstdlib>
+#include <fstream>
+#include <sstream>
 #include <string>
 
 #include "rules/made_up.h"
@@ -103,4 +106,58 @@ TEST_CASE("bad amendments are told, all at once, and change nothing") {
               .size() >= 2);
     const auto near = problems_of(good_head + row("u", "wal", "[\"6\"]", "\"U-0.04\""));
     CHECK(near.front().suggestion == "wall");
+}
+
+namespace {
+
+std::string document() {
+    const char* root = std::getenv("WARMSIDE_SOURCE");
+    if (!root) return {};
+    std::ifstream file(std::string(root) + "/docs/local-amendments.md");
+    std::stringstream text;
+    text << file.rdbuf();
+    return text.str();
+}
+
+/// The lines set in by four blanks.
+std::string example_in(const std::string& text) {
+    std::istringstream lines(text);
+    std::string out;
+    for (std::string line; std::getline(lines, line);)
+        if (line.starts_with("    ")) out += line.substr(4) + "\n";
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("the example of docs/local-amendments.md reads, and the page names every table and row") {
+    const std::string text = document();
+    if (text.empty()) return;  // run from elsewhere
+    Tables t = made_up::tables(2021);
+    const auto problems = problems_of(example_in(text), &t);
+    for (const Problem& each : problems) MESSAGE(render(each));
+    CHECK(problems.empty());
+    CHECK(t.find("u", "wall", {7})->value == doctest::Approx(u("U-0.040")));
+    for (const int edition : {2018, 2021, 2024}) {
+        for (const auto& [id, table] : made_up::tables(edition).tables) {
+            CAPTURE(id);
+            if (id == "shgc of the R table") continue;  // a contradiction of one printing, nothing to amend
+            CHECK(text.find("`" + id + "`") != std::string::npos);
+            for (const auto& [name, cells] : table.rows) {
+                CAPTURE(name);
+                if (id != "credit") CHECK(text.find("`" + name + "`") != std::string::npos);
+            }
+        }
+    }
+}
+
+TEST_CASE("a torn amendment never changes a table and never crashes") {
+    const std::string whole = good_head + row("r", "wall", "[\"6\"]", "\"30&10ci or 0&40ci\"");
+    for (std::size_t cut = 0; cut + 1 < whole.size(); ++cut) {
+        Tables t = made_up::tables(2021);
+        const auto problems = problems_of(whole.substr(0, cut), &t);
+        CAPTURE(cut);
+        CHECK_FALSE(problems.empty());
+        CHECK(t.find("r", "wall", {6, 'A'})->options.size() == 4);
+    }
 }

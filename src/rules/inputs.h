@@ -12,7 +12,8 @@
 namespace warmside::rules {
 
 /// One kind of opaque surface, once each: every rung that stands in the house, and for a rung to be judged in
-/// place of another the same area with that rung.
+/// place of another the same area with that rung. A slab on the ground is no surface: it stands in
+/// Inputs::slabs.
 struct Surface {
     std::string part;  ///< path of its findings, "wall/w3"
     std::string row;   ///< row of the tables: row_of(part), "mass wall", "crawl space wall", ...
@@ -20,7 +21,7 @@ struct Surface {
     double area = 0.0;             ///< m2, windows and doors taken off; 0: not known, no total is made
     std::optional<double> code_u;  ///< W/(m2 K), thermal::Worth::code_u; never built U. Absent: not known
 };
-/// "wall", "ceiling" (roofs too), "floor", "slab", "basement wall".
+/// "wall", "ceiling" (roofs too), "floor", "slab" (which is no row of a Surface), "basement wall".
 [[nodiscard]] std::string row_of(assembly::Part part);
 
 struct Glazing {
