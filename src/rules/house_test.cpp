@@ -259,6 +259,9 @@ TEST_CASE("an unvented roof needs the R of Table R806.5 above the deck beside ai
     CHECK(of_wall(2021, "6A", none, Subject::roof).change.starts_with("R-25 more above the deck"));
     CHECK(of_wall(2021, "6A", enough, Subject::roof).outcome == Outcome::passes);
     CHECK(of_wall(2021, "7", enough, Subject::roof).outcome == Outcome::fails);
+    // Two boards and a nailing panel over them: both lie above the deck.
+    CHECK(of_wall(2021, "6A", roof({boards("R-12"), boards("R-13"), osb()}), Subject::roof).outcome ==
+          Outcome::passes);
     CHECK(of_wall(2018, "6A", enough, Subject::roof).outcome == Outcome::unconfirmed);
     Inputs in = inputs(2021, "6A");
     in.surfaces = {surface(vented)};

@@ -27,9 +27,20 @@ struct RoofParts {
     double below_class = 0.0;  ///< kg/(s m2 Pa) of the impermeable layer against the deck; 0: none
 };
 
+/// The sheathing on the rafters: the first panel outside of the frame. A second one over the insulation is no
+/// deck.
+std::size_t deck_of(const assembly::Assembly& roof, const Insulation& in) {
+    for (std::size_t i = in.bearing ? *in.bearing + 1 : 0; i < roof.layers.size(); ++i) {
+        const auto& layer = roof.layers[i];
+        const bool board = layer.kind == assembly::Layer::Kind::material && !layer.framing;
+        if (board && (layer.material->family == "panel" || layer.material->is_wood)) return i;
+    }
+    return roof.datum();
+}
+
 RoofParts parts_of(const assembly::Assembly& roof, const Insulation& in) {
     constexpr double dry_cup = 0.25;
-    const std::size_t deck = roof.datum();
+    const std::size_t deck = deck_of(roof, in);
     RoofParts out;
     for (std::size_t i = 0; i < in.layers.size(); ++i) {
         if (in.layers[i].as == LayerShare::As::nothing) continue;
