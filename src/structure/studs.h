@@ -15,7 +15,7 @@ enum class Supports { roof, one_floor_and_roof, two_floors_and_roof, one_floor, 
 struct SpacingRule {
     double spacing = 0.0;  ///< m, the largest; 0: not allowed
     double height = 0.0;   ///< m, the tallest wall of the row
-    Origin origin;
+    Origin origin, height_origin;
 };
 /// nominal  "2x4", "2x6"; deeper studs take the row of 2x6. Nothing for others.
 [[nodiscard]] std::optional<SpacingRule> largest_spacing(std::string_view nominal, Supports supports);
