@@ -174,7 +174,7 @@ void without_panels(const Checked& c, std::vector<Finding>& out) {
     f.unit = "m";
     f.words = fmt::format(
         "With wood panels: {} where they sheathe the whole side (CS-WSP), {} as separate "
-        "panels of at least 4 ft (WSP){}.",
+        "panels of at least 4 ft (WSP; more in walls above 10 ft){}.",
         feet(*whole), feet(*separate),
         panels.gypsum ? "" : ", x 1.4 for no gypsum on the studs inside taken");
     f.inputs = {c.site.wind(),
