@@ -84,6 +84,11 @@ std::vector<std::string> cautions(const assembly::House& house) {
         "bored up "
         "to 60 % of the depth with 5/8 in left at the edge, above 40 % the stud is doubled, notched up to 25 "
         "%."};
+    if (house.details.top_plates.value == 1)
+        out.push_back(
+            "A single top plate wants joists, rafters and trusses within 1 in of a stud and plates of steel "
+            "over "
+            "its joints (IRC R602.3.2, from memory).");
     if (!house.loads.seismic)
         out.push_back("No seismic design category is given: bracing is read for wind alone.");
     else if (house.loads.seismic->value > "B")

@@ -158,7 +158,9 @@ void without_panels(const Checked& c, std::vector<Finding>& out) {
                                    "not held here. ",
                                    methods);
     if (c.lining.on_battens)
-        words += "The lining on battens counts neither as GB nor as the gypsum opposite of panels. ";
+        words +=
+            "The lining on battens or an inner frame counts neither as GB nor as the gypsum opposite the "
+            "panels. ";
     out.push_back(unnumbered(Outcome::needs_engineer, "bracing", c.where,
                              "bracing of a wall without wood panels", "IRC 2021 Table R602.10.4 (memory)",
                              words + "An engineer decides."));
@@ -225,13 +227,15 @@ void with_panels(Checked c, const framing::Frame& frame, const assembly::Layer& 
     f.words = fmt::format("Asked for {}", feet(*asked));
     if (c.lining.on_battens)
         f.words += fmt::format(
-            " with the gypsum on the studs, {} where gypsum on battens is not accepted "
+            " with the gypsum on the studs, {} where gypsum on battens or an inner frame is not accepted "
             "opposite the panels (x 1.4; ask the official)",
             feet(*bare));
     else if (!c.lining.gypsum)
         f.words += " (no 1/2 in gypsum inside, x 1.4)";
     if (!c.braced.blocked) f.words += ", twice the table for horizontal joints without blocks";
     f.words += have;
+    if (c.site.house().loads.seismic && c.site.house().loads.seismic->value > "C")
+        f.words += " That is for wind; the code's seismic table, which may ask for more, is not held here.";
     if (*offered < *f.demand)
         f.change = c.braced.blocked ? "fewer or narrower openings in this line, another method, or a design"
                                     : "blocks behind the sheets' horizontal joints, or taller sheets";

@@ -34,12 +34,13 @@ struct Around {
     bool over_plates = false;     ///< the header lies in the rim: kings carry it, no jacks
 };
 
-Around around(const framing::Panel& panel, int opening, double middle) {
+/// In the row of studs that carries: another row has uprights of its own beside the opening.
+Around around(const framing::Panel& panel, const std::optional<Core>& core, int opening, double middle) {
     Around out;
     std::array<int, 2> kings{}, jacks{};
     units::Exact header_top, header_bottom, king_top, highest_cripple;
     for (const auto& member : panel.members) {
-        if (member.opening != opening) continue;
+        if (member.opening != opening || (core && !stands_in(*core, member))) continue;
         const std::size_t side = (member.box.low[0] + member.box.high[0]).metres() / 2 < middle ? 0 : 1;
         if (member.role == Role::king) {
             ++kings[side];
@@ -221,7 +222,8 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
     if (!core || !ungraded(site.house(), *core).empty())
         return leave(f, Outcome::needs_engineer, "The studs have no recognised grade: an engineer decides.",
                      out);
-    const auto rule = kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value);
+    const auto rule =
+        kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value, members.jacks > 0);
     if (!rule)
         return leave(f, Outcome::needs_engineer,
                      "Wider than 18 ft, or wind beyond the table: an engineer decides.", out);
@@ -244,7 +246,7 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
     for (std::size_t i = 0; i < face->openings.size(); ++i) {
         const auto& opening = face->openings[i];
         const double middle = (opening.left.metres() + (opening.left + opening.width).metres()) / 2;
-        const Around members = around(panel, static_cast<int>(i), middle);
+        const Around members = around(panel, core_of(wall), static_cast<int>(i), middle);
         Finding f =
             start(panel, opening, members, "header", "header span by table", "IRC 2021 Table R602.7(1)");
         if (members.plies == 0) {

@@ -29,7 +29,7 @@ struct Sides {
     double king_top = 0.0;
 };
 
-Sides sides_of(const framing::Panel& panel, int opening, double middle) {
+Sides sides_of(const framing::Panel& panel, const Core& core, int opening, double middle) {
     Sides out;
     std::array<int, 2> kings{}, jacks{};
     const auto add = [&](Uprights& each, const framing::Member& member) {
@@ -37,7 +37,7 @@ Sides sides_of(const framing::Panel& panel, int opening, double middle) {
         each.length = std::max(each.length, member.length.metres());
     };
     for (const auto& member : panel.members) {
-        if (member.opening != opening) continue;
+        if (member.opening != opening || !stands_in(core, member)) continue;
         const std::size_t side = (member.box.low[0] + member.box.high[0]).metres() / 2 < middle ? 0 : 1;
         if (member.role == Role::king) {
             ++kings[side];
@@ -214,7 +214,7 @@ void check_posts(const Site& site, const framing::Panel& panel, std::size_t inde
              panel,
              opening,
              site.line_load(*face, wall),
-             sides_of(panel, static_cast<int>(index), middle),
+             sides_of(panel, *core, static_cast<int>(index), middle),
              core->framing->spacing.metres(),
              *lumber_of(house.practice.species.value, house.practice.stud_grade.value, core->size)};
     if (b.sides.kings.count > 0) check_kings(b, out);

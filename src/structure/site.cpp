@@ -67,6 +67,10 @@ std::optional<Core> core_of(const assembly::Assembly& wall) {
     return best;
 }
 
+bool stands_in(const Core& core, const framing::Member& member) {
+    return member.layer < 0 || static_cast<std::size_t>(member.layer) == core.layer;
+}
+
 double weight_of(const assembly::Assembly& assembly, std::size_t from) {
     double sum = 0.0;
     for (std::size_t i = from; i < assembly.layers.size(); ++i) {

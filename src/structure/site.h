@@ -22,6 +22,9 @@ struct Core {
 /// Nothing for a wall without upright solid members.
 [[nodiscard]] std::optional<Core> core_of(const assembly::Assembly& wall);
 
+/// False for a member of another row of studs or of a service cavity.
+[[nodiscard]] bool stands_in(const Core& core, const framing::Member& member);
+
 /// Why studs cannot be computed (no recognised grade or size, I-joists); empty where they can.
 [[nodiscard]] std::string ungraded(const assembly::House& house, const Core& core);
 

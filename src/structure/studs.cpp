@@ -102,13 +102,13 @@ std::optional<SpacingRule> largest_spacing(std::string_view nominal, Supports su
     return SpacingRule{row.spacing[column], t.height, row.origins[column], t.height_origin};
 }
 
-std::optional<KingRule> kings_for(double width, double wind, Exposure exposure) {
+std::optional<KingRule> kings_for(double width, double wind, Exposure exposure, bool jacks) {
     const Tables& t = tables();
-    const bool light = exposure == Exposure::b && wind <= t.light_b + slack;
+    const bool calm = exposure == Exposure::b && wind <= t.light_b + slack;
     const bool strong = (exposure == Exposure::b && wind < t.strong_b - slack) ||
                         (exposure == Exposure::c && wind < t.strong_c - slack);
-    if (!light && !strong) return std::nullopt;
-    const auto kings = framing::kings_for(width, light);
+    if (!calm && !strong) return std::nullopt;
+    const auto kings = framing::kings_for(width, calm && jacks);
     return kings ? std::optional(KingRule{*kings, t.kings}) : std::nullopt;
 }
 
