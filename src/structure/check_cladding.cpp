@@ -72,6 +72,8 @@ void foam(Finding f, const Hung& hung, const FurringFastener& fastener, double c
         units::inches(furring), units::inches(fastener.penetration));
     if (f.outcome == Outcome::fails) f.change = "closer or heavier fasteners, or a design";
     f.inputs.push_back({"largest thickness", *limit, "m", foam_origin()});
+    f.inputs.push_back(
+        {"foam taken to reach", *units::parse("15 psi", units::pressure), "Pa", strong_foam_origin()});
     f.inputs.push_back({"penetration", fastener.penetration, "m", fastener.penetration_origin});
     out.push_back(std::move(f));
 }
@@ -96,8 +98,14 @@ void designed(Finding f, const Hung& hung, const FurringFastener& fastener, doub
     if (!graded)
         f.words +=
             " The studs have no recognised grade: the figure is that of wood of specific gravity 0.42.";
-    if (load > caution.load || hung.thickness > caution.thickness)
-        f.words += " Above 10 lb a screw or 4 in: sag over the years is not covered by yield.";
+    if (load > caution.load || hung.thickness > caution.thickness) {
+        f.words +=
+            " Above 10 lb a screw or 4 in: sag over the years is not covered by yield, and the rule was "
+            "fitted "
+            "to 4 in.";
+        f.inputs.push_back({"caution above, a screw", caution.load, "N", caution.origin});
+    }
+    f.inputs.push_back({"penetration", fastener.penetration, "m", fastener.penetration_origin});
     f.inputs.push_back({"yield capacity rule", capacity, "N", furring_rule_origin()});
     out.push_back(std::move(f));
 }

@@ -22,6 +22,7 @@ struct Tables {
     std::vector<FurringFastener> fasteners;
     double share = 0.0, gravity = 0.0, side = 0.0, largest = 0.0, near = 0.0, far = 0.0;
     std::vector<std::string> strong;
+    Origin strong_origin;
     InnerFurring inner;
     CladdingCaution caution;
     Origin foam, rule;
@@ -63,6 +64,7 @@ Tables read(DataFile& file) {
     t.rule = file.origin(rule);
     auto strong = file.open("strong_foam");
     t.strong = strong.required(strong.texts("materials"), "materials").value_or(std::vector<std::string>{});
+    t.strong_origin = file.origin(strong);
     auto caution = file.open("caution");
     t.caution = {number(caution, "load_pounds") * pound, value(caution, "thickness", units::length),
                  file.origin(caution)};
@@ -141,6 +143,10 @@ double load_per_fastener(double weight, double spacing, double furring) {
 bool is_strong_foam(std::string_view material) {
     const auto& names = tables().strong;
     return std::find(names.begin(), names.end(), material) != names.end();
+}
+
+const Origin& strong_foam_origin() {
+    return tables().strong_origin;
 }
 
 const InnerFurring& inner_furring() {

@@ -43,6 +43,7 @@ struct FurringFastener {
 
 /// True for catalogue foams that reach 15 psi.
 [[nodiscard]] bool is_strong_foam(std::string_view material);
+[[nodiscard]] const Origin& strong_foam_origin();
 
 struct InnerFurring {
     double diameter = 0.0, yield = 0.0, penetration = 0.0;  ///< of the nail at each crossing; m, Pa
