@@ -216,8 +216,9 @@ Example: warmside materials wool
 Usage: warmside proof [ID] [options]
 
 Each row is one value of a standard, handbook or paper, what this program gets, the tolerance and
-how well the value is known: seen, quoted, memory, computed or practice. Only seen and quoted count
-as validation; computed is verification. A value that we miss stays in the list as a known gap.
+how well the value is known: seen, quoted, memory, computed or practice; transcribed where value and
+data come from one copy of a table. Only seen and quoted count as validation; computed is
+verification. A value that we miss stays in the list as a known gap.
 
 )",
          R"(  ID              only checks whose id begins so, such as moisture or thermal/hof27

@@ -31,22 +31,28 @@ struct Around {
     std::string marks;            ///< of the plies
     int kings = 0, jacks = 0;     ///< on the side that has fewer
     bool cripples_above = false;  ///< on the header; those between it and a door's head do not count
+    bool over_plates = false;     ///< the header lies in the rim: kings carry it, no jacks
 };
 
-Around around(const framing::Panel& panel, int opening, double middle) {
+/// In the row of studs that carries: another row has uprights of its own beside the opening.
+Around around(const framing::Panel& panel, const std::optional<Core>& core, int opening, double middle) {
     Around out;
     std::array<int, 2> kings{}, jacks{};
-    units::Exact header_top, highest_cripple;
+    units::Exact header_top, header_bottom, king_top, highest_cripple;
     for (const auto& member : panel.members) {
-        if (member.opening != opening) continue;
+        if (member.opening != opening || (core && !stands_in(*core, member))) continue;
         const std::size_t side = (member.box.low[0] + member.box.high[0]).metres() / 2 < middle ? 0 : 1;
-        if (member.role == Role::king) ++kings[side];
+        if (member.role == Role::king) {
+            ++kings[side];
+            king_top = std::max(king_top, member.box.high[1]);
+        }
         if (member.role == Role::jack) ++jacks[side];
         if (member.role == Role::cripple_above)
             highest_cripple = std::max(highest_cripple, member.box.high[1]);
         if (member.role == Role::header) {
             ++out.plies;
             header_top = std::max(header_top, member.box.high[1]);
+            header_bottom = member.box.low[1];
             out.header = size_of(member.section);
             out.name = nominal_of(out.header).empty() ? member.section.name : nominal_of(out.header);
             out.marks += (out.marks.empty() ? "" : ", ") + member.mark;
@@ -55,6 +61,7 @@ Around around(const framing::Panel& panel, int opening, double middle) {
     out.cripples_above = highest_cripple > header_top;
     out.kings = std::min(kings[0], kings[1]);
     out.jacks = std::min(jacks[0], jacks[1]);
+    out.over_plates = out.jacks == 0 && out.plies > 0 && out.kings > 0 && header_bottom >= king_top;
     return out;
 }
 
@@ -121,13 +128,18 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
     const auto* roof = site.roof_over(*top);
     // A storey above weighs on the header even where its joists run past: the heavier column is taken.
     const int floors = load.storeys_above;
+    // Where the code's tables of rafters and joists end.
+    const double psf = *units::parse("1 psf", units::pressure), slack = 0.01 * psf;
+    const bool heavy = house.loads.roof_dead.value > 20 * psf + slack ||
+                       (floors > 0 && (house.loads.floor_live.value > 40 * psf + slack ||
+                                       house.loads.floor_dead.value > 20 * psf + slack));
     const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
-    if (!roof || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
+    if (!roof || heavy || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
         !header_lumber(practice.species.value, practice.grade.value))
-        return leave(f, Outcome::needs_engineer,
-                     "Outside the table (lumber, grade, size, or what it carries): an engineer decides.",
-                     out);
-    const double width = site.roof_span(*roof), snow = house.loads.ground_snow->value;
+        return leave(
+            f, Outcome::needs_engineer,
+            "Outside the table (lumber, grade, size, loads, or what it carries): an engineer decides.", out);
+    const double width = site.roof_span(*roof, *site.face(panel)), snow = house.loads.ground_snow->value;
     const auto carries = floors == 1 ? framing::Carries::roof_and_floor : framing::Carries::roof;
     const bool braced = !members.cripples_above;
     const auto limit = framing::header_row(members.plies, members.name, width, snow, carries, braced);
@@ -149,6 +161,7 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
                           limit->unbraced ? " with cripples on it (x 0.70)" : "");
     if (f.outcome == Outcome::fails) f.change = "a deeper header, another ply, or its top held by the plates";
     out.push_back(std::move(f));
+    if (members.over_plates) return;
     const int asked =
         fewest_jacks(members, width, snow, carries, braced, opening.width.metres(), limit->jacks);
     const double live = load.floor_live + load.attic_live, top_load = std::max(load.snow, load.roof_live);
@@ -209,7 +222,8 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
     if (!core || !ungraded(site.house(), *core).empty())
         return leave(f, Outcome::needs_engineer, "The studs have no recognised grade: an engineer decides.",
                      out);
-    const auto rule = kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value);
+    const auto rule =
+        kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value, members.jacks > 0);
     if (!rule)
         return leave(f, Outcome::needs_engineer,
                      "Wider than 18 ft, or wind beyond the table: an engineer decides.", out);
@@ -232,7 +246,7 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
     for (std::size_t i = 0; i < face->openings.size(); ++i) {
         const auto& opening = face->openings[i];
         const double middle = (opening.left.metres() + (opening.left + opening.width).metres()) / 2;
-        const Around members = around(panel, static_cast<int>(i), middle);
+        const Around members = around(panel, core_of(wall), static_cast<int>(i), middle);
         Finding f =
             start(panel, opening, members, "header", "header span by table", "IRC 2021 Table R602.7(1)");
         if (members.plies == 0) {
@@ -250,6 +264,7 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
             as_beam(site, panel, opening, members, load, out);
         }
         kings(site, panel, opening, members, out);
+        check_posts(site, panel, i, out);
     }
 }
 

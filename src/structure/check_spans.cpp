@@ -193,10 +193,13 @@ double spacing_in(const framing::Panel& panel, const Site& site) {
 
 void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
     const auto& house = site.house();
-    const assembly::Roof* roof = house.roofs.empty() ? nullptr : &house.roofs.front();
+    // "roof main south" is of the roof "main", not of one called "in".
+    const assembly::Roof* roof = nullptr;
     for (const auto& each : house.roofs) {
-        if (panel.name.find(each.name) != std::string::npos) roof = &each;
+        const bool named = panel.name.find(each.name) != std::string::npos;
+        if (named && (!roof || each.name.size() > roof->name.size())) roof = &each;
     }
+    if (!roof && !house.roofs.empty()) roof = &house.roofs.front();
     const auto leave = [&](Outcome outcome, const char* subject, const char* rule, const char* citation,
                            const char* words) {
         out.push_back(unnumbered(outcome, subject, panel.name, rule, citation, words));

@@ -62,6 +62,10 @@ std::optional<Core> core_of(const assembly::Assembly& wall) {
                 std::find(duties.begin(), duties.end(), assembly::Duty::second) != duties.end()};
 }
 
+bool stands_in(const Core& core, const framing::Member& member) {
+    return member.layer < 0 || static_cast<std::size_t>(member.layer) == core.layer;
+}
+
 double weight_of(const assembly::Assembly& assembly, std::size_t from) {
     double sum = 0.0;
     for (std::size_t i = from; i < assembly.layers.size(); ++i) {
@@ -165,10 +169,26 @@ bool Site::spans_north_south(const assembly::Roof& roof) const {
 }
 
 double Site::roof_span(const assembly::Roof& roof) const {
+    const auto* storey = under(roof);
+    if (!storey) return 0.0;
+    // Wings turn the ridge: the side that asks for more.
+    const double across = assembly::rectangle_of(storey->outline)
+                              ? extent(*storey, !spans_north_south(roof))
+                              : std::max(extent(*storey, true), extent(*storey, false));
+    return across + 2 * frame_;
+}
+
+double Site::roof_span(const assembly::Roof& roof, const assembly::Face& face) const {
+    const auto* storey = under(roof);
+    if (!storey || assembly::rectangle_of(storey->outline)) return roof_span(roof);
+    return extent(*storey, !is_east_west(face)) + 2 * frame_;
+}
+
+const assembly::Storey* Site::under(const assembly::Roof& roof) const {
     for (const auto& storey : house_.storeys) {
-        if (roof_over(storey) == &roof) return extent(storey, !spans_north_south(roof)) + 2 * frame_;
+        if (roof_over(storey) == &roof) return &storey;
     }
-    return 0.0;
+    return nullptr;
 }
 
 double Site::rise(const assembly::Roof& roof) const {
@@ -218,8 +238,10 @@ LineLoad Site::line_load(const assembly::Face& face, const assembly::Assembly& w
     }
     if (const auto* roof = roof_over(*top)) {
         using Form = assembly::Roof::Form;
-        out.bears_roof = roof->form == Form::hip || spans_north_south(*roof) == east_west;
-        const double half = out.bears_roof ? roof_span(*roof) / 2 : roof->spacing.metres() / 2;
+        // Over an outline that is no rectangle any wall may carry a wing's roof.
+        out.bears_roof = roof->form == Form::hip || spans_north_south(*roof) == east_west ||
+                         !assembly::rectangle_of(top->outline);
+        const double half = out.bears_roof ? roof_span(*roof, face) / 2 : roof->spacing.metres() / 2;
         out.roof_width = half + roof->overhang.metres();
         if (!out.bears_roof && (roof->form == Form::gable || roof->form == Form::shed)) own += rise(*roof);
         if (roof->over_attic) out.attic_live = half * house_.loads.attic_live.value;
