@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -122,7 +123,7 @@ private:
     void layer(const Panel& panel, const assembly::Assembly& assembly, std::size_t i) {
         const Layer& layer = assembly.layers[i];
         if (layer.existing) return;
-        const double area = layer_area(work_, panel, i);
+        const double area = layer_area(work_.house, panel, static_cast<int>(i));
         if (layer.fasteners) {
             pieces_[long_screw(assembly, i)] += std::ceil(area * layer.fasteners->per_area);
         }

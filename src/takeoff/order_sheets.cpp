@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -67,7 +68,7 @@ void add_loose(OrderWork& work, const Panel& panel, std::map<Group, Cuts>& group
             continue;
         Cuts& cuts = groups[{layer.material->name, layer.thickness}];
         cuts.package = package;
-        cuts.loose += layer_area(work, panel, i);
+        cuts.loose += layer_area(work.house, panel, static_cast<int>(i));
     }
 }
 

@@ -27,15 +27,6 @@ struct OrderWork {
 /// "7/16 in" where it is whole in 64ths, "100 ft" where it is whole in feet and long, else "12.5 mm".
 [[nodiscard]] std::string size_text(Exact length);
 
-/// m2 of the sheets placed in a layer, cut-outs out; 0 where none are.
-[[nodiscard]] double placed_area(const framing::Panel& panel, int layer);
-/// m2 of the inner face, rough openings out. A gable's triangle counts half its box.
-[[nodiscard]] double face_area(const OrderWork& work, const framing::Panel& panel);
-/// m2 of a layer: of its sheets, else (outside of the framing) of the sheets there, else of the inner face.
-[[nodiscard]] double layer_area(const OrderWork& work, const framing::Panel& panel, std::size_t layer);
-/// m3 of what fills a framed layer between its members.
-[[nodiscard]] double fill_volume(const OrderWork& work, const framing::Panel& panel, std::size_t layer);
-
 /// The layer of the studs, joists or rafters: the deepest framed one that is not behind cladding.
 [[nodiscard]] std::optional<std::size_t> structural_layer(const assembly::Assembly& assembly);
 
@@ -44,7 +35,9 @@ void add_item(OrderWork& work, Item item, double size);
 
 [[nodiscard]] Result<void> order_lumber(OrderWork& work);
 [[nodiscard]] Result<void> order_sheets(OrderWork& work);
-void order_layers(OrderWork& work);  ///< insulation, skins, membranes, paint
+void order_fill(OrderWork& work);    ///< insulation
+void order_layers(OrderWork& work);  ///< skins and paint
+[[nodiscard]] Result<void> order_membranes(OrderWork& work);
 void order_joints(OrderWork& work);  ///< tape, sealant, gasket
 void order_fasteners(OrderWork& work);
 

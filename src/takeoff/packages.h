@@ -42,7 +42,16 @@ struct Package {
     double bag = 0.0;               ///< kg
     double coverage = 0.0;          ///< m2 of one can
     Sourced<double> waste;          ///< share added
-    Sourced<double> waste_by_area;  ///< sheets that no plan placed
+    Sourced<double> waste_by_area;    ///< sheets that no plan placed
+    Sourced<double> waste_by_volume;  ///< batts where no members are placed
+};
+
+/// How batts go into bays.
+struct BattRule {
+    Exact friction;             ///< that a cut piece is wider than its bay
+    Exact squeeze;              ///< that a whole batt may be wider than its bay
+    Exact least;                ///< narrower or shorter than this is stuffed with scraps
+    Sourced<double> bag_depth;  ///< m of batts, one on the other, in a bag
 };
 
 struct LumberRule {
@@ -80,6 +89,7 @@ struct FastenerRule {
 struct Packages {
     std::map<std::string, Package, std::less<>> materials, families, membranes;
     Sourced<double> roll_waste, roll_laps;  ///< of membranes that no row names
+    BattRule batts;
     LumberRule lumber;
     LinearRule tape, sealant, gasket;
     FastenerRule fasteners;

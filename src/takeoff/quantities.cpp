@@ -46,6 +46,8 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     OrderWork work{house, frame, packages(), control, {}, {}};
     if (auto done = order_lumber(work); !done) return fail(std::move(done).error());
     if (auto done = order_sheets(work); !done) return fail(std::move(done).error());
+    order_fill(work);
+    if (auto done = order_membranes(work); !done) return fail(std::move(done).error());
     order_layers(work);
     order_joints(work);
     order_fasteners(work);
