@@ -168,7 +168,7 @@ double flanges_of(const Member& member, const Framing& f) {
     return (wood - depth * web) * member.length.metres();
 }
 
-/// Between the studs of a wall under a slope. A stud's longer edge is the one nearer to the ridge.
+/// Between the studs of a wall under a slope.
 std::vector<Bay> under_slope(const std::vector<const Member*>& members, Exact thickness) {
     std::vector<const Member*> studs;
     Exact first = members.front()->box.high[0], last = members.front()->box.low[0];
@@ -185,26 +185,30 @@ std::vector<Bay> under_slope(const std::vector<const Member*>& members, Exact th
     const auto add = [&](Exact wide, double left, double right, double slope) {
         if (wide <= Exact{}) return;
         const double peak = left == right ? 0.5 * wide.metres() * slope : 0.0;
-        const double high = std::max(left, right) + peak;
         const double mean = 0.5 * (left + right) + 0.5 * peak;
-        out.push_back({wide, Exact::nearest(high), thickness, wide.metres() * mean});
+        const Exact along = Exact::nearest(std::max(left, right) + peak);
+        out.push_back({wide, along, thickness, wide.metres() * mean});
+    };
+    const auto high = [&](std::size_t i) { return studs[i]->box.size(1).metres(); };
+    // From a stud's longer edge to its shorter one; the stud under the ridge falls to both sides.
+    const auto fall = [&](std::size_t i) {
+        const bool before = i == 0 || high(i - 1) < high(i);
+        const bool after = i + 1 == studs.size() || high(i + 1) < high(i);
+        const bool ridge = before && after && studs.size() > 1;
+        return studs[i]->box.size(0).metres() * std::tan(studs[i]->end_cut[1]) * (ridge ? 0.5 : 1.0);
     };
     for (std::size_t i = 0; i < studs.size(); ++i) {
-        const Member& stud = *studs[i];
-        const double slope = std::tan(stud.end_cut[1]), own = stud.box.size(0).metres() * slope;
-        const double high = stud.box.size(1).metres();
-        if (i == 0) add(stud.box.low[0] - first, 0.0, high - own, slope);
+        const double slope = std::tan(studs[i]->end_cut[1]);
+        if (i == 0) add(studs[i]->box.low[0] - first, 0.0, high(i) - fall(i), slope);
         if (i + 1 == studs.size()) {
-            add(last - stud.box.high[0], high - own, 0.0, slope);
+            add(last - studs[i]->box.high[0], high(i) - fall(i), 0.0, slope);
             continue;
         }
-        const Member& next = *studs[i + 1];
-        const double after = next.box.size(1).metres();
-        // The shorter stud meets the bay with its longer edge, the longer stud with its shorter one; at the
-        // ridge two equal studs both with the longer.
-        const double left = high > after ? high - own : high;
-        const double right = after > high ? after - own : after;
-        add(next.box.low[0] - stud.box.high[0], left, right, slope);
+        // The shorter stud meets the bay with its longer edge, the longer stud with its shorter one; two equal
+        // ones beside the ridge both with the longer.
+        const double left = high(i) > high(i + 1) ? high(i) - fall(i) : high(i);
+        const double right = high(i + 1) > high(i) ? high(i + 1) - fall(i + 1) : high(i + 1);
+        add(studs[i + 1]->box.low[0] - studs[i]->box.high[0], left, right, slope);
     }
     return out;
 }

@@ -154,8 +154,8 @@ private:
         }
         for (const Exact length : rule_.lengths)
             if (length.metres() >= needed - 1e-9)
-                return fmt::format("insulation screws {}", size_text(length));
-        return fmt::format("insulation screws over {}", size_text(rule_.lengths.back()));
+                return fmt::format("{} {}", long_screws, size_text(length));
+        return fmt::format("{} over {}", long_screws, size_text(rule_.lengths.back()));
     }
 
     const OrderWork& work_;
@@ -170,7 +170,7 @@ const Origin& origin_of(const FastenerRule& rule, const std::string& name) {
     if (name == "batten screws") return rule.batten_spacing.origin;
     if (name == "furring screws") return rule.furring_origin;
     if (name == "staples") return rule.staple_per_area.origin;
-    if (name.starts_with("insulation screws")) return rule.penetration.origin;
+    if (name.starts_with(long_screws)) return rule.penetration.origin;
     return rule.framing_origin;
 }
 

@@ -19,6 +19,9 @@ struct OrderWork {
     std::set<std::string> unknown;  ///< materials whose package no row tells
 };
 
+/// Screws through exterior insulation: their name and price key is this and a length, "5 in".
+inline constexpr std::string_view long_screws = "insulation screws";
+
 /// How a material is sold: by its name, else by its family. Nothing is not `Form::none`: nobody knows.
 [[nodiscard]] const Package* package_of(const Packages& rules, const material::Material& material);
 
