@@ -22,6 +22,9 @@ struct OrderWork {
 /// Screws through exterior insulation: their name and price key is this and a length, "5 in".
 inline constexpr std::string_view long_screws = "insulation screws";
 
+/// Cut from sheets of plywood: bucks, plates over I-joists, stops in gaps.
+[[nodiscard]] bool from_sheets(const framing::Member& member);
+
 /// How a material is sold: by its name, else by its family. Nothing is not `Form::none`: nobody knows.
 [[nodiscard]] const Package* package_of(const Packages& rules, const material::Material& material);
 

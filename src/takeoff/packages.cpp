@@ -131,6 +131,9 @@ void read_lumber(TableReader reader, LumberRule& out) {
     out.precut_origin = origin_of(reader, "precut");
     out.precut_members = reader.required(reader.texts("precut_members"), "precut_members")
                              .value_or(std::vector<std::string>{});
+    out.engineered_lengths = lengths(reader, "engineered_lengths");
+    out.engineered_depths = lengths(reader, "engineered_depths");
+    origin_of(reader, "engineered");
     out.splice_least =
         reader.required(reader.exact("splice_least", {0.0, 5.0}), "splice_least").value_or(Exact{});
     origin_of(reader, "splice");

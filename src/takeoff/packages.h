@@ -59,6 +59,8 @@ struct LumberRule {
     Sourced<double> damage;  ///< share of sticks added
     std::vector<Exact> inch_lengths, metric_lengths, precut;
     std::vector<std::string> precut_members;
+    std::vector<Exact> engineered_lengths;  ///< of I-joists, rim board, laminated veneer lumber
+    std::vector<Exact> engineered_depths;   ///< of rim board and laminated veneer lumber, ascending
     Exact splice_least;
     Origin inch_origin, metric_origin, precut_origin;
 };

@@ -59,18 +59,18 @@ void price_rungs(const std::string& file, assembly::House& house, int& rungs) {
             auto cost = takeoff::cost_of(house, to, *frame, *order, book);
             if (!cost)
                 for (const Problem& p : cost.error()) FAIL_CHECK(p.what);
-            REQUIRE(cost);
+            if (!cost) continue;
             CHECK(cost->total > 0.0);
             CHECK(cost->demo);
             if (before) {
                 const auto step = takeoff::step_cost(house, *from, *before, to, *cost, book);
                 if (!step)
                     for (const Problem& p : step.error()) FAIL_CHECK(p.what);
-                REQUIRE(step);
                 double sum = 0.0;
-                for (const auto& line : step->lines) sum += line.money;
-                for (const auto& line : step->knock_on) sum += line.money;
-                CHECK(step->total == doctest::Approx(sum).epsilon(1e-10));
+                if (step)
+                    for (const auto* lines : {&step->lines, &step->knock_on})
+                        for (const auto& line : *lines) sum += line.money;
+                if (step) CHECK(step->total == doctest::Approx(sum).epsilon(1e-10));
             }
             from = &to;
             before = std::move(*cost);
@@ -98,5 +98,5 @@ TEST_CASE("the demo book prices every wall rung of every example, and the steps 
     }
     MESSAGE(files << " example houses, " << rungs << " wall rungs priced");
     CHECK(files >= 11);
-    CHECK(rungs >= 18);
+    CHECK(rungs == 19);
 }
