@@ -75,8 +75,8 @@ int run_frame(const Options& options, StopSource& stop) {
     if (const Problems lacking = absent(built.answer, house, false); !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
-        return report::frame_files(
-                   house, rung, {.inch_pound_first = built.answer.inch_pound_first, .dark = options.dark})
+        return report::frame_files(house, rung,
+                                   {.inch_pound_first = built.answer.inch_pound_first, .dark = options.dark})
             .and_then([&](const auto& files) { return write_files(options, files); });
     });
     if (!written) return give_up(written.error(), options.json);

@@ -6,7 +6,8 @@
 
 namespace warmside::takeoff {
 
-/// m2 of the sheets placed in a layer (-1: a deck that no assembly describes), cut-outs out; 0 where none are.
+/// m2 of the sheets placed in a layer (-1: a deck that no assembly describes), cut-outs out; 0 where none
+/// are.
 [[nodiscard]] double placed_area(const framing::Panel& panel, int layer);
 
 /// m2 of a panel's inner face: of a wall internal length x height, rough openings out; of a gable wall its

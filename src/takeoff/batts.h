@@ -19,11 +19,11 @@ struct BattPlan {
     [[nodiscard]] std::size_t batts() const { return whole + cut_from; }
 };
 
-/// Fills bays with batts of one size, by `rule`: a batt goes in whole where it is at most `squeeze` wider than
-/// its bay; a narrower bay takes pieces of its width and `friction` more, a wider one batts side by side; one
-/// batt follows the other along the bay and the last is cut. Bays and ends under `least` are stuffed with
-/// scraps. The pieces come out of whole batts in rows across the batt, the longest first, each in the first
-/// row or batt with room; offcuts serve again. Not proven least: `bound` tells.
+/// Fills bays with batts of one size, by `rule`: a batt goes in whole where it is at most `squeeze` wider
+/// than its bay; a narrower bay takes pieces of its width and `friction` more, a wider one batts side by
+/// side; one batt follows the other along the bay and the last is cut. Bays and ends under `least` are
+/// stuffed with scraps. The pieces come out of whole batts in rows across the batt, the longest first, each
+/// in the first row or batt with room; offcuts serve again. Not proven least: `bound` tells.
 ///
 /// Source  common practice; rows by first fit, decreasing (textbook heuristic, memory)
 [[nodiscard]] BattPlan fill_with_batts(const std::vector<Bay>& bays, const PackageSize& size,

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <tuple>
 
 #include "takeoff/areas.h"
@@ -115,21 +116,26 @@ std::vector<const Member*> members_of(const Panel& panel, std::size_t layer) {
     return out;
 }
 
-/// The axis across the members: the other one than most of their length runs along.
-std::size_t across_of(const std::vector<const Member*>& members) {
+/// The axis across the members: on a wall as the layer says, else the other one than most of their length
+/// runs along (a wall's plates may be longer than its studs together).
+std::size_t across_of(const Panel& panel, const Framing& framing, const std::vector<const Member*>& members) {
+    if (panel.kind == Panel::Kind::wall) return framing.run == assembly::Run::vertical ? 0 : 1;
     std::array<double, 3> sum{};
     for (const Member* m : members) sum[static_cast<std::size_t>(m->along)] += m->length.metres();
     return sum[0] > sum[1] ? 1 : 0;
 }
 
+/// What the members that run along enclose. Plates do not count: the upper one laps over the next wall's.
 Rect hull(const std::vector<const Member*>& members, std::size_t across) {
-    Rect out = rect_of(members.front()->box, across);
+    std::optional<Rect> out;
     for (const Member* m : members) {
+        if (static_cast<std::size_t>(m->along) != 1 - across) continue;
         const Rect at = rect_of(m->box, across);
-        out.across = {std::min(out.across.low, at.across.low), std::max(out.across.high, at.across.high)};
-        out.along = {std::min(out.along.low, at.along.low), std::max(out.along.high, at.along.high)};
+        if (!out) out = at;
+        out->across = {std::min(out->across.low, at.across.low), std::max(out->across.high, at.across.high)};
+        out->along = {std::min(out->along.low, at.along.low), std::max(out->along.high, at.along.high)};
     }
-    return out;
+    return out.value_or(rect_of(members.front()->box, across));
 }
 
 /// The sheets of the nearest layer inside of this one; of any layer where none lies there.
@@ -204,8 +210,8 @@ std::vector<Bay> under_slope(const std::vector<const Member*>& members, Exact th
             add(last - studs[i]->box.high[0], high(i) - fall(i), 0.0, slope);
             continue;
         }
-        // The shorter stud meets the bay with its longer edge, the longer stud with its shorter one; two equal
-        // ones beside the ridge both with the longer.
+        // The shorter stud meets the bay with its longer edge, the longer stud with its shorter one; two
+        // equal ones beside the ridge both with the longer.
         const double left = high(i) > high(i + 1) ? high(i) - fall(i) : high(i);
         const double right = high(i + 1) > high(i) ? high(i + 1) - fall(i + 1) : high(i + 1);
         add(studs[i + 1]->box.low[0] - studs[i]->box.high[0], left, right, slope);
@@ -231,7 +237,7 @@ Bays bays_of(const assembly::House& house, const Panel& panel, const assembly::L
         out.bays = under_slope(members, layer.thickness);
         return out;
     }
-    const std::size_t across = across_of(members);
+    const std::size_t across = across_of(panel, *layer.framing, members);
     std::vector<Rect> field;
     std::vector<Taken> taken;
     if (panel.kind != Panel::Kind::wall) field = covered(panel, index, across);

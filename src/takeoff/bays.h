@@ -21,18 +21,18 @@ struct Bay {
 };
 
 struct Bays {
-    bool placed = false;     ///< the framing placed members in this layer; else nothing is known
-    std::vector<Bay> bays;   ///< by place: across, then along
-    double flanges = 0.0;    ///< m3 within the bays that flanges and chords take: bays reach from web to web
+    bool placed = false;    ///< the framing placed members in this layer; else nothing is known
+    std::vector<Bay> bays;  ///< by place: across, then along
+    double flanges = 0.0;   ///< m3 within the bays that flanges and chords take: bays reach from web to web
     [[nodiscard]] double volume() const;  ///< m3 to be filled
 };
 
 /// The bays of a framed layer in one panel.
 ///
-/// Field: of a wall what its members of this layer enclose, openings out; of a floor, ceiling or slope what
-/// the nearest sheets towards the inside cover (a rafter's tail is no bay), without any what the members
-/// enclose; of a gable wall what stands between its studs, under the slope of their ends. A field that
-/// members cut is parted into strips that run with the members (elementary geometry).
+/// Field: of a wall what its studs (or lying strips) of this layer enclose, openings out; of a floor, ceiling
+/// or slope what the nearest sheets towards the inside cover (a rafter's tail is no bay), without any what
+/// the members enclose; of a gable wall what stands between its studs, under the slope of their ends. A field
+/// that members cut is parted into strips that run with the members (elementary geometry).
 [[nodiscard]] Bays bays_of(const assembly::House& house, const framing::Panel& panel,
                            const assembly::Layer& layer, std::size_t index);
 
@@ -40,8 +40,8 @@ struct Bays {
 [[nodiscard]] double loose_volume(const assembly::House& house, const framing::Panel& panel,
                                   const assembly::Layer& layer, std::size_t index);
 
-/// What is filled inside of the rim boards of a floor, `fill` deep from a board's inner face: between the ends
-/// of the joists, and beside them. `depth` of a bay is measured from the rim board inwards.
+/// What is filled inside of the rim boards of a floor, `fill` deep from a board's inner face: between the
+/// ends of the joists, and beside them. `depth` of a bay is measured from the rim board inwards.
 [[nodiscard]] std::vector<Bay> rim_bays(const framing::Panel& panel, Exact fill);
 
 }  // namespace warmside::takeoff

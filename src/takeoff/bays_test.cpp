@@ -41,8 +41,11 @@ Member member(Role role, std::array<double, 3> low, std::array<double, 3> size, 
 assembly::Layer layer() {
     assembly::Layer out;
     out.thickness = in(5.5);
-    out.framing = assembly::Framing{
-        .member = "2x6", .width = in(1.5), .depth = in(5.5), .run = assembly::Run::vertical, .spacing = in(24)};
+    out.framing = assembly::Framing{.member = "2x6",
+                                    .width = in(1.5),
+                                    .depth = in(5.5),
+                                    .run = assembly::Run::vertical,
+                                    .spacing = in(24)};
     return out;
 }
 
@@ -88,9 +91,8 @@ TEST_CASE("the bays of a wall with a window, counted by hand") {
     CHECK(found.placed);
     REQUIRE(found.bays.size() == 6);
     // Beside the window, between stud and king.
-    CHECK(std::count_if(found.bays.begin(), found.bays.end(), [](const Bay& b) {
-              return b.across == in(13.5) && b.along == in(93);
-          }) == 2);
+    CHECK(std::count_if(found.bays.begin(), found.bays.end(),
+                        [](const Bay& b) { return b.across == in(13.5) && b.along == in(93); }) == 2);
     // Under the sill between the three cripples.
     CHECK(std::count_if(found.bays.begin(), found.bays.end(), [](const Bay& b) {
               return b.across == in(15.75) && b.along == in(27) && b.depth == in(5.5);
@@ -100,6 +102,16 @@ TEST_CASE("the bays of a wall with a window, counted by hand") {
     CHECK(holds(found.bays, 36, 7.25, 5.5));
     const double hand = (2 * 13.5 * 93 + 2 * 15.75 * 27 + 36 * 7.25) * 5.5 + 39 * 9.25 * 2.5;
     CHECK(found.volume() == doctest::Approx(hand * inch * inch * inch).epsilon(1e-12));
+}
+
+TEST_CASE("a top plate that laps over the next wall encloses no bay beyond the last stud") {
+    Window w;
+    const Bays before = takeoff::bays_of(w.house, w.panel, layer(), 0);
+    w.panel.members[1].box.low[0] = in(5.5);
+    w.panel.members[1].box.high[0] = in(77.5);
+    const Bays after = takeoff::bays_of(w.house, w.panel, layer(), 0);
+    CHECK(after.bays.size() == before.bays.size());
+    CHECK(after.volume() == doctest::Approx(before.volume()).epsilon(1e-12));
 }
 
 TEST_CASE("a layer in which the framing placed nothing has no bays, and says so") {
@@ -147,7 +159,8 @@ TEST_CASE("under a slope of 45 degrees the studs of a gable wall bound triangles
     assembly::House house;
     Panel panel{.kind = Panel::Kind::gable_wall};
     panel.members.push_back(member(Role::bottom_plate, {10, 0, 0}, {77, 1.5, 5.5}, 0));
-    // The slope rises from (10, 1.5) to its peak in the middle, at 48.5, and falls: studs to their long points.
+    // The slope rises from (10, 1.5) to its peak in the middle, at 48.5, and falls: studs to their long
+    // points.
     for (const auto& [u, high] : {std::pair{24.0, 15.5}, {47.75, 38.5}, {71.5, 15.5}}) {
         panel.members.push_back(member(Role::stud, {u, 1.5, 0}, {1.5, high, 5.5}, 1));
         panel.members.back().end_cut = {0.0, std::atan(1.0)};

@@ -96,7 +96,8 @@ struct StepCost {
     /// learning. Negative where the wall gets thinner.
     std::vector<CostLine> knock_on;
     std::vector<CostLine> lines;  ///< by group, the difference of the rungs but for longer fasteners
-    /// Money of the longer fasteners: a knock-on line that is in the rungs' own costs, and so in no other line.
+    /// Money of the longer fasteners: a knock-on line that is in the rungs' own costs, and so in no other
+    /// line.
     double within_rungs = 0.0;
     std::vector<std::string> notes;  ///< what was assumed
 };

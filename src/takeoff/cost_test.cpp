@@ -48,8 +48,8 @@ TEST_CASE("layers that stay under a retrofit cost nothing") {
 
 TEST_CASE("materials cost their gross quantity, or their packages where the price is by the piece") {
     const Made made;
-    const auto cost = cost_of(made.house, made.from(), frame_of(made.from(), false),
-                              order_of(false), book_of());
+    const auto cost =
+        cost_of(made.house, made.from(), frame_of(made.from(), false), order_of(false), book_of());
     REQUIRE(cost);
     REQUIRE(line_of(cost->lines, "2x6"));
     CHECK(line_of(cost->lines, "2x6")->money == doctest::Approx(26.0 * 3.0));
@@ -71,8 +71,7 @@ TEST_CASE("every price, operation and the wage that a book lacks is told once, n
     book.wage = 0.0;
     Order order = order_of(true);
     order.items.push_back(order.items[0]);
-    const auto cost =
-        cost_of(made.house, made.to(), frame_of(made.to(), true), order, book);
+    const auto cost = cost_of(made.house, made.to(), frame_of(made.to(), true), order, book);
     REQUIRE_FALSE(cost);
     CHECK(cost.error().size() == 5);
     for (const Problem& p : cost.error()) CHECK(p.code == Code::missing);
@@ -82,8 +81,7 @@ TEST_CASE("a price by another measure than the order is refused") {
     const Made made;
     PriceBook book = book_of();
     book.prices.at("2x6").unit = "m3";
-    const auto cost = cost_of(made.house, made.from(), frame_of(made.from(), false),
-                              order_of(false), book);
+    const auto cost = cost_of(made.house, made.from(), frame_of(made.from(), false), order_of(false), book);
     REQUIRE_FALSE(cost);
     REQUIRE(cost.error().size() == 1);
     CHECK(cost.error()[0].code == Code::wrong_unit);

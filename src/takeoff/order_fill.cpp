@@ -100,8 +100,7 @@ void order_batts(OrderWork& work, const FillKey& key, const Fill& fill) {
     const Package& package = *fill.package;
     const BattRule& rule = work.rules.batts;
     Item item = item_of(key, fill);
-    const PackageSize* size =
-        key.bay > Exact{} ? batt_for(package.sizes, key.bay) : &package.sizes.back();
+    const PackageSize* size = key.bay > Exact{} ? batt_for(package.sizes, key.bay) : &package.sizes.back();
     item.name += fmt::format(" x {}", size_text(size->width));
     if (key.bay > size->width)
         work.out.notes.push_back(fmt::format("no batt of {} is as wide as its bay of {}: pieced",
@@ -126,7 +125,8 @@ void order_batts(OrderWork& work, const FillKey& key, const Fill& fill) {
     item.waste = item.net > 0.0 ? std::max(0.0, item.gross / item.net - 1.0) : 0.0;
     item.waste_source = fmt::format("{}", fmt::join(why, "; "));
     item.count = std::ceil(batts / a_bag - 1e-9);
-    item.package = fmt::format("bag of {:.0f}, {} long ({:.0f} batts)", a_bag, size_text(size->length), batts);
+    item.package =
+        fmt::format("bag of {:.0f}, {} long ({:.0f} batts)", a_bag, size_text(size->length), batts);
     if (item.net > 0.0) work.out.items.push_back(std::move(item));
 }
 

@@ -153,8 +153,7 @@ private:
             if (batten) break;
         }
         for (const Exact length : rule_.lengths)
-            if (length.metres() >= needed - 1e-9)
-                return fmt::format("{} {}", long_screws, size_text(length));
+            if (length.metres() >= needed - 1e-9) return fmt::format("{} {}", long_screws, size_text(length));
         return fmt::format("{} over {}", long_screws, size_text(rule_.lengths.back()));
     }
 

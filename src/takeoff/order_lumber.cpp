@@ -182,16 +182,17 @@ void add_trusses(OrderWork& work) {
     for (const auto& [key, count] : by_length) {
         const auto& [in_wall, length] = key;
         const std::string size = units::feet_inches(length.metres());
-        Item item{.kind = "truss",
-                  .name = fmt::format("{}", in_wall ? "wall truss, " + size : "roof truss, " + size + " span"),
-                  .price_key = in_wall ? "wall truss" : "truss",
-                  .net = count * length.metres(),
-                  .waste = 0.0,
-                  .waste_source = "ordered by the piece from the maker's drawing",
-                  .gross = count * length.metres(),
-                  .unit = "m",
-                  .count = static_cast<double>(count),
-                  .package = fmt::format("piece of {:.3f} m", length.metres())};
+        Item item{
+            .kind = "truss",
+            .name = fmt::format("{}", in_wall ? "wall truss, " + size : "roof truss, " + size + " span"),
+            .price_key = in_wall ? "wall truss" : "truss",
+            .net = count * length.metres(),
+            .waste = 0.0,
+            .waste_source = "ordered by the piece from the maker's drawing",
+            .gross = count * length.metres(),
+            .unit = "m",
+            .count = static_cast<double>(count),
+            .package = fmt::format("piece of {:.3f} m", length.metres())};
         item.origin.kind = Origin::Kind::computed;
         work.out.items.push_back(std::move(item));
     }
@@ -213,9 +214,8 @@ Result<void> order_lumber(OrderWork& work) {
                 continue;
             }
             const bool made = engineered(member.lumber);
-            const Group group = made
-                                    ? engineered_group(rule, member)
-                                    : Group{sold_as(work, member.section, metric, told), member.lumber};
+            const Group group = made ? engineered_group(rule, member)
+                                     : Group{sold_as(work, member.section, metric, told), member.lumber};
             const auto& lengths = made                       ? rule.engineered_lengths
                                   : is_metric(group.section) ? rule.metric_lengths
                                                              : rule.inch_lengths;

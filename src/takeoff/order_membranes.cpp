@@ -117,8 +117,9 @@ Result<void> order_one(OrderWork& work, const std::string& name, const Sheeting&
         if (!rolled) return fail(rolled.error());
         bought += rolled->length * width.metres();
         rolls += rolled->rolls;
-        why.push_back(fmt::format("{} strips with laps and openings, {:.1f} m off {:.0f} rolls ({:.0f} at least)",
-                                  strips.size(), rolled->length, rolled->rolls, rolled->least));
+        why.push_back(
+            fmt::format("{} strips with laps and openings, {:.1f} m off {:.0f} rolls ({:.0f} at least)",
+                        strips.size(), rolled->length, rolled->rolls, rolled->least));
     }
     if (sheeting.loose > 0.0) {
         bought += sheeting.loose * (1.0 + work.rules.roll_laps.value);

@@ -39,9 +39,9 @@ struct Package {
     Form form = Form::none;
     std::vector<PackageSize> sizes;
     Origin size_origin;
-    double bag = 0.0;               ///< kg
-    double coverage = 0.0;          ///< m2 of one can
-    Sourced<double> waste;          ///< share added
+    double bag = 0.0;                 ///< kg
+    double coverage = 0.0;            ///< m2 of one can
+    Sourced<double> waste;            ///< share added
     Sourced<double> waste_by_area;    ///< sheets that no plan placed
     Sourced<double> waste_by_volume;  ///< batts where no members are placed
 };

@@ -1,5 +1,5 @@
-// One small house, two walls of it, their frames and orders, and a price book: what the tests of cost and steps
-// share. Made up; every figure is chosen so that it can be followed by hand.
+// One small house, two walls of it, their frames and orders, and a price book: what the tests of cost and
+// steps share. Made up; every figure is chosen so that it can be followed by hand.
 #pragma once
 
 #include <doctest/doctest.h>
@@ -196,8 +196,7 @@ struct Priced {
     Order from_order = order_of(false), to_order = order_of(true);
     Cost from, to;
 
-    explicit Priced(const Made& house, PriceBook prices = book_of())
-        : made(house), book(std::move(prices)) {
+    explicit Priced(const Made& house, PriceBook prices = book_of()) : made(house), book(std::move(prices)) {
         price();
     }
     void price() {

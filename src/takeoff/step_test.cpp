@@ -111,8 +111,8 @@ TEST_CASE("the first screws through exterior insulation follow too; equal ones a
     priced.book.prices["insulation screws 5 in"] = {0.5, "piece", "2026", "here", {.source = "test"}};
     add_screws(priced.to_order, "5 in", 92.0);
     priced.price();
-    const CostLine* line = line_of(priced.step().knock_on,
-                                   "longer screws through exterior insulation: 5 in instead of none");
+    const CostLine* line =
+        line_of(priced.step().knock_on, "longer screws through exterior insulation: 5 in instead of none");
     REQUIRE(line);
     CHECK(line->money == doctest::Approx(46.0));
     add_screws(priced.from_order, "5 in", 92.0);
@@ -216,6 +216,7 @@ TEST_CASE(
         double geometry = 0.0;
         for (const CostLine& line : step.knock_on) geometry += line.group == "learning" ? 0.0 : line.money;
         for (const CostLine& line : back->knock_on) geometry += line.group == "learning" ? 0.0 : line.money;
-        if (growth == Growth::outwards) CHECK(std::abs(geometry) <= 1e-9 * (1.0 + std::abs(money(step.knock_on))));
+        if (growth == Growth::outwards)
+            CHECK(std::abs(geometry) <= 1e-9 * (1.0 + std::abs(money(step.knock_on))));
     }
 }

@@ -130,8 +130,8 @@ struct Stepped {
 }  // namespace
 
 // By hand from the house file: 32 x 24 ft inside, sheathing from 6 7/16 to 7 15/16 in, walls of 7 15/16 and
-// 9 7/16 in, eaves 16 in beyond, a slope of 9/12 (5/4 of its plan). Heads and jambs of the ten windows and two
-// doors are 1835 in, the windows' sills 468 in.
+// 9 7/16 in, eaves 16 in beyond, a slope of 9/12 (5/4 of its plan). Heads and jambs of the ten windows and
+// two doors are 1835 in, the windows' sills 468 in.
 TEST_CASE("an inner cavity of 1 1/2 in: what follows, by hand") {
     const Stepped s("w2", "w3");
     const auto plan = [](double t) { return (384 + 2 * t) * (288 + 2 * t); };
@@ -156,8 +156,9 @@ TEST_CASE("an inner cavity of 1 1/2 in: what follows, by hand") {
     CHECK(s.step.within_rungs == 0.0);
 }
 
-// 2 in of board outside: foundation and inner jambs stay, the roof follows from 11 3/16 to 13 3/16 in. Screws:
-// batten 3/4 + board 2 + sheathing 7/16 + 1 1/2 in the stud = 4 11/16 in, so 5 in, at 0.52, one on 24 x 16 in.
+// 2 in of board outside: foundation and inner jambs stay, the roof follows from 11 3/16 to 13 3/16 in.
+// Screws: batten 3/4 + board 2 + sheathing 7/16 + 1 1/2 in the stud = 4 11/16 in, so 5 in, at 0.52, one on 24
+// x 16 in.
 TEST_CASE("two inches outside: roof, sills, outer jambs and longer screws, by hand") {
     const Stepped s("w4", "w5");
     const auto plan = [](double t) { return (384 + 2 * t) * (288 + 2 * t); };

@@ -90,8 +90,7 @@ TEST_CASE("the demo book prices every wall rung of every example, and the steps 
             continue;
         std::ifstream in(entry.path());
         const std::string name = entry.path().filename().string();
-        const auto reading =
-            project::read_house(name, std::string(std::istreambuf_iterator<char>(in), {}));
+        const auto reading = project::read_house(name, std::string(std::istreambuf_iterator<char>(in), {}));
         REQUIRE_MESSAGE(reading.house, name);
         ++files;
         price_rungs(name, *reading.house, rungs);
