@@ -114,8 +114,10 @@ bool stops_fire(const Build& build, int from, int to) {
     for (int i = from + 1; i < to; ++i) {
         const assembly::Layer& layer = build.assembly->layers[static_cast<std::size_t>(i)];
         if (layer.thickness == Exact{}) continue;
-        const bool fills = layer.material && (layer.material->family == "batt" ||
-                                              layer.material->name.find("cellulose") != std::string::npos);
+        // A sheet between two frames leaves no gap.
+        const bool fills =
+            layer.material && (layer.material->family == "batt" || layer.material->family == "panel" ||
+                               layer.material->name.find("cellulose") != std::string::npos);
         if (!fills) return false;
     }
     return true;

@@ -52,17 +52,16 @@ Result<std::vector<OutFile>> frame_files(const assembly::House& house, const ans
     return out;
 }
 
-Result<std::vector<OutFile>> order_files(const answer::RungAnswer& rung, const std::string& house) {
+std::vector<OutFile> order_files(const answer::RungAnswer& rung) {
     const takeoff::Order& order = rung.priced->order;
-    auto workbook = takeoff_xlsx(order, house + ", " + rung.name);
-    if (!workbook) return fail(workbook.error());
     const std::string stem = file_word(rung.name);
-    std::vector<OutFile> out;
-    out.push_back({stem + "-order.csv", order_csv(order)});
-    out.push_back({stem + "-cuts.csv", cuts_csv(order)});
-    out.push_back({stem + "-sheets.csv", sheets_csv(order)});
-    out.push_back({stem + "-takeoff.xlsx", std::move(*workbook)});
-    return out;
+    return {{stem + "-order.csv", order_csv(order)},
+            {stem + "-cuts.csv", cuts_csv(order)},
+            {stem + "-sheets.csv", sheets_csv(order)}};
+}
+
+std::string workbook_name(const answer::RungAnswer& rung) {
+    return file_word(rung.name) + "-takeoff.xlsx";
 }
 
 }  // namespace warmside::report

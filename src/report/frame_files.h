@@ -1,6 +1,7 @@
 // Files of `warmside frame` and `warmside takeoff`.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "answer/answer.h"
@@ -18,9 +19,11 @@ struct FrameWish {
 [[nodiscard]] Result<std::vector<OutFile>> frame_files(const assembly::House& house,
                                                        const answer::RungAnswer& rung, const FrameWish& wish);
 
-/// `<rung>-order.csv`, `-cuts.csv`, `-sheets.csv` and `-takeoff.xlsx`. `rung` has to be priced.
-[[nodiscard]] Result<std::vector<OutFile>> order_files(const answer::RungAnswer& rung,
-                                                       const std::string& house);
+/// `<rung>-order.csv`, `-cuts.csv` and `-sheets.csv`. `rung` has to be priced.
+[[nodiscard]] std::vector<OutFile> order_files(const answer::RungAnswer& rung);
+
+/// `<rung>-takeoff.xlsx`, the name of the workbook that takeoff_xlsx (takeoff_files.h) writes.
+[[nodiscard]] std::string workbook_name(const answer::RungAnswer& rung);
 
 /// A row for each member: panel, mark, role, section, lumber, length, place in the panel. RFC 4180; m.
 [[nodiscard]] std::string members_csv(const framing::Frame& frame);

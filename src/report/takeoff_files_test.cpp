@@ -1,10 +1,15 @@
 #include "report/takeoff_files.h"
 
 #include <doctest/doctest.h>
+#include <unistd.h>
 #include <zlib.h>
 
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <map>
 #include <string>
 
@@ -82,6 +87,20 @@ std::map<std::string, std::string> unzip(const std::string& bytes) {
     return out;
 }
 
+/// The bytes of a workbook that was written to a file of its own.
+std::string workbook() {
+    std::string path = (std::filesystem::temp_directory_path() / "warmside-test-XXXXXX").string();
+    const int file = mkstemp(path.data());
+    REQUIRE(file >= 0);
+    close(file);
+    const auto done = report::takeoff_xlsx(made_up(), "a house, w2", path);
+    std::ifstream in(path, std::ios::binary);
+    std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+    std::filesystem::remove(path);
+    REQUIRE(done);
+    return bytes;
+}
+
 }  // namespace
 
 TEST_CASE("an order as CSV: a header, CR LF, quotes doubled (RFC 4180)") {
@@ -103,9 +122,8 @@ TEST_CASE("cutting and sheet plans as CSV name every piece") {
 }
 
 TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give equal bytes") {
-    const auto book = report::takeoff_xlsx(made_up(), "a house, w2");
-    REQUIRE(book);
-    auto files = unzip(*book);
+    const std::string book = workbook();
+    auto files = unzip(book);
     CHECK(files.at("xl/workbook.xml").find("name=\"Cutting plan\"") != std::string::npos);
     CHECK(files.at("xl/workbook.xml").find("name=\"Sheet plan\"") != std::string::npos);
     const std::string& texts = files.at("xl/sharedStrings.xml");
@@ -119,5 +137,11 @@ TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give
     CHECK(files.at("xl/worksheets/sheet2.xml").find("<row r=\"3\"") != std::string::npos);
     CHECK(files.at("xl/worksheets/sheet2.xml").find("<row r=\"4\"") == std::string::npos);
     CHECK(files.at("docProps/core.xml").find("2000-01-01T00:00:00Z") != std::string::npos);
-    CHECK(report::takeoff_xlsx(made_up(), "a house, w2").value() == *book);
+    CHECK(workbook() == book);
+}
+
+TEST_CASE("a workbook that cannot be written is a problem") {
+    const auto done = report::takeoff_xlsx(made_up(), "a house, w2", "no such folder/book.xlsx");
+    REQUIRE_FALSE(done);
+    CHECK(done.error().code == Code::input_output);
 }

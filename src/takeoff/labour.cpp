@@ -4,7 +4,7 @@
 #include <map>
 #include <set>
 
-#include "takeoff/order_work.h"
+#include "takeoff/areas.h"
 
 namespace warmside::takeoff {
 namespace {
@@ -76,12 +76,6 @@ std::string_view operation_of(const Assembly& a, std::size_t i) {
     if (i > a.datum())
         return a.part == assembly::Part::wall && i + 1 == a.layers.size() ? "cladding" : "sheathing";
     return "sheathing";
-}
-
-/// m2 of one layer in a panel; -1 of the sheets: what no layer owns.
-double layer_area(const assembly::House& house, const Panel& panel, int layer) {
-    const double placed = placed_area(panel, layer);
-    return placed > 0.0 ? placed : net_area(house, panel);
 }
 
 class Counter {
@@ -174,16 +168,6 @@ const std::vector<Operation>& operations() {
         {"outer sills", "fit outer sills and jamb trim", "m2"},
     };
     return all;
-}
-
-double net_area(const assembly::House& house, const Panel& panel) {
-    double area = panel.length.metres() * panel.height.metres();
-    if (panel.kind == Panel::Kind::wall && panel.face < house.faces.size()) {
-        for (const auto& opening : house.faces[panel.face].openings)
-            area -= opening.width.metres() * opening.height.metres();
-    }
-    if (panel.kind == Panel::Kind::gable_wall) area /= 2.0;  // a triangle in its box
-    return std::max(area, 0.0);
 }
 
 std::vector<Work> work_of(const assembly::House& house, const framing::Frame& frame) {

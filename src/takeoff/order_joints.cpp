@@ -5,6 +5,7 @@
 #include <map>
 
 #include "assembly/duty.h"
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -123,7 +124,7 @@ private:
     void layer(const Panel& panel, const assembly::Assembly& assembly, std::size_t i) {
         const Layer& layer = assembly.layers[i];
         if (layer.existing) return;
-        const double area = layer_area(work_, panel, i);
+        const double area = layer_area(work_.house, panel, static_cast<int>(i));
         if (layer.fasteners) {
             pieces_[long_screw(assembly, i)] += std::ceil(area * layer.fasteners->per_area);
         }
@@ -153,9 +154,8 @@ private:
             if (batten) break;
         }
         for (const Exact length : rule_.lengths)
-            if (length.metres() >= needed - 1e-9)
-                return fmt::format("insulation screws {}", size_text(length));
-        return fmt::format("insulation screws over {}", size_text(rule_.lengths.back()));
+            if (length.metres() >= needed - 1e-9) return fmt::format("{} {}", long_screws, size_text(length));
+        return fmt::format("{} over {}", long_screws, size_text(rule_.lengths.back()));
     }
 
     const OrderWork& work_;
@@ -170,7 +170,7 @@ const Origin& origin_of(const FastenerRule& rule, const std::string& name) {
     if (name == "batten screws") return rule.batten_spacing.origin;
     if (name == "furring screws") return rule.furring_origin;
     if (name == "staples") return rule.staple_per_area.origin;
-    if (name.starts_with("insulation screws")) return rule.penetration.origin;
+    if (name.starts_with(long_screws)) return rule.penetration.origin;
     return rule.framing_origin;
 }
 

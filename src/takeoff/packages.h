@@ -39,10 +39,19 @@ struct Package {
     Form form = Form::none;
     std::vector<PackageSize> sizes;
     Origin size_origin;
-    double bag = 0.0;               ///< kg
-    double coverage = 0.0;          ///< m2 of one can
-    Sourced<double> waste;          ///< share added
-    Sourced<double> waste_by_area;  ///< sheets that no plan placed
+    double bag = 0.0;                 ///< kg
+    double coverage = 0.0;            ///< m2 of one can
+    Sourced<double> waste;            ///< share added
+    Sourced<double> waste_by_area;    ///< sheets that no plan placed
+    Sourced<double> waste_by_volume;  ///< batts where no members are placed
+};
+
+/// How batts go into bays.
+struct BattRule {
+    Exact friction;             ///< that a cut piece is wider than its bay
+    Exact squeeze;              ///< that a whole batt may be wider than its bay
+    Exact least;                ///< narrower or shorter than this is stuffed with scraps
+    Sourced<double> bag_depth;  ///< m of batts, one on the other, in a bag
 };
 
 struct LumberRule {
@@ -50,6 +59,8 @@ struct LumberRule {
     Sourced<double> damage;  ///< share of sticks added
     std::vector<Exact> inch_lengths, metric_lengths, precut;
     std::vector<std::string> precut_members;
+    std::vector<Exact> engineered_lengths;  ///< of I-joists, rim board, laminated veneer lumber
+    std::vector<Exact> engineered_depths;   ///< of rim board and laminated veneer lumber, ascending
     Exact splice_least;
     Origin inch_origin, metric_origin, precut_origin;
 };
@@ -80,6 +91,7 @@ struct FastenerRule {
 struct Packages {
     std::map<std::string, Package, std::less<>> materials, families, membranes;
     Sourced<double> roll_waste, roll_laps;  ///< of membranes that no row names
+    BattRule batts;
     LumberRule lumber;
     LinearRule tape, sealant, gasket;
     FastenerRule fasteners;

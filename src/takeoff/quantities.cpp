@@ -46,6 +46,8 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     OrderWork work{house, frame, packages(), control, {}, {}};
     if (auto done = order_lumber(work); !done) return fail(std::move(done).error());
     if (auto done = order_sheets(work); !done) return fail(std::move(done).error());
+    order_fill(work);
+    if (auto done = order_membranes(work); !done) return fail(std::move(done).error());
     order_layers(work);
     order_joints(work);
     order_fasteners(work);
@@ -60,7 +62,11 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     std::stable_sort(items.begin(), items.end(),
                      [](const Item& a, const Item& b) { return rank(a.kind) < rank(b.kind); });
     auto& notes = work.out.notes;
-    notes.erase(std::unique(notes.begin(), notes.end()), notes.end());
+    // Each once, where it was told first.
+    std::vector<std::string> told;
+    for (std::string& note : notes)
+        if (std::find(told.begin(), told.end(), note) == told.end()) told.push_back(std::move(note));
+    notes = std::move(told);
     return std::move(work.out);
 }
 
