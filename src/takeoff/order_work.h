@@ -46,6 +46,10 @@ void add_item(OrderWork& work, Item item, double size);
 [[nodiscard]] Result<void> order_sheets(OrderWork& work);
 void order_layers(OrderWork& work);  ///< insulation, skins, membranes, paint
 void order_joints(OrderWork& work);  ///< tape, sealant, gasket
+void order_boxes(OrderWork& work);   ///< electrical boxes, and covers where they come through the sheet
 void order_fasteners(OrderWork& work);
+
+/// Whether the crew sets a box: one in an existing layer is there.
+[[nodiscard]] bool is_new(const assembly::Assembly* assembly, const framing::WallBox& box);
 
 }  // namespace warmside::takeoff

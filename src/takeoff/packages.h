@@ -82,6 +82,7 @@ struct Packages {
     Sourced<double> roll_waste, roll_laps;  ///< of membranes that no row names
     LumberRule lumber;
     LinearRule tape, sealant, gasket;
+    Sourced<double> box_waste;  ///< share of electrical boxes and their covers added
     FastenerRule fasteners;
 };
 
