@@ -93,9 +93,8 @@ void add(Digest& digest, const assembly::Practice& p) {
     digest.add(p.joist_run.value);
     for (const auto* flag : {&p.stacked, &p.sized_headers, &p.edge_blocking, &p.bearing_line, &p.boxes})
         digest.add(static_cast<int>(flag->value));
-    for (const auto* length :
-         {&p.sheet_width, &p.sheet_length, &p.roll_width, &p.roll_length, &p.lap, &p.joist_spacing,
-          &p.box_reach, &p.box_height})
+    for (const auto* length : {&p.sheet_width, &p.sheet_length, &p.roll_width, &p.roll_length, &p.lap,
+                               &p.joist_spacing, &p.box_reach, &p.box_height})
         digest.add(length->value.count());
     digest.add(p.box_body.value);
 }

@@ -59,7 +59,11 @@ std::optional<BoxSeat> seat_in(const Assembly& wall, std::size_t layer, std::str
         const Exact front = body.flush_with_lining ? Exact{} : low, back = front + body.depth;
         if (back > high || back <= low) continue;
         const auto airtight = wall.airtight_layer();
-        return BoxSeat{layer, &body, front, back, airtight && layer < *airtight,
+        return BoxSeat{layer,
+                       &body,
+                       front,
+                       back,
+                       airtight && layer < *airtight,
                        airtight && depth_before(wall, *airtight) < back};
     }
     return std::nullopt;

@@ -15,8 +15,8 @@ Exact inches(int sixty_fourths) {
 
 Layer framed(int thickness, Run run = Run::vertical) {
     Layer out{.material = material::built_in().material("stone wool batt"), .thickness = inches(thickness)};
-    out.framing = Framing{
-        .width = inches(96), .depth = inches(thickness), .run = run, .spacing = inches(24 * 64)};
+    out.framing =
+        Framing{.width = inches(96), .depth = inches(thickness), .run = run, .spacing = inches(24 * 64)};
     return out;
 }
 
@@ -50,22 +50,25 @@ TEST_CASE("the built-in rows of boxes read; bodies hold two cables, a receptacle
     REQUIRE_FALSE(broken);
 }
 
-// A lining of 1/2 in and a cavity of 1 1/2 in take a square box of 1 1/2 in, no device box of 3 1/2 in; 3 1/2 in of
-// studs take it with 1/2 in to spare.
-TEST_CASE("the innermost layer inside of the airtight one that is deep enough holds the box, else the studs") {
+// A lining of 1/2 in and a cavity of 1 1/2 in take a square box of 1 1/2 in, no device box of 3 1/2 in; 3 1/2
+// in of studs take it with 1/2 in to spare.
+TEST_CASE(
+    "the innermost layer inside of the airtight one that is deep enough holds the box, else the studs") {
     const auto plain = box_seat(wall({sheet(), framed(352)}), "deepest that fits");
     REQUIRE(plain);
     CHECK(plain->layer == 2);
     CHECK(plain->body->name == "device");
     CHECK(plain->back == inches(224));
     CHECK(plain->pierces_airtight);
-    const auto wired = box_seat(wall({framed(96, Run::horizontal), sheet(), framed(352)}), "deepest that fits");
+    const auto wired =
+        box_seat(wall({framed(96, Run::horizontal), sheet(), framed(352)}), "deepest that fits");
     REQUIRE(wired);
     CHECK(wired->layer == 1);
     CHECK(wired->body->name == "square");
     CHECK(wired->inner_cavity);
     CHECK_FALSE(wired->pierces_airtight);
-    const auto shallow = box_seat(wall({framed(48, Run::horizontal), sheet(), framed(352)}), "deepest that fits");
+    const auto shallow =
+        box_seat(wall({framed(48, Run::horizontal), sheet(), framed(352)}), "deepest that fits");
     REQUIRE(shallow);
     CHECK(shallow->layer == 3);
     CHECK(shallow->pierces_airtight);

@@ -41,8 +41,9 @@ void check_place(const House& house, const Face& face, const ElectricalBox& box,
     }
     if (own.low < Exact{} || own.high > face.height) {
         add(problems, Severity::error, Code::out_of_range,
-            fmt::format("box {} is {} high and stands {} above the floor of face {}, which is {} high", box.name,
-                        feet(own.high - own.low), feet(box.height.value), face.name, feet(face.height)),
+            fmt::format("box {} is {} high and stands {} above the floor of face {}, which is {} high",
+                        box.name, feet(own.high - own.low), feet(box.height.value), face.name,
+                        feet(face.height)),
             box.height.origin.where.line > 0 ? box.height.origin.where : box.origin.where,
             "height = its middle, above the floor");
         return;
@@ -84,8 +85,8 @@ void check_depth(const Assembly& wall, const std::string& what, const char* key,
             body.origin.where, other ? fmt::format("{} = \"{}\"", key, other->body->name) : std::string());
     } else if (other && other->inner_cavity && !seat->inner_cavity) {
         add(problems, Severity::warning, Code::conflict,
-            fmt::format("{} is {} deep, deeper than the inner cavity of {}: it pierces the airtight layer", what,
-                        feet(named->depth), wall.name),
+            fmt::format("{} is {} deep, deeper than the inner cavity of {}: it pierces the airtight layer",
+                        what, feet(named->depth), wall.name),
             body.origin.where, fmt::format("{} = \"{}\"", key, other->body->name));
     }
 }

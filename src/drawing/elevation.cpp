@@ -408,8 +408,11 @@ private:
     }
 
     [[nodiscard]] std::optional<Text> box_mark(const std::string& mark, Point centre, double away) const {
-        Text text{
-            .text = mark, .anchor = Anchor::middle, .font = Font::condensed, .size = mark_size, .ink = Ink::accent};
+        Text text{.text = mark,
+                  .anchor = Anchor::middle,
+                  .font = Font::condensed,
+                  .size = mark_size,
+                  .ink = Ink::accent};
         for (const double y : {centre.y - away - 2.0, centre.y + away + 0.8 * mark_size}) {
             for (const double aside : {0.0, 9.0, -9.0}) {
                 text.at = {centre.x + aside, y};
@@ -514,7 +517,8 @@ private:
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");
         if (frame_.shown != Shown::battens && !panel_.boxes.empty()) {
             notes.emplace_back(
-                "E1, E2 ...: electrical boxes; a filled ring comes through the airtight layer, an open one stays inside of it.");
+                "E1, E2 ...: electrical boxes; a filled ring comes through the airtight layer, an open one "
+                "stays inside of it.");
             notes.push_back(fmt::format("Caution: {}.", assembly::box_caution));
         }
         if (words_left_out_ > 0)

@@ -13,8 +13,7 @@ using assembly::Face;
 using assembly::House;
 
 Exact length_of(const Face& face) {
-    return Exact::nearest(
-        std::hypot((face.to.x - face.from.x).metres(), (face.to.y - face.from.y).metres()));
+    return Exact::nearest(std::hypot((face.to.x - face.from.x).metres(), (face.to.y - face.from.y).metres()));
 }
 
 // Along the floor line, between what breaks it.
@@ -72,7 +71,8 @@ std::vector<WallSpace> wall_spaces(const House& house, const Face& face) {
         const Exact before = left ? beyond(house, face, false) : Exact{},
                     after = right ? beyond(house, face, true) : Exact{};
         if (stretch.size() < least) {
-            // Of two short stretches at a corner the longer has the receptacle, of equals the one at the right.
+            // Of two short stretches at a corner the longer has the receptacle, of equals the one at the
+            // right.
             const auto serves = [&](Exact other, bool first) {
                 return other > Exact{} && other < least && other + stretch.size() >= least &&
                        (stretch.size() > other || (stretch.size() == other && first));

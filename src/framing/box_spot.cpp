@@ -83,8 +83,7 @@ private:
         std::vector<Exact> out{wish_.v - half(height_)};
         for (const std::size_t i : near_) {
             const Member& m = member(i);
-            if (u_of(m.box).overlaps(u))
-                out.insert(out.end(), {m.box.low[1] - height_, m.box.high[1]});
+            if (u_of(m.box).overlaps(u)) out.insert(out.end(), {m.box.low[1] - height_, m.box.high[1]});
         }
         for (const assembly::Opening& o : bench_.wall.face->openings)
             out.insert(out.end(), {v_of(o).low - casing_ - height_, v_of(o).high + casing_});
@@ -143,7 +142,8 @@ private:
     // An upright strip beside the box, from the row below to the row above.
     bool add_block(BoxSpot& spot) const {
         const Exact t = framing_.width;
-        for (const Interval u : {Interval{spot.u.high, spot.u.high + t}, Interval{spot.u.low - t, spot.u.low}}) {
+        for (const Interval u :
+             {Interval{spot.u.high, spot.u.high + t}, Interval{spot.u.low - t, spot.u.low}}) {
             if (u.low < Exact{} || u.high > bench_.wall.length) continue;
             std::vector<Interval> taken;
             std::vector<std::pair<Interval, Interval>> rows;
@@ -165,8 +165,8 @@ private:
         }
         return false;
     }
-    [[nodiscard]] static bool carried(const std::vector<std::pair<Interval, Interval>>& rows, const Interval& u,
-                                      const Interval& stretch) {
+    [[nodiscard]] static bool carried(const std::vector<std::pair<Interval, Interval>>& rows,
+                                      const Interval& u, const Interval& stretch) {
         const auto at = [&](Exact v, bool above) {
             return std::any_of(rows.begin(), rows.end(), [&](const auto& row) {
                 return within(u, row.first) && (above ? row.second.low : row.second.high) == v;

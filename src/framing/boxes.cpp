@@ -64,8 +64,7 @@ private:
         }
         const Exact bay = wall_.layers[seat->layer].framing->spacing;
         BoxWish wish{.u = box.at.value, .v = box.height.value};
-        for (const Interval& stretch :
-             free_of({Exact{}, bench_.wall.length}, inner_walls(house_, face_))) {
+        for (const Interval& stretch : free_of({Exact{}, bench_.wall.length}, inner_walls(house_, face_))) {
             if (wish.u < stretch.low || wish.u > stretch.high) continue;
             const Interval free = room(stretch, seat->body->width);
             wish.centre = {std::max(free.low, wish.u - bay), std::min(free.high, wish.u + bay)};
@@ -83,8 +82,9 @@ private:
     void by_rule() {
         const auto seat = assembly::box_seat(wall_, house_.practice.box_body.value);
         if (!seat) {
-            note(fmt::format("face {}: no framed layer of {} is deep enough for a box; receptacles are left out",
-                             face_.name, wall_.name),
+            note(fmt::format(
+                     "face {}: no framed layer of {} is deep enough for a box; receptacles are left out",
+                     face_.name, wall_.name),
                  face_.origin.where);
             return;
         }
@@ -104,7 +104,8 @@ private:
         return out;
     }
 
-    // From the left: the stretch that is not reached yet is divided evenly, the first receptacle placed, and again.
+    // From the left: the stretch that is not reached yet is divided evenly, the first receptacle placed, and
+    // again.
     void serve(const WallSpace& space, const BoxSeat& seat) {
         const Exact reach = house_.practice.box_reach.value;
         const Interval demand{space.u.low - space.before, space.u.high + space.after};
@@ -114,8 +115,7 @@ private:
             if (gaps.empty()) return;
             const Interval gap = gaps.front();
             const std::int64_t pieces = (gap.size().count() - 1) / (reach.count() * 2) + 1;
-            const Exact target =
-                gap.low + Exact::eighths_of_micrometre(gap.size().count() / (2 * pieces));
+            const Exact target = gap.low + Exact::eighths_of_micrometre(gap.size().count() / (2 * pieces));
             const Interval centre{std::max(free.low, gap.low - reach + least_gain),
                                   std::min(free.high, gap.low + reach)};
             const BoxWish wish{.centre = centre,
@@ -125,10 +125,11 @@ private:
             if (centre.low <= centre.high &&
                 put_box(seat, wish, BoxKind::receptacle, {}, house_.practice.box_reach.origin))
                 continue;
-            note(fmt::format("face {}: no place for a receptacle {} to {} from its left corner, where the spacing "
-                             "rule asks for one",
-                             face_.name, units::feet_inches(std::max(gap.low, Exact{}).metres()),
-                             units::feet_inches(std::min(gap.high, bench_.wall.length).metres())),
+            note(fmt::format(
+                     "face {}: no place for a receptacle {} to {} from its left corner, where the spacing "
+                     "rule asks for one",
+                     face_.name, units::feet_inches(std::max(gap.low, Exact{}).metres()),
+                     units::feet_inches(std::min(gap.high, bench_.wall.length).metres())),
                  face_.origin.where);
             return;
         }
@@ -142,8 +143,8 @@ private:
         if (spot->block_u) {
             const assembly::Framing& framing = *wall_.layers[seat.layer].framing;
             const Exact low = bench_.wall.build->layers[seat.layer].low;
-            put(bench_.panel, Role::furring, section_of(framing), plate_lumber(house_, framing), *spot->block_u,
-                *spot->block_v, {low, low + framing.depth}, 1, layer);
+            put(bench_.panel, Role::furring, section_of(framing), plate_lumber(house_, framing),
+                *spot->block_u, *spot->block_v, {low, low + framing.depth}, 1, layer);
         }
         bench_.panel.boxes.push_back(
             {.name = name,

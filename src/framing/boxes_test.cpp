@@ -60,10 +60,11 @@ Panel only_panel(const assembly::House& house) {
 
 }  // namespace
 
-// By hand. Studs of 1 1/2 in at 16, 32 ... in, boxes of 2 in beside them. 288 in are two stretches of 144 in: a box at
-// 72 in at most, right of the stud at 64 in: 65 3/4 in, which reaches 137 3/4 in. Half of the rest is two stretches
-// still; the first asks for 137 3/4 + 150 1/4 / 4 = 175 5/16 in: left of the stud at 176 in, 174 1/4 in, which reaches
-// 246 1/4 in. The middle of the rest, 267 1/8 in, is nearest to the left of the stud at 272 in: 270 1/4 in.
+// By hand. Studs of 1 1/2 in at 16, 32 ... in, boxes of 2 in beside them. 288 in are two stretches of 144 in:
+// a box at 72 in at most, right of the stud at 64 in: 65 3/4 in, which reaches 137 3/4 in. Half of the rest
+// is two stretches still; the first asks for 137 3/4 + 150 1/4 / 4 = 175 5/16 in: left of the stud at 176 in,
+// 174 1/4 in, which reaches 246 1/4 in. The middle of the rest, 267 1/8 in, is nearest to the left of the
+// stud at 272 in: 270 1/4 in.
 TEST_CASE("receptacles stand beside studs, no point of a wall space farther than 6 ft from one") {
     const auto panel = only_panel(sample::straight_wall(288, 97.5));
     CHECK(centres(panel) == std::vector<double>{65.75, 174.25, 270.25});
@@ -86,7 +87,8 @@ TEST_CASE("a doorway breaks a wall space, a window does not, less than 2 ft need
     CHECK(in(spaces[0].u.high) == 240.0);
 }
 
-// 20 in beside a door at a corner with 220 in beyond: the box of the long wall has to reach 20 in round the corner.
+// 20 in beside a door at a corner with 220 in beyond: the box of the long wall has to reach 20 in round the
+// corner.
 TEST_CASE("floor line too short for a receptacle is reached from round the corner") {
     auto house = sample::around({{0, 0}, {240, 0}, {240, 240}, {0, 240}}, 97.5);
     house.faces[0].openings = {sample::door("D", 184, 36, 82.5)};
@@ -100,7 +102,9 @@ TEST_CASE("floor line too short for a receptacle is reached from round the corne
     CHECK(centres(frame->panels[1]).front() <= 52.0);
 }
 
-TEST_CASE("without an airtight layer nothing is pierced; a sheet behind the lining is, one behind a cavity is not") {
+TEST_CASE(
+    "without an airtight layer nothing is pierced; a sheet behind the lining is, one behind a cavity is "
+    "not") {
     auto house = sample::straight_wall(144, 97.5);
     CHECK_FALSE(only_panel(house).boxes.at(0).pierces_airtight);
     house.assemblies[0].layers[0].airtight = true;
@@ -112,8 +116,8 @@ TEST_CASE("without an airtight layer nothing is pierced; a sheet behind the lini
     CHECK(panel.boxes.at(0).body == "square");
 }
 
-// Rows from 0 to 1 1/2 and from 23 1/4 in: a block of 21 3/4 in. A switch at 48 in meets the row at 47 1/4 to 48 3/4 in
-// and goes under it: 45 1/4 in.
+// Rows from 0 to 1 1/2 and from 23 1/4 in: a block of 21 3/4 in. A switch at 48 in meets the row at 47 1/4 to
+// 48 3/4 in and goes under it: 45 1/4 in.
 TEST_CASE("between lying rows a box gets a block of its own, or goes to the row that it would meet") {
     auto house = sample::straight_wall(144, 97.5);
     house.assemblies[0] = with_cavity();
@@ -137,7 +141,8 @@ TEST_CASE("between lying rows a box gets a block of its own, or goes to the row 
 TEST_CASE("receptacles of the file count for the rule; without the rule they stand alone") {
     auto house = sample::straight_wall(144, 97.5);
     house.boxes = {box("mine", 70, 16)};
-    // Right of the stud at 64 in or left of the one at 80 in: 65 3/4 in is nearer. It leaves 137 3/4 to 144 in.
+    // Right of the stud at 64 in or left of the one at 80 in: 65 3/4 in is nearer. It leaves 137 3/4 to 144
+    // in.
     auto panel = only_panel(house);
     CHECK(centres(panel).front() == 65.75);
     CHECK(panel.boxes.size() == 2);

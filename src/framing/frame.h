@@ -109,11 +109,11 @@ struct WallBox {
     std::string title;    ///< "device box 2 x 3 x 3 1/2 in"
     double volume = 0.0;  ///< m3, for wires
     Box box;
-    int layer = -1;              ///< that holds it
-    std::size_t holder = 0;      ///< index into Panel::members: what it is nailed to
-    bool own_block = false;      ///< the holder is a block between two rows of furring, there for the box alone
-    bool by_rule = false;        ///< placed by the spacing of receptacles, not by the file
-    bool inner_cavity = false;   ///< on the inner side of the airtight layer
+    int layer = -1;          ///< that holds it
+    std::size_t holder = 0;  ///< index into Panel::members: what it is nailed to
+    bool own_block = false;  ///< the holder is a block between two rows of furring, there for the box alone
+    bool by_rule = false;    ///< placed by the spacing of receptacles, not by the file
+    bool inner_cavity = false;  ///< on the inner side of the airtight layer
     bool pierces_airtight = false;
     std::string mark;  ///< "E3": unique in the panel
     Origin origin;

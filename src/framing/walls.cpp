@@ -189,8 +189,11 @@ void remark(const House& house, const std::vector<Panel>& panels, Problems& note
             "the studs below; splice plates are not among the members");
     }
     const bool boxes = std::any_of(panels.begin(), panels.end(), [](auto& p) { return !p.boxes.empty(); });
-    if (boxes) note(std::string(assembly::box_caution) + "; the rule for wall spaces of living rooms is taken everywhere, "
-             "while kitchens, baths, halls and outdoors have rules of their own; inner walls are not wired here");
+    if (boxes)
+        note(std::string(assembly::box_caution) +
+             "; the rule for wall spaces of living rooms is taken everywhere, "
+             "while kitchens, baths, halls and outdoors have rules of their own; inner walls are not wired "
+             "here");
     if (house.details.corner_studs.value < 3) note("clips hold the lining at outer corners of two studs");
 }
 

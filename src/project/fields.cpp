@@ -265,12 +265,15 @@ std::vector<Field> make_fields() {
             word(Kind::word, "joist_run", runs, "the short way", "which way joists run"),
             plain(Kind::flag, "bearing_line", "true", "joists meet over an inner wall or beam at mid span"),
             plain(Kind::flag, "boxes", "true",
-                  "receptacles along the outer walls of heated storeys by box_reach; false: those of [box] alone"),
-            sizes(Kind::length, "box_reach", 0.3, 10.0, "6 ft",
-                  "farthest point of a wall space from a receptacle, along the floor (NEC 210.52(A), memory)"),
+                  "receptacles along the outer walls of heated storeys by box_reach; false: those of [box] "
+                  "alone"),
+            sizes(
+                Kind::length, "box_reach", 0.3, 10.0, "6 ft",
+                "farthest point of a wall space from a receptacle, along the floor (NEC 210.52(A), memory)"),
             sizes(Kind::length, "box_height", 0.05, 1.6, "16 in", "of receptacles, to their middle"),
             word(Kind::word, "box_body", bodies, "deepest that fits",
-                 "device: 2 x 3 x 3 1/2 in, its front flush with the lining; square: 4 x 4 x 1 1/2 in behind a ring"),
+                 "device: 2 x 3 x 3 1/2 in, its front flush with the lining; square: 4 x 4 x 1 1/2 in behind "
+                 "a ring"),
         });
     add("loads",
         {
@@ -421,17 +424,17 @@ std::vector<Field> make_fields() {
                                "its middle, from the left corner of the face, seen from outside"),
                          plain(Kind::text, "member", "2x4", "of its studs"),
                      });
-    add("box",
-        {
-            plain(Kind::text, "face", needed, "the outer wall that it stands in"),
-            sizes(Kind::length, "at", 0.0, 300.0, needed,
-                  "its middle, from the left corner of the face, seen from outside; it goes to the nearest wood"),
-            sizes(Kind::length, "height", 0.0, 20.0, "box_height; of a switch 48 in, of a light 80 in",
-                  "its middle, above the floor"),
-            word(Kind::word, "kind", "receptacle, switch, light, data", "receptacle",
-                 "a receptacle counts for the spacing rule"),
-            word(Kind::word, "body", bodies, "box_body of [framing]", "which box is nailed there"),
-        });
+    add("box", {
+                   plain(Kind::text, "face", needed, "the outer wall that it stands in"),
+                   sizes(Kind::length, "at", 0.0, 300.0, needed,
+                         "its middle, from the left corner of the face, seen from outside; it goes to the "
+                         "nearest wood"),
+                   sizes(Kind::length, "height", 0.0, 20.0, "box_height; of a switch 48 in, of a light 80 in",
+                         "its middle, above the floor"),
+                   word(Kind::word, "kind", "receptacle, switch, light, data", "receptacle",
+                        "a receptacle counts for the spacing rule"),
+                   word(Kind::word, "body", bodies, "box_body of [framing]", "which box is nailed there"),
+               });
     add("roof",
         {
             word(Kind::word, "form", "gable, shed, hip, flat", needed, ""),

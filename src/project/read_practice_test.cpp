@@ -94,7 +94,9 @@ TEST_CASE(
     }
 }
 
-TEST_CASE("every key of [framing], [loads], [partition], [box] and of a roof's structure changes the model's text") {
+TEST_CASE(
+    "every key of [framing], [loads], [partition], [box] and of a roof's structure changes the model's "
+    "text") {
     const std::string path = "examples/assemblies/details.toml";
     const std::string text = read_file(source() / path);
     const auto before = project::model_text(*house_of(path));

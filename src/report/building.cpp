@@ -237,9 +237,10 @@ std::string box_words(const answer::RungAnswer& rung) {
     if (!rung.framed) return {};
     const BoxCount count = boxes_of(rung.framed->frame);
     if (count.all == 0) return {};
-    return fmt::format("{} electrical boxes in outer walls, {} of them receptacles; {} in an inner cavity, {} "
-                       "through the airtight layer",
-                       count.all, count.receptacles, count.inner_cavity, count.pierce);
+    return fmt::format(
+        "{} electrical boxes in outer walls, {} of them receptacles; {} in an inner cavity, {} "
+        "through the airtight layer",
+        count.all, count.receptacles, count.inner_cavity, count.pierce);
 }
 
 std::string structure_words(const answer::RungAnswer& rung) {

@@ -33,8 +33,9 @@ std::string members_csv(const framing::Frame& frame) {
 
 std::string boxes_csv(const framing::Frame& frame) {
     Csv csv;
-    for (const char* head : {"panel", "mark", "name", "kind", "body", "u_m", "v_m", "w_m", "along_u_m", "along_v_m",
-                             "along_w_m", "held_by", "own_block", "inner_cavity", "pierces_airtight"})
+    for (const char* head :
+         {"panel", "mark", "name", "kind", "body", "u_m", "v_m", "w_m", "along_u_m", "along_v_m", "along_w_m",
+          "held_by", "own_block", "inner_cavity", "pierces_airtight"})
         csv.cell(head);
     csv.end_row();
     constexpr int micrometres = 6;

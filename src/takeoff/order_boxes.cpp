@@ -30,7 +30,8 @@ void add_pieces(OrderWork& work, const std::string& name, const std::string& pri
 
 bool is_new(const assembly::Assembly* assembly, const framing::WallBox& box) {
     const auto layer = static_cast<std::size_t>(box.layer);
-    return !assembly || box.layer < 0 || layer >= assembly->layers.size() || !assembly->layers[layer].existing;
+    return !assembly || box.layer < 0 || layer >= assembly->layers.size() ||
+           !assembly->layers[layer].existing;
 }
 
 void order_boxes(OrderWork& work) {

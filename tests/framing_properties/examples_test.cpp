@@ -80,7 +80,8 @@ TEST_CASE(
     CHECK(advanced < at_24);
 }
 
-// What an inner cavity is for (issue 6, by the builders' own rule): none of its boxes comes through the sheet.
+// What an inner cavity is for (issue 6, by the builders' own rule): none of its boxes comes through the
+// sheet.
 TEST_CASE("the example house: no box pierces the sheet behind an inner cavity, every box does without one") {
     const auto house = example("heron-ridge/house.toml");
     REQUIRE(house);
@@ -101,8 +102,9 @@ TEST_CASE("the example house: no box pierces the sheet behind an inner cavity, e
         CHECK(all > 20);
         CHECK(pierce == (cavity ? 0 : all));
         CHECK(by_file == 3);
-        MESSAGE(fmt::format("{}: {} boxes, {} through the airtight layer, {} on a block of their own", rung, all,
-                            pierce, blocks));
-        for (const auto& n : frame->notes) CHECK_MESSAGE(n.what.find("no place") == std::string::npos, n.what);
+        MESSAGE(fmt::format("{}: {} boxes, {} through the airtight layer, {} on a block of their own", rung,
+                            all, pierce, blocks));
+        for (const auto& n : frame->notes)
+            CHECK_MESSAGE(n.what.find("no place") == std::string::npos, n.what);
     }
 }

@@ -260,9 +260,9 @@ void boxes_held(const assembly::House& house, const Panel& panel) {
     }
 }
 
-// NEC 210.52(A), memory: along the floor line of a wall space of 2 ft and more no point is farther than 6 ft from a
-// receptacle at most 5 1/2 ft up. Looked up every inch between doors, inner walls and corners; told in a note where
-// not kept. Returns the spaces that are not.
+// NEC 210.52(A), memory: along the floor line of a wall space of 2 ft and more no point is farther than 6 ft
+// from a receptacle at most 5 1/2 ft up. Looked up every inch between doors, inner walls and corners; told in
+// a note where not kept. Returns the spaces that are not.
 int spaces_reached(const assembly::House& house, const Panel& panel) {
     const assembly::Face& face = house.faces[panel.face];
     const int length = static_cast<int>(std::lround(panel.opaque_length.metres() / 0.0254));
@@ -271,7 +271,8 @@ int spaces_reached(const assembly::House& house, const Panel& panel) {
         if (o.sill.count() > 0) continue;
         for (int at = 0; at < length; ++at) {
             const double u = (at + 0.5) * 0.0254;
-            if (o.left.metres() < u && u < (o.left + o.width).metres()) wall[static_cast<std::size_t>(at)] = false;
+            if (o.left.metres() < u && u < (o.left + o.width).metres())
+                wall[static_cast<std::size_t>(at)] = false;
         }
     }
     int short_of = 0;
@@ -287,9 +288,9 @@ int spaces_reached(const assembly::House& house, const Panel& panel) {
             const double u = (at + 0.5) * 0.0254;
             reached = reached && std::any_of(panel.boxes.begin(), panel.boxes.end(), [&](const WallBox& b) {
                           const double centre = (b.box.low[0] + b.box.high[0]).metres() / 2;
-                          return b.kind == assembly::BoxKind::receptacle && b.box.high[1].metres() <= 1.6765 &&
-                                 from * 0.0254 < centre && centre < to * 0.0254 &&
-                                 std::abs(u - centre) <= 6 * 0.3048;
+                          return b.kind == assembly::BoxKind::receptacle &&
+                                 b.box.high[1].metres() <= 1.6765 && from * 0.0254 < centre &&
+                                 centre < to * 0.0254 && std::abs(u - centre) <= 6 * 0.3048;
                       });
         }
         if (!reached) ++short_of;
@@ -300,7 +301,8 @@ int spaces_reached(const assembly::House& house, const Panel& panel) {
 
 bool told(const Frame& frame, const Panel& panel) {
     return std::any_of(frame.notes.begin(), frame.notes.end(), [&](const Problem& p) {
-        return p.what.starts_with("face " + panel.name + ": no ") && p.what.find("receptacle") != std::string::npos;
+        return p.what.starts_with("face " + panel.name + ": no ") &&
+               p.what.find("receptacle") != std::string::npos;
     });
 }
 
@@ -342,13 +344,15 @@ TEST_CASE(
             ++walls;
             if (spaces_reached(*random.house, panel) == 0) continue;
             ++not_reached;
-            if (!told(*frame, panel)) RC_FAIL(panel.name + ": a wall space is not reached, and no note says so");
+            if (!told(*frame, panel))
+                RC_FAIL(panel.name + ": a wall space is not reached, and no note says so");
         }
         if (frame->factor.net_area > 0.0) factor_adds_up(frame->factor);
     });
     CHECK(held);
     MESSAGE(framed, " houses framed, ", refused, " refused for want of room");
     CHECK(framed > refused / 4);
-    MESSAGE(boxes, " boxes in ", walls, " walls; ", not_reached, " walls have a space without room for a receptacle");
+    MESSAGE(boxes, " boxes in ", walls, " walls; ", not_reached,
+            " walls have a space without room for a receptacle");
     CHECK(not_reached < walls / 20);
 }
