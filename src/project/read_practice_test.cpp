@@ -124,7 +124,7 @@ TEST_CASE(
         {"height = \"44 in\"", "height = \"42 in\""},
         {"body   = \"square\"", "body = \"device\""},
         {"kind = \"switch\"", "kind = \"light\""},
-        {"face   = \"west\"", "face = \"south\""},
+        {"face   = \"west\"", "face = \"north\""},
         {"ground_snow = \"60 psf\"", "ground_snow = \"50 psf\""},
         {"wind_speed  = \"115 mph\"", "wind_speed = \"120 mph\""},
         {"exposure    = \"C\"", "exposure = \"D\""},
