@@ -137,7 +137,7 @@ professional decide.
 )",
          R"(  --rung NAME     only this rung
   --out DIR       also write there a framing elevation of each wall, floor and roof (SVG and PNG) and
-                  members.csv
+                  members.csv, boxes.csv
   --dark          PNG light on dark; an SVG follows its reader
 )",
          R"(

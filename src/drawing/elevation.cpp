@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assembly/boxes.h"
 #include "drawing/axes.h"
 #include "drawing/cut_list.h"
 #include "drawing/label.h"
@@ -58,6 +59,7 @@ public:
         draw_upright(items, top_, true);
         draw_upright(items, bottom_, false);
         draw_lying(items);
+        draw_boxes(items);
         draw_height(items);
         const double below = draw_strings(items);
         const double list_x = right_ + beside;
@@ -376,6 +378,50 @@ private:
                             [&](const Member* m) { return overlap(box_on_sheet(*m), box); });
     }
 
+    // ---- electrical boxes
+
+    /// To scale, with a ring that is filled where the box comes through the airtight layer, and its mark.
+    void draw_boxes(std::vector<Item>& items) {
+        if (frame_.shown == Shown::battens || panel_.boxes.empty()) return;
+        Group all{.title = "electrical boxes", .part = "boxes"};
+        constexpr double ring = 3.4;
+        for (const framing::WallBox& b : panel_.boxes) {
+            const Box box{x_of(b.box.low[0].metres()), y_of(b.box.high[1].metres()),
+                          b.box.size(0).metres() * scale_, b.box.size(1).metres() * scale_};
+            const Point centre{middle(box), box.y + box.height / 2.0};
+            Group group{.title = fmt::format("{} {}, {}, {} above the floor{}", b.mark, b.name, b.title,
+                                             length(half(b.box.low[1] + b.box.high[1])),
+                                             b.pierces_airtight ? ", through the airtight layer" : ""),
+                        .part = "box"};
+            group.items.emplace_back(rectangle(box, Ink::paper, {.ink = Ink::accent, .width = 0.7}));
+            group.items.emplace_back(Circle{.centre = centre,
+                                            .radius = ring,
+                                            .fill = b.pierces_airtight ? Ink::accent : Ink::paper,
+                                            .stroke = {.ink = Ink::accent, .width = 0.8}});
+            if (auto text = box_mark(b.mark, centre, std::max(ring, box.height / 2.0))) {
+                taken_.take(box_of(*text));
+                group.items.emplace_back(std::move(*text));
+            }
+            add(all.items, std::move(group));
+        }
+        add(items, std::move(all));
+    }
+
+    [[nodiscard]] std::optional<Text> box_mark(const std::string& mark, Point centre, double away) const {
+        Text text{.text = mark,
+                  .anchor = Anchor::middle,
+                  .font = Font::condensed,
+                  .size = mark_size,
+                  .ink = Ink::accent};
+        for (const double y : {centre.y - away - 2.0, centre.y + away + 0.8 * mark_size}) {
+            for (const double aside : {0.0, 9.0, -9.0}) {
+                text.at = {centre.x + aside, y};
+                if (taken_.free(box_of(text)) && within(box_of(text))) return text;
+            }
+        }
+        return std::nullopt;
+    }
+
     // ---- dimensions
 
     void draw_height(std::vector<Item>& items) const {
@@ -469,6 +515,12 @@ private:
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");
+        if (frame_.shown != Shown::battens && !panel_.boxes.empty()) {
+            notes.emplace_back(
+                "E1, E2 ...: electrical boxes; a filled ring comes through the airtight layer, an open one "
+                "stays inside of it.");
+            notes.push_back(fmt::format("Caution: {}.", assembly::box_caution));
+        }
         if (words_left_out_ > 0)
             notes.push_back(fmt::format("{} dimension{} too short to be written: see the cut list.",
                                         words_left_out_, words_left_out_ == 1 ? " is" : "s are"));
@@ -486,6 +538,7 @@ private:
         std::string text = view_words() + fmt::format(" {} members", members_.size());
         if (face_ && !face_->openings.empty())
             text += fmt::format(", {} rough openings", face_->openings.size());
+        if (!panel_.boxes.empty()) text += fmt::format(", {} electrical boxes", panel_.boxes.size());
         text += ". Cut list: ";
         for (const CutRow& row : cut_list(members_))
             text += fmt::format("{} {} {} {}; ", row.count, framing::name_of(row.role), row.section,

@@ -243,6 +243,48 @@ TEST_CASE("the cut list sums equal pieces and draws runs of marks together") {
     CHECK(marks_text(marks) == "S1, S2, S4-S6, K1");
 }
 
+TEST_CASE(
+    "boxes stand at their place with mark, caution and a ring that is filled where they pierce the airtight "
+    "layer") {
+    Wall wall;
+    for (const std::int64_t at : {262, 650, 1100}) {
+        framing::WallBox box;
+        box.mark = "E" + std::to_string(wall.panel.boxes.size() + 1);
+        box.name = "made-up box";
+        box.box = {{quarter(at), quarter(58), quarter(0)}, {quarter(at + 8), quarter(70), quarter(14)}};
+        box.pierces_airtight = at != 650;
+        wall.panel.boxes.push_back(box);
+    }
+    const Sheet sheet = elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"});
+    look(sheet, "boxes");
+    check_texts(sheet);
+    std::vector<const Group*> drawn, members;
+    groups_of(sheet.root.items, "box", drawn);
+    groups_of(sheet.root.items, "member", members);
+    REQUIRE(drawn.size() == 3);
+    const auto& plate = *members_shown(wall.panel, Shown::frame)[0];
+    const double scale = hull(std::get<Polygon>(members[0]->items[0])).width / plate.box.size(0).metres();
+    for (std::size_t i = 0; i < drawn.size(); ++i) {
+        const Box outline = hull(std::get<Polygon>(drawn[i]->items[0]));
+        CHECK(outline.width ==
+              doctest::Approx(wall.panel.boxes[i].box.size(0).metres() * scale).epsilon(1e-9));
+        const auto& ring = std::get<Circle>(drawn[i]->items[1]);
+        CHECK((ring.fill == Ink::accent) == wall.panel.boxes[i].pierces_airtight);
+        REQUIRE(drawn[i]->items.size() == 3);
+        CHECK(std::get<Text>(drawn[i]->items[2]).text == wall.panel.boxes[i].mark);
+    }
+    std::vector<Text> texts;
+    texts_of(sheet.root.items, texts);
+    CHECK(std::any_of(texts.begin(), texts.end(), [](const Text& text) {
+        return text.text.find("licensed electrician") != std::string::npos;
+    }));
+    const Sheet battens =
+        elevation(wall.panel, &wall.face, {.shown = Shown::battens}, {.title = "wall", .line = "line"});
+    drawn.clear();
+    groups_of(battens.root.items, "box", drawn);
+    CHECK(drawn.empty());
+}
+
 TEST_CASE("an empty panel is drawn without members") {
     Panel panel;
     panel.length = quarter(400);

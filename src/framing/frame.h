@@ -101,6 +101,24 @@ struct Seam {
     Exact length;
 };
 
+/// An electrical box as it is nailed up.
+struct WallBox {
+    std::string name;  ///< the house file's, or "receptacle 3": counted along its wall
+    assembly::BoxKind kind = assembly::BoxKind::receptacle;
+    std::string body;     ///< name of assembly::BoxRules::bodies
+    std::string title;    ///< "device box 2 x 3 x 3 1/2 in"
+    double volume = 0.0;  ///< m3, for wires
+    Box box;
+    int layer = -1;          ///< that holds it
+    std::size_t holder = 0;  ///< index into Panel::members: what it is nailed to
+    bool own_block = false;  ///< the holder is a block between two rows of furring, there for the box alone
+    bool by_rule = false;    ///< placed by the spacing of receptacles, not by the file
+    bool inner_cavity = false;  ///< on the inner side of the airtight layer
+    bool pierces_airtight = false;
+    std::string mark;  ///< "E3": unique in the panel
+    Origin origin;
+};
+
 /// A wall face of a storey, a floor, a ceiling or a roof plane.
 struct Panel {
     enum class Kind { wall, gable_wall, floor, ceiling, roof } kind = Kind::wall;
@@ -117,6 +135,7 @@ struct Panel {
     std::vector<Sheet> sheets;
     std::vector<Run> runs;
     std::vector<Seam> seams;
+    std::vector<WallBox> boxes;  ///< of a wall, from left to right
 };
 
 /// Wood in the structural layers as seen from outside, shares of the net face (internal dimensions, rough

@@ -5,7 +5,9 @@
 #include <memory>
 #include <numbers>
 
+#include "assembly/boxes.h"
 #include "assembly/geometry.h"
+#include "framing/boxes.h"
 #include "framing/flat.h"
 #include "framing/wall_frame.h"
 #include "framing/wall_sheets.h"
@@ -166,13 +168,14 @@ Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) 
     const Bench bench{house, wall, panel, notes, -1};
     build_bucks(bench);
     stop_gaps(bench);
+    place_boxes(bench);
     lay_sheets(bench);
     lay_membranes(bench);
     mark_members(panel);
     return panel;
 }
 
-void remark(const House& house, Problems& notes) {
+void remark(const House& house, const std::vector<Panel>& panels, Problems& notes) {
     const auto note = [&](std::string what) {
         notes.push_back({.code = Code::unsupported,
                          .severity = Severity::note,
@@ -185,6 +188,12 @@ void remark(const House& house, Problems& notes) {
             "1 in of "
             "the studs below; splice plates are not among the members");
     }
+    const bool boxes = std::any_of(panels.begin(), panels.end(), [](auto& p) { return !p.boxes.empty(); });
+    if (boxes)
+        note(std::string(assembly::box_caution) +
+             "; the rule for wall spaces of living rooms is taken everywhere, "
+             "while kitchens, baths, halls and outdoors have rules of their own; inner walls are not wired "
+             "here");
     if (house.details.corner_studs.value < 3) note("clips hold the lining at outer corners of two studs");
 }
 
@@ -200,7 +209,7 @@ Result<Frame> frame_walls(const House& house, const assembly::Assembly& wall) {
         if (!panel) return fail(panel.error());
         frame.panels.push_back(std::move(*panel));
     }
-    remark(house, frame.notes);
+    remark(house, frame.panels, frame.notes);
     frame.factor = factor_of(house, wall, frame.panels);
     return frame;
 }

@@ -58,7 +58,7 @@ void read_details(Draft& draft, const toml::table& table);
 void read_own_materials(Draft& draft, const toml::table& root);
 void read_assemblies(Draft& draft, const toml::table& root);
 void read_geometry(Draft& draft, const toml::table& root);
-void read_practice(Draft& draft, const toml::table& root);  ///< [framing] [loads] [partition.NAME]
+void read_practice(Draft& draft, const toml::table& root);  ///< [framing] [loads] [partition.NAME] [box.NAME]
 /// Names to things: ladders, assemblies of faces, roofs, floors, foundations; pitch of roof assemblies.
 void link(Draft& draft, const toml::table& root);
 

@@ -40,7 +40,7 @@ void note_file(const toml::table& root, Used& used) {
     }
     if (const auto* table = root["framing"].as_table()) note_keys(*table, "practice", used);
     for (const auto* kind :
-         {"ladder", "assembly", "storey", "face", "partition", "roof", "floor", "foundation"}) {
+         {"ladder", "assembly", "storey", "face", "partition", "box", "roof", "floor", "foundation"}) {
         const auto* named = root[kind].as_table();
         if (!named) continue;
         for (const auto& [name, node] : *named) {

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "assembly/boxes.h"
 #include "report/json_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -34,6 +35,35 @@ Json factor_json(const framing::FramingFactor& f, std::size_t members) {
         row["whole"] = whole;
         out["panels"].push_back(std::move(row));
     }
+    return out;
+}
+
+// Of all walls: how many, by what they are for and where they stand.
+struct BoxCount {
+    int all = 0, receptacles = 0, inner_cavity = 0, pierce = 0;
+};
+
+BoxCount boxes_of(const framing::Frame& frame) {
+    BoxCount out;
+    for (const auto& panel : frame.panels) {
+        for (const auto& box : panel.boxes) {
+            ++out.all;
+            if (box.kind == assembly::BoxKind::receptacle) ++out.receptacles;
+            if (box.inner_cavity) ++out.inner_cavity;
+            if (box.pierces_airtight) ++out.pierce;
+        }
+    }
+    return out;
+}
+
+Json boxes_json(const framing::Frame& frame) {
+    const BoxCount count = boxes_of(frame);
+    Json out;
+    out["count"] = count.all;
+    out["receptacles"] = count.receptacles;
+    out["inner_cavity"] = count.inner_cavity;
+    out["pierce_airtight"] = count.pierce;
+    out["caution"] = assembly::box_caution;
     return out;
 }
 
@@ -172,6 +202,7 @@ void add_frame(Json& out, const answer::RungAnswer& rung, bool with_inputs) {
     out["framed_absent"] = maybe(rung.framed_absent);
     out["framing_factor"] =
         rung.framed ? factor_json(rung.framed->frame.factor, members_of(rung.framed->frame)) : Json(nullptr);
+    out["boxes"] = rung.framed ? boxes_json(rung.framed->frame) : Json(nullptr);
     out["structure"] = rung.framed ? structure_json(rung.framed->structure, with_inputs) : Json(nullptr);
 }
 
@@ -200,6 +231,16 @@ std::string framing_words(const answer::RungAnswer& rung) {
                        100.0 * f.field, 100.0 * f.plates, 100.0 * f.corners, 100.0 * f.openings,
                        members_of(rung.framed->frame));
     return out;
+}
+
+std::string box_words(const answer::RungAnswer& rung) {
+    if (!rung.framed) return {};
+    const BoxCount count = boxes_of(rung.framed->frame);
+    if (count.all == 0) return {};
+    return fmt::format(
+        "{} electrical boxes in outer walls, {} of them receptacles; {} in an inner cavity, {} "
+        "through the airtight layer",
+        count.all, count.receptacles, count.inner_cavity, count.pierce);
 }
 
 std::string structure_words(const answer::RungAnswer& rung) {

@@ -10,7 +10,7 @@
 
 namespace warmside::report {
 
-/// `framing_factor` and `structure` of a rung, null with `framed_absent` where there is none.
+/// `framing_factor`, `boxes` and `structure` of a rung, null with `framed_absent` where there is none.
 /// with_inputs  what each finding rests on too; `frame` has it, `answer` not, for its length
 void add_frame(Json& out, const answer::RungAnswer& rung, bool with_inputs);
 /// `cost` and `cost_step` of a rung, null with `cost_absent` where there is none.
@@ -26,6 +26,8 @@ void each_wall_rung(const answer::Answer& answer, std::string_view only,
 
 /// "wood 24.1 % of the face (published 22 %): ..."; empty where nothing is framed.
 [[nodiscard]] std::string framing_words(const answer::RungAnswer& rung);
+/// "44 electrical boxes in outer walls, 41 of them receptacles; ..."; empty where there are none.
+[[nodiscard]] std::string box_words(const answer::RungAnswer& rung);
 /// "32 checks pass; 4 need an engineer: ..."
 [[nodiscard]] std::string structure_words(const answer::RungAnswer& rung);
 /// "walls $21.40 a ft2, material ..."

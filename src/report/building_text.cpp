@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 
+#include "assembly/boxes.h"
 #include "report/building.h"
 #include "report/terminal_parts.h"
 #include "report/words.h"
@@ -52,6 +53,23 @@ Json panel_json(const framing::Panel& panel) {
         row["length"] = m.length.metres();
         row["box"] = box_json(m.box);
         out["members"].push_back(std::move(row));
+    }
+    out["boxes"] = Json::array();
+    for (const auto& b : panel.boxes) {
+        Json row;
+        row["mark"] = b.mark;
+        row["name"] = b.name;
+        row["kind"] = assembly::name_of(b.kind);
+        row["body"] = b.title;
+        row["volume"] = b.volume;
+        row["box"] = box_json(b.box);
+        row["held_by"] = b.holder < panel.members.size() ? Json(panel.members[b.holder].mark) : Json(nullptr);
+        row["own_block"] = b.own_block;
+        row["by_rule"] = b.by_rule;
+        row["inner_cavity"] = b.inner_cavity;
+        row["pierces_airtight"] = b.pierces_airtight;
+        row["origin"] = json_of(b.origin);
+        out["boxes"].push_back(std::move(row));
     }
     return out;
 }
@@ -253,6 +271,7 @@ std::string frame_text(const answer::Answer& a, const Style& style, std::string_
         out += head_of(rung, style);
         out += entry("framing", framing_words(rung), style);
         if (!rung.framed) return;
+        if (const auto boxes = box_words(rung); !boxes.empty()) out += entry("boxes", boxes, style);
         out += "\n" + panel_table(rung, a.inch_pound_first, style) + "\n";
         out += finding_lines(rung.framed->structure, style);
         for (const auto& note : rung.framed->frame.notes) out += entry("note", note.what, style, 4, 18);

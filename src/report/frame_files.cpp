@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "assembly/boxes.h"
 #include "drawing/elevation.h"
 #include "drawing/raster.h"
 #include "drawing/svg.h"
@@ -30,6 +31,27 @@ std::string members_csv(const framing::Frame& frame) {
     return csv.take();
 }
 
+std::string boxes_csv(const framing::Frame& frame) {
+    Csv csv;
+    for (const char* head :
+         {"panel", "mark", "name", "kind", "body", "u_m", "v_m", "w_m", "along_u_m", "along_v_m", "along_w_m",
+          "held_by", "own_block", "inner_cavity", "pierces_airtight"})
+        csv.cell(head);
+    csv.end_row();
+    constexpr int micrometres = 6;
+    const auto yes = [](bool is) { return is ? "yes" : "no"; };
+    for (const auto& panel : frame.panels) {
+        for (const auto& b : panel.boxes) {
+            csv.cell(panel.name).cell(b.mark).cell(b.name).cell(assembly::name_of(b.kind)).cell(b.title);
+            for (const auto& low : b.box.low) csv.cell(low.metres(), micrometres);
+            for (int axis = 0; axis < 3; ++axis) csv.cell(b.box.size(axis).metres(), micrometres);
+            csv.cell(b.holder < panel.members.size() ? panel.members[b.holder].mark : std::string());
+            csv.cell(yes(b.own_block)).cell(yes(b.inner_cavity)).cell(yes(b.pierces_airtight)).end_row();
+        }
+    }
+    return csv.take();
+}
+
 Result<std::vector<OutFile>> frame_files(const assembly::House& house, const answer::RungAnswer& rung,
                                          const FrameWish& wish) {
     using drawing::Font;
@@ -49,6 +71,7 @@ Result<std::vector<OutFile>> frame_files(const assembly::House& house, const ans
         out.push_back({stem + ".png", std::move(*png)});
     }
     out.push_back({file_word(rung.name) + "-members.csv", members_csv(frame)});
+    out.push_back({file_word(rung.name) + "-boxes.csv", boxes_csv(frame)});
     return out;
 }
 

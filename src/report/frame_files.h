@@ -15,7 +15,8 @@ struct FrameWish {
     bool dark = false;  ///< PNG in the dark set; SVG has both
 };
 
-/// `<rung>-<panel>.svg` and `.png` of every panel, `<rung>-members.csv`. `rung` has to be framed.
+/// `<rung>-<panel>.svg` and `.png` of every panel, `<rung>-members.csv`, `<rung>-boxes.csv`. `rung` has to be
+/// framed.
 [[nodiscard]] Result<std::vector<OutFile>> frame_files(const assembly::House& house,
                                                        const answer::RungAnswer& rung, const FrameWish& wish);
 
@@ -27,5 +28,9 @@ struct FrameWish {
 
 /// A row for each member: panel, mark, role, section, lumber, length, place in the panel. RFC 4180; m.
 [[nodiscard]] std::string members_csv(const framing::Frame& frame);
+
+/// A row for each electrical box: panel, mark, what it is, its low corner and size in the panel, what holds
+/// it, whether it comes through the airtight layer. RFC 4180; m.
+[[nodiscard]] std::string boxes_csv(const framing::Frame& frame);
 
 }  // namespace warmside::report

@@ -13,6 +13,8 @@
 #include <map>
 #include <string>
 
+#include "report/frame_files.h"
+
 namespace {
 
 using namespace warmside;
@@ -119,6 +121,26 @@ TEST_CASE("cutting and sheet plans as CSV name every piece") {
     const std::string sheets = report::sheets_csv(made_up());
     CHECK(std::count(sheets.begin(), sheets.end(), '\n') == 3);
     CHECK(sheets.find("osb 7/16 in,1,0.0000000,0.0000000,0.6000000,0.9000000,no,\r\n") != std::string::npos);
+}
+
+TEST_CASE(
+    "boxes as CSV: place and size in the panel, what holds them, whether they pierce the airtight layer") {
+    framing::Panel panel{.name = "south"};
+    panel.members.push_back({.mark = "S4"});
+    panel.boxes.push_back({.name = "receptacle 1",
+                           .kind = assembly::BoxKind::wall_switch,
+                           .title = "a box",
+                           .box = {{units::Exact::millimetres(100), units::Exact::millimetres(300), {}},
+                                   {units::Exact::millimetres(150), units::Exact::millimetres(380),
+                                    units::Exact::millimetres(89)}},
+                           .pierces_airtight = true,
+                           .mark = "E1"});
+    CHECK(
+        report::boxes_csv({.panels = {panel}}) ==
+        "panel,mark,name,kind,body,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m,held_by,own_block,inner_cavity,"
+        "pierces_airtight\r\n"
+        "south,E1,receptacle 1,switch,a "
+        "box,0.100000,0.300000,0.000000,0.050000,0.080000,0.089000,S4,no,no,yes\r\n");
 }
 
 TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give equal bytes") {

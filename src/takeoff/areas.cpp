@@ -1,10 +1,10 @@
-#include "assembly/duty.h"
 #include "takeoff/areas.h"
 
 #include <algorithm>
 #include <limits>
 #include <set>
 
+#include "assembly/duty.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {

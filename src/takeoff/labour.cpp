@@ -92,7 +92,13 @@ public:
         add("openings", static_cast<double>(in_openings.size()));
         add("bucks", static_cast<double>(bucks.size()));
         for (const framing::Seam& seam : panel.seams) add("tape", seam.length.metres());
-        if (const Assembly* a = house_.find(panel.assembly)) {
+        const Assembly* a = house_.find(panel.assembly);
+        for (const framing::WallBox& box : panel.boxes) {
+            if (!is_new(a, box)) continue;
+            add("boxes", 1.0);
+            if (box.pierces_airtight) add("box covers", 1.0);
+        }
+        if (a) {
             layers(panel, *a);
         } else if (panel.kind == Panel::Kind::floor) {
             add("subfloor", layer_area(house_, panel, -1));
@@ -162,6 +168,8 @@ const std::vector<Operation>& operations() {
         {"membrane", "hang the inner membrane", "m2"},
         {"tape", "tape and seal seams", "m"},
         {"furring", "cut and fasten inner furring", "m"},
+        {"boxes", "nail up electrical boxes", "piece"},
+        {"box covers", "seal covers of boxes to the sheet", "piece"},
         {"interior finish", "hang and finish gypsum board", "m2"},
         {"jamb extensions", "fit jamb extensions", "m2"},
         {"window stools", "fit window stools", "m2"},

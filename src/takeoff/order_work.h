@@ -42,6 +42,10 @@ void order_fill(OrderWork& work);    ///< insulation
 void order_layers(OrderWork& work);  ///< skins and paint
 [[nodiscard]] Result<void> order_membranes(OrderWork& work);
 void order_joints(OrderWork& work);  ///< tape, sealant, gasket
+void order_boxes(OrderWork& work);   ///< electrical boxes, and covers where they come through the sheet
 void order_fasteners(OrderWork& work);
+
+/// Whether the crew sets a box: one in an existing layer is there.
+[[nodiscard]] bool is_new(const assembly::Assembly* assembly, const framing::WallBox& box);
 
 }  // namespace warmside::takeoff

@@ -208,6 +208,10 @@ Result<Packages> read_packages(std::string_view file_name, std::string_view text
     part("tape", [&](TableReader tape) { read_linear(std::move(tape), "roll", out.tape); });
     part("sealant", [&](TableReader sealant) { read_linear(std::move(sealant), "cartridge", out.sealant); });
     part("gasket", [&](TableReader gasket) { read_linear(std::move(gasket), "roll", out.gasket); });
+    part("boxes", [&](TableReader boxes) {
+        out.box_waste = sourced(boxes, "waste", units::fraction, {0.0, 1.0});
+        boxes.finish();
+    });
     part("fasteners", [&](TableReader fasteners) { read_fasteners(std::move(fasteners), out.fasteners); });
     reader.finish();
     if (!problems.empty()) return fail(problems.front());

@@ -94,6 +94,7 @@ struct Packages {
     BattRule batts;
     LumberRule lumber;
     LinearRule tape, sealant, gasket;
+    Sourced<double> box_waste;  ///< share of electrical boxes and their covers added
     FastenerRule fasteners;
 };
 

@@ -34,7 +34,7 @@ void note_left_out(OrderWork& work) {
     for (const auto& roof : work.house.roofs)
         if (roof.over_attic)
             notes.push_back(fmt::format("roof {}: covering and underlay are not in the order", roof.name));
-    notes.emplace_back("boxes: the house file does not say where they are; none in the order");
+    notes.emplace_back("cables, wiring devices and their plates are not in the order");
     notes.emplace_back(
         "windows, doors, flashing, anchors, straps, hangers and hold-downs are not in the order");
 }
@@ -50,6 +50,7 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     if (auto done = order_membranes(work); !done) return fail(std::move(done).error());
     order_layers(work);
     order_joints(work);
+    order_boxes(work);
     order_fasteners(work);
     if (!work.unknown.empty())
         return fail(Problem{

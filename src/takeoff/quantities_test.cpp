@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assembly/boxes.h"
+#include "takeoff/labour.h"
 #include "takeoff/order_work.h"
 
 namespace {
@@ -340,6 +342,42 @@ TEST_CASE("an existing layer is not bought") {
     sample.house.assemblies[0].layers[7].existing = true;
     CHECK(find(order_of(sample), "spruce siding") == nullptr);
     CHECK(find(order_of(sample), "siding nails") == nullptr);
+}
+
+TEST_CASE("boxes: by their body, a cover for each that comes through the sheet, none in an existing layer") {
+    Sample sample;
+    auto& boxes = sample.frame.panels[0].boxes;
+    for (const bool pierces : {true, true, false}) {
+        framing::WallBox box;
+        box.body = pierces ? "device" : "square";
+        box.title = box.body + " box, by hand";
+        box.layer = 2;
+        box.pierces_airtight = pierces;
+        boxes.push_back(box);
+    }
+    const auto work = [&](const char* operation) {
+        double sum = 0.0;
+        for (const auto& each : takeoff::work_of(sample.house, sample.frame))
+            if (each.operation == operation) sum += each.quantity;
+        return sum;
+    };
+    const Order order = order_of(sample);
+    CHECK(find(order, "device box")->net == 2.0);
+    // 2 and 5 % more, in whole pieces.
+    CHECK(find(order, "device box")->count == 3.0);
+    CHECK(find(order, "square box")->net == 1.0);
+    CHECK(find(order, "airtight box cover")->net == 2.0);
+    CHECK(work("boxes") == 3.0);
+    CHECK(work("box covers") == 2.0);
+    CHECK(std::count(order.notes.begin(), order.notes.end(), assembly::box_caution) == 1);
+    sample.house.assemblies[0].layers[2].existing = true;
+    CHECK(find(order_of(sample), "device box") == nullptr);
+    CHECK(work("boxes") == 0.0);
+    sample.house.assemblies[0].layers[2].existing = false;
+    boxes.clear();
+    const Order none = order_of(sample);
+    CHECK(find(none, "airtight box cover") == nullptr);
+    CHECK(std::count(none.notes.begin(), none.notes.end(), assembly::box_caution) == 0);
 }
 
 TEST_CASE("a section that no yard keeps is sawn from one that it does, of the wall's own system") {

@@ -39,7 +39,8 @@ constexpr std::array lengths{Spelling{"m", 1.0},           Spelling{"mm", 1e-3},
 constexpr std::array areas{Spelling{"m2", 1.0},           Spelling{"mm2", 1e-6},
                            Spelling{"cm2", 1e-4},         Spelling{"ft2", foot* foot},
                            Spelling{"sq ft", foot* foot}, Spelling{"in2", inch* inch}};
-constexpr std::array volumes{Spelling{"m3", 1.0}, Spelling{"L", 1e-3}, Spelling{"ft3", cubic_foot}};
+constexpr std::array volumes{Spelling{"m3", 1.0}, Spelling{"L", 1e-3}, Spelling{"ft3", cubic_foot},
+                             Spelling{"in3", inch* inch* inch}};
 constexpr std::array angles{Spelling{"rad", 1.0}, Spelling{"deg", pi / 180}, Spelling{"°", pi / 180},
                             Spelling{"degrees", pi / 180}};
 constexpr std::array durations{Spelling{"s", 1.0},           Spelling{"min", 60.0},
@@ -118,7 +119,7 @@ extern constexpr Dimension number{"a number", "-", "no unit", no_unit};
 extern constexpr Dimension fraction{"a fraction", "-", "%, or no unit", parts};
 extern constexpr Dimension length{"a length", "m", "m, mm, in, ft", lengths};
 extern constexpr Dimension area{"an area", "m2", "m2, ft2", areas};
-extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3", volumes};
+extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3, in3", volumes};
 extern constexpr Dimension angle{"an angle", "rad", "deg", angles};
 extern constexpr Dimension duration{"a time", "s", "s, h, d", durations};
 extern constexpr Dimension speed{"a speed", "m/s", "m/s, mph", speeds};

@@ -67,6 +67,16 @@ void add_openings(assembly::Face& face, int length, int height, Draw draw) {
     }
 }
 
+// Anywhere on the face, in an opening too: the framer finds the nearest wood or says that there is none.
+assembly::ElectricalBox any_box(const std::string& face, int number, int length, Draw draw) {
+    assembly::ElectricalBox out{.name = fmt::format("{} box {}", face, number), .face = face};
+    out.kind = static_cast<assembly::BoxKind>(draw(4));
+    out.at.value = inches(2 + draw(length - 4));
+    out.height.value = inches(6 + draw(72));
+    out.body.value = std::array{"deepest that fits", "device", "square"}[static_cast<std::size_t>(draw(3))];
+    return out;
+}
+
 void set_practice(House& house, Draw draw) {
     house.details = {};
     house.practice = {};
@@ -108,6 +118,7 @@ RandomHouse random_house(const std::string& source, Draw draw) {
     house.faces.clear();
     house.roofs.clear();
     house.partitions.clear();
+    house.boxes.clear();
     std::vector<const assembly::Assembly*> walls;
     for (const auto& each : house.assemblies) {
         if (each.part == assembly::Part::wall) walls.push_back(&each);
@@ -133,8 +144,9 @@ RandomHouse random_house(const std::string& source, Draw draw) {
                                 .height = inches(height)};
             if (mixed && draw(3) == 0) face.assembly = any_wall()->name;
             const Exact dx = face.to.x - face.from.x, dy = face.to.y - face.from.y;
-            add_openings(face, static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count()),
-                         height, draw);
+            const int length = static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count());
+            add_openings(face, length, height, draw);
+            for (int b = draw(3); b > 0; --b) house.boxes.push_back(any_box(face.name, b, length, draw));
             house.faces.push_back(std::move(face));
         }
     }
