@@ -19,10 +19,8 @@ Exact length_of(const Face& face) {
 // Along the floor line, between what breaks it.
 std::vector<Interval> stretches(const House& house, const Face& face) {
     std::vector<Interval> taken = inner_walls(house, face);
-    Exact lowest = face.height;
-    for (const assembly::BoxBody& body : assembly::box_rules().bodies) lowest = std::min(lowest, body.height);
     for (const assembly::Opening& o : face.openings) {
-        if (o.sill < lowest) taken.push_back(u_of(o));
+        if (o.kind == assembly::Opening::Kind::door) taken.push_back(u_of(o));
     }
     return free_of({Exact{}, length_of(face)}, std::move(taken));
 }

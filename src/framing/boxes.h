@@ -19,12 +19,12 @@ struct WallSpace {
     Exact before, after;
 };
 
-/// The wall spaces of a face, from left to right. A doorway breaks one, as does an opening less than a box
-/// high above the floor; a window does not. Corners and inner walls break one too, so that each is served by
-/// itself: stricter than NEC 210.52(A), which measures round corners and counts what stands on inner walls. A
-/// stretch narrower than BoxRules::least_space is left to its neighbour round the corner, if there is one and
-/// they are that wide together; between a door and an inner wall it is left out. The inner walls that
-/// [details] only counts have no place and break nothing.
+/// The wall spaces of a face, from left to right. A doorway breaks one; a window does not, down to the floor
+/// neither (a fixed panel is wall space; what slides is a door). Corners and inner walls break one too, so
+/// that each is served by itself: stricter than NEC 210.52(A), which measures round corners and counts what
+/// stands on inner walls. A stretch narrower than BoxRules::least_space is left to its neighbour round the
+/// corner, if there is one and they are that wide together; between a door and an inner wall it is left out.
+/// The inner walls that [details] only counts have no place and break nothing.
 ///
 /// Source  NEC 210.52(A), memory
 [[nodiscard]] std::vector<WallSpace> wall_spaces(const assembly::House& house, const assembly::Face& face);

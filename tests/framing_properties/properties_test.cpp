@@ -268,7 +268,7 @@ int spaces_reached(const assembly::House& house, const Panel& panel) {
     const int length = static_cast<int>(std::lround(panel.opaque_length.metres() / 0.0254));
     std::vector<bool> wall(static_cast<std::size_t>(length), true);
     for (const assembly::Opening& o : face.openings) {
-        if (o.sill.count() > 0) continue;
+        if (o.kind != assembly::Opening::Kind::door) continue;
         for (int at = 0; at < length; ++at) {
             const double u = (at + 0.5) * 0.0254;
             if (o.left.metres() < u && u < (o.left + o.width).metres())
