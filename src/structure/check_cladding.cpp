@@ -154,10 +154,10 @@ void check_cladding(const Site& site, const assembly::Assembly& wall, std::vecto
 void check_inner_furring(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out) {
     const auto core = core_of(wall);
     if (!core) return;
-    const assembly::Layer* strip = nullptr;
+    const assembly::Framing* strip = nullptr;
     for (std::size_t i = 0; i < core->layer; ++i) {
         const auto& layer = wall.layers[i];
-        if (layer.framing && layer.framing->run == assembly::Run::horizontal) strip = &layer;
+        if (layer.framing && layer.framing->run == assembly::Run::horizontal) strip = &*layer.framing;
     }
     if (!strip) return;
     const auto& practice = site.house().practice;
@@ -172,12 +172,12 @@ void check_inner_furring(const Site& site, const assembly::Assembly& wall, std::
     const double weight = weight_of(wall) - weight_of(wall, core->layer);
     const auto& inner = inner_furring();
     // One nail at each crossing of a strip with a stud.
-    const double area = strip->framing->spacing.metres() * core->framing->spacing.metres();
+    const double area = strip->spacing.metres() * core->framing->spacing.metres();
     const double load = weight * area + inner.box;
     const double lateral_value = durations().dead * lateral({.diameter = inner.diameter,
                                                              .yield = inner.yield,
                                                              .gravity = stud->gravity,
-                                                             .side = strip->framing->depth.metres(),
+                                                             .side = strip->depth.metres(),
                                                              .main = inner.penetration,
                                                              .gap = 0.0});
     Finding f;

@@ -134,12 +134,13 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
                        (floors > 0 && (house.loads.floor_live.value > 40 * psf + slack ||
                                        house.loads.floor_dead.value > 20 * psf + slack));
     const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
-    if (!roof || heavy || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
+    const auto& ground = house.loads.ground_snow;
+    if (!roof || !ground || heavy || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
         !header_lumber(practice.species.value, practice.grade.value))
         return leave(
             f, Outcome::needs_engineer,
             "Outside the table (lumber, grade, size, loads, or what it carries): an engineer decides.", out);
-    const double width = site.roof_span(*roof, *site.face(panel)), snow = house.loads.ground_snow->value;
+    const double width = site.roof_span(*roof, *site.face(panel)), snow = ground->value;
     const auto carries = floors == 1 ? framing::Carries::roof_and_floor : framing::Carries::roof;
     const bool braced = !members.cripples_above;
     const auto limit = framing::header_row(members.plies, members.name, width, snow, carries, braced);
@@ -215,9 +216,9 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
            const Around& members, std::vector<Finding>& out) {
     Finding f = start(panel, opening, members, "kings", "king studs by table", "IRC 2021 Table R602.7.5");
     f.where = panel.name;
-    if (!site.wind_given())
-        return leave(f, Outcome::not_given, "The house file gives no wind speed with its exposure.", out);
     const auto& loads = site.house().loads;
+    if (!loads.wind_speed || !loads.exposure)
+        return leave(f, Outcome::not_given, "The house file gives no wind speed with its exposure.", out);
     const auto core = core_of(site.built_as(panel));
     if (!core || !ungraded(site.house(), *core).empty())
         return leave(f, Outcome::needs_engineer, "The studs have no recognised grade: an engineer decides.",

@@ -117,11 +117,11 @@ struct Post {
 };
 
 Post post_of(const Site& site, const framing::Panel& panel, const assembly::Assembly& wall, const Core& core,
-             const LineLoad& load) {
+             const Lumber& lumber, const LineLoad& load) {
     const auto& practice = site.house().practice;
     Post out{site, panel, wall, load, {}, core.framing->spacing.metres(), {}};
     out.stud.size = core.size;
-    out.stud.lumber = *lumber_of(practice.species.value, practice.stud_grade.value, core.size);
+    out.stud.lumber = lumber;
     out.stud.length = stud_length(panel);
     constexpr double three_at_two_feet = 0.6196;  // 24 in, and 610 mm
     out.stud.repetitive = out.spacing <= three_at_two_feet ? durations().repetitive : 1.0;
@@ -155,8 +155,10 @@ void bearing(const Post& post, std::vector<Finding>& out) {
     }
     Finding f = post.start("bearing of the stud on its plates", "NDS 2018 3.10.2");
     f.inputs.push_back({"strength across the grain", plate->across, "Pa", plate->origin});
-    judge(f, heaviest(over(post.load, post.spacing)) / post.stud.size.area(), plate->across, "Pa");
-    f.words = fmt::format("{}: {:.2f} of what the plates bear across their grain.", post.name, *f.ratio);
+    const double stress = heaviest(over(post.load, post.spacing)) / post.stud.size.area();
+    judge(f, stress, plate->across, "Pa");
+    f.words = fmt::format("{}: {:.2f} of what the plates bear across their grain.", post.name,
+                          stress / plate->across);
     if (f.outcome == Outcome::fails) f.change = "a closer spacing or doubled studs";
     out.push_back(std::move(f));
 }
@@ -241,6 +243,8 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
         return leave(Outcome::needs_engineer, "The wall has no upright studs that this check knows.");
     if (const std::string why = ungraded(house, *core); !why.empty())
         return leave(Outcome::needs_engineer, why + ". An engineer decides.");
+    const auto lumber = lumber_of(house.practice.species.value, house.practice.stud_grade.value, core->size);
+    if (!lumber) return leave(Outcome::needs_engineer, "The studs have no grade. An engineer decides.");
     LineLoad load;
     if (gable)  // stands on the plates below and carries itself
         load.dead = length * weight_of(wall);
@@ -254,7 +258,7 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
         return leave(Outcome::needs_engineer,
                      "Snow above 70 psf or a storey above 11 ft 7 in: an engineer decides.",
                      "IRC 2021 R301.2.3, R301.3");
-    const Post post = post_of(site, panel, wall, *core, load);
+    const Post post = post_of(site, panel, wall, *core, *lumber, load);
     gravity(post, out);
     bearing(post, out);
     wind(post, out);

@@ -1,6 +1,7 @@
 #include "structure/site.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -262,11 +263,15 @@ LineLoad Site::line_load(const assembly::Face& face, const assembly::Assembly& w
 }
 
 Input Site::snow() const {
-    return input("ground snow, used as the roof's", *house_.loads.ground_snow, "Pa");
+    const auto& given = house_.loads.ground_snow;
+    assert(given && "asked for only where it is given");
+    return input("ground snow, used as the roof's", *given, "Pa");
 }
 
 Input Site::wind() const {
-    return input("wind speed, ultimate", *house_.loads.wind_speed, "m/s");
+    const auto& given = house_.loads.wind_speed;
+    assert(given && "asked for only where it is given");
+    return input("wind speed, ultimate", *given, "m/s");
 }
 
 }  // namespace warmside::structure
