@@ -159,6 +159,8 @@ bool repeats(const Member& member, const Framing& framing, std::size_t across) {
 /// What a member takes of the field: of an I-joist or truss the web, in the middle of its width.
 Taken taken_by(const Member& member, const Framing& framing, Exact thickness, std::size_t across) {
     Taken out{rect_of(member.box, across), std::min(member.box.size(2), thickness)};
+    // Of a roof's truss only its lower chord lies in the wool, as the layer's framing says.
+    if (member.role == Role::truss) out.depth = std::min(out.depth, framing.depth);
     if (!repeats(member, framing, across)) return out;
     const Exact web = framing.web_thickness;
     const Exact low = out.at.across.low + units::half(framing.width - web);
