@@ -157,11 +157,13 @@ bool repeats(const Member& member, const Framing& framing, std::size_t across) {
 }
 
 /// What a member takes of the field: of an I-joist or truss the web, in the middle of its width.
-Taken taken_by(const Member& member, const assembly::Layer& layer, std::size_t across) {
-    Taken out{rect_of(member.box, across), std::min(member.box.size(2), layer.thickness)};
-    if (!repeats(member, *layer.framing, across)) return out;
-    const Exact web = layer.framing->web_thickness;
-    const Exact low = out.at.across.low + units::half(layer.framing->width - web);
+Taken taken_by(const Member& member, const Framing& framing, Exact thickness, std::size_t across) {
+    Taken out{rect_of(member.box, across), std::min(member.box.size(2), thickness)};
+    // Of a roof's truss only its lower chord lies in the wool, as the layer's framing says.
+    if (member.role == Role::truss) out.depth = std::min(out.depth, framing.depth);
+    if (!repeats(member, framing, across)) return out;
+    const Exact web = framing.web_thickness;
+    const Exact low = out.at.across.low + units::half(framing.width - web);
     out.at.across = {low, low + web};
     return out;
 }
@@ -232,19 +234,20 @@ Bays bays_of(const assembly::House& house, const Panel& panel, const assembly::L
     Bays out;
     const auto members = members_of(panel, index);
     if (members.empty() || !layer.framing) return out;
+    const Framing& framing = *layer.framing;
     out.placed = true;
     if (panel.kind == Panel::Kind::gable_wall) {
         out.bays = under_slope(members, layer.thickness);
         return out;
     }
-    const std::size_t across = across_of(panel, *layer.framing, members);
+    const std::size_t across = across_of(panel, framing, members);
     std::vector<Rect> field;
     std::vector<Taken> taken;
     if (panel.kind != Panel::Kind::wall) field = covered(panel, index, across);
     if (field.empty()) field.push_back(hull(members, across));
     for (const Member* m : members) {
-        taken.push_back(taken_by(*m, layer, across));
-        if (repeats(*m, *layer.framing, across)) out.flanges += flanges_of(*m, *layer.framing);
+        taken.push_back(taken_by(*m, framing, layer.thickness, across));
+        if (repeats(*m, framing, across)) out.flanges += flanges_of(*m, framing);
     }
     if (panel.kind == Panel::Kind::wall && panel.face < house.faces.size()) {
         for (const auto& o : house.faces[panel.face].openings) {
