@@ -21,7 +21,8 @@ Answered build(const Options& options, bool cost, StopSource& stop) {
 }
 
 // What the rungs lack, as problems of the house file.
-Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost) {
+Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost,
+                const std::string& only) {
     Problems out;
     bool any = false;
     report::each_wall_rung(answer, {}, [&](const answer::RungAnswer& rung) {
@@ -33,7 +34,11 @@ Problems absent(const answer::Answer& answer, const assembly::House& house, bool
                        .what = fmt::format("{}: {}", rung.name, why),
                        .where = house.assemblies[rung.assembly].origin.where});
     });
-    if (!any)
+    if (!any && !only.empty())
+        out.push_back({.code = Code::unsupported,
+                       .what = fmt::format("{} is no rung of walls: only those are framed here", only),
+                       .suggestion = "a rung of [ladder.wall]"});
+    else if (!any)
         out.push_back({.code = Code::missing,
                        .what = "the house file has no ladder of walls",
                        .suggestion = "[ladder.wall]"});
@@ -72,7 +77,7 @@ int run_frame(const Options& options, StopSource& stop) {
     const Answered built = build(options, false, stop);
     if (built.exit != done) return built.exit;
     const auto& house = *built.loaded.house;
-    if (const Problems lacking = absent(built.answer, house, false); !lacking.empty())
+    if (const Problems lacking = absent(built.answer, house, false, options.rung); !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
         return report::frame_files(house, rung,
@@ -94,7 +99,8 @@ int run_frame(const Options& options, StopSource& stop) {
 int run_takeoff(const Options& options, StopSource& stop) {
     const Answered built = build(options, true, stop);
     if (built.exit != done) return built.exit;
-    if (const Problems lacking = absent(built.answer, *built.loaded.house, true); !lacking.empty())
+    if (const Problems lacking = absent(built.answer, *built.loaded.house, true, options.rung);
+        !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
         return write_files(options, report::order_files(rung)).and_then([&] {

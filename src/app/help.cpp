@@ -136,8 +136,8 @@ professional decide.
 
 )",
          R"(  --rung NAME     only this rung
-  --out DIR       also write there a framing elevation of each wall, floor and roof (SVG and PNG) and
-                  members.csv, boxes.csv
+  --out DIR       also write there a framing elevation of each wall, floor and roof, and of each wall's
+                  furring and battens (SVG and PNG), RUNG-members.csv and RUNG-boxes.csv
   --dark          PNG light on dark; an SVG follows its reader
 )",
          R"(

@@ -1,8 +1,10 @@
 #include "drawing/elevation.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "assembly/boxes.h"
@@ -19,9 +21,10 @@ using framing::Member;
 using framing::Panel;
 using framing::Role;
 
-constexpr double left_room = 70.0;  // for the height
+constexpr double left_room = 84.0;  // for the height
 constexpr double mark_row = 28.0;   // for marks above and below
-constexpr double mark_size = 7.5, mark_gap = 4.0, words_size = 8.5, note_size = 10.5;
+// On paper at one sheet unit a CSS pixel: capitals of marks 1.6 mm high.
+constexpr double mark_size = 8.5, mark_gap = 4.0, words_size = 9.5, note_size = 10.5;
 constexpr double end_room = 0.12;  // m: plates at the end of a member of full height
 constexpr double beside = 26.0;    // between the picture's names and the list
 
@@ -252,8 +255,15 @@ private:
             const Box box{x_of(opening.left.metres()), y_of((opening.sill + opening.height).metres()),
                           opening.width.metres() * scale_, opening.height.metres() * scale_};
             group.items.emplace_back(rectangle(box, Ink::none, {.ink = Ink::accent, .width = 0.9}));
-            std::vector<std::string> lines{
-                opening.name, fmt::format("{} × {}", length(opening.width), length(opening.height))};
+            std::vector<std::string> lines{opening.name};
+            // A size is never cut short: where it is too long for one line it takes two.
+            const std::string size = fmt::format("{} × {}", length(opening.width), length(opening.height));
+            if (width_of(size, Font::condensed, words_size) <= box.width - 4.0) {
+                lines.push_back(size);
+            } else {
+                lines.push_back(length(opening.width) + " ×");
+                lines.push_back(length(opening.height));
+            }
             if (opening.kind == assembly::Opening::Kind::window)
                 lines.push_back("sill " + length(opening.sill));
             double y = box.y + box.height / 2.0 - 11.0 * (static_cast<double>(lines.size()) - 1.0) / 2.0;
@@ -504,14 +514,46 @@ private:
             case Panel::Kind::floor:
             case Panel::Kind::ceiling: return "Plan seen from above, north up.";
             case Panel::Kind::roof: return "Roof plane seen square to itself from outside, its eave below.";
-            default: return "Seen from outside.";
+            default:
+                return frame_.shown == Shown::furring ? "Seen from outside, through the wall."
+                                                      : "Seen from outside.";
         }
     }
 
+    [[nodiscard]] bool has(Role role) const {
+        return std::any_of(members_.begin(), members_.end(),
+                           [&](const Member* m) { return m->role == role; });
+    }
+
+    /// What shades, lines and diagonals stand for, of those that are drawn.
+    [[nodiscard]] std::string legend(bool opened, bool ticks) const {
+        std::vector<std::string> parts;
+        if (std::any_of(members_.begin(), members_.end(),
+                        [](const Member* m) { return fill_of(m->role) == Ink::pale; }))
+            parts.emplace_back("grey: what frames an opening");
+        if (opened) parts.emplace_back("coloured outline: rough opening");
+        if (ticks) parts.emplace_back("coloured ticks: the layout, on the plates");
+        if (std::any_of(members_.begin(), members_.end(), [](const Member* m) { return is_block(m->role); }))
+            parts.emplace_back("diagonal: a block or backing");
+        if (parts.empty()) return {};
+        std::string out = fmt::format("{}.", fmt::join(parts, "; "));
+        out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
+        return out;
+    }
+
     double draw_notes(std::vector<Item>& items, double y, double width) const {
-        std::vector<std::string> notes{
-            view_words() + " Dimensions to the frame and to the edges of rough openings; layout to centres" +
-            (is_wall(panel_) && frame_.shown == Shown::frame ? ", marked on the plates." : ".")};
+        const bool opened = face_ && !face_->openings.empty(), laid_out = !layout().empty();
+        const bool ticks = laid_out && is_wall(panel_) && frame_.shown == Shown::frame;
+        std::vector<std::string> notes{fmt::format("{} Dimensions to the frame{}{}.", view_words(),
+                                                   opened ? " and to the edges of rough openings" : "",
+                                                   laid_out ? "; layout to centres" : "")};
+        if (const auto words = legend(opened, ticks); !words.empty()) notes.push_back(words);
+        if (std::any_of(members_.begin(), members_.end(),
+                        [](const Member* m) { return m->end_cut[0] != 0.0 || m->end_cut[1] != 0.0; }))
+            notes.emplace_back(
+                "Slanting ends are drawn square; cut lengths are from long point to long point.");
+        if (panel_.kind == Panel::Kind::roof && !has(Role::rafter))
+            notes.emplace_back("The trusses below this plane stand in the plan of the ceiling.");
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");

@@ -285,6 +285,59 @@ TEST_CASE(
     CHECK(drawn.empty());
 }
 
+TEST_CASE("the cut list names the grade of each row and once what all lumber has in common") {
+    std::vector<CutRow> rows(3);
+    rows[0].lumber = "spruce-pine-fir Stud";
+    rows[1].lumber = "spruce-pine-fir No. 2";
+    CHECK(common_lumber(rows) == "spruce-pine-fir");  // a row without lumber says nothing
+    rows[2].lumber = "spruce No. 2";
+    CHECK(common_lumber(rows).empty());
+    Wall wall;
+    for (Member& m : wall.panel.members)
+        m.lumber = m.role == Role::stud ? "spruce-pine-fir Stud" : "spruce-pine-fir No. 2";
+    std::vector<Text> texts;
+    texts_of(elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"}).root.items, texts);
+    const auto list = cut_list(members_shown(wall.panel, Shown::frame));
+    const std::string common = common_lumber(list);
+    REQUIRE_FALSE(common.empty());
+    CHECK(std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == common; }));
+    for (const CutRow& row : list) {
+        if (row.lumber == common) continue;
+        const std::string words = row.section + " " + row.lumber.substr(common.size() + 1);
+        CHECK(std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == words; }));
+    }
+}
+
+TEST_CASE("the size of a narrow opening takes two lines and is not cut short") {
+    Wall wall;
+    wall.face.openings[0].width = quarter(80);
+    wall.face.openings[0].height = quarter(331);
+    std::vector<Text> texts;
+    texts_of(elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"}).root.items, texts);
+    const auto has = [&](std::string_view words) {
+        return std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == words; });
+    };
+    CHECK(has("20 in ×"));
+    CHECK(has("82 3/4 in"));
+    CHECK_FALSE(has("20 in × 82 3/4 in"));
+}
+
+TEST_CASE("notes explain what is drawn, and only that") {
+    const Wall wall;
+    const Caption caption{.title = "wall", .line = "line"};
+    const std::string with = svg(elevation(wall.panel, &wall.face, {}, caption));
+    CHECK(with.find("coloured outline: rough opening") != std::string::npos);
+    CHECK(with.find("to the edges of rough openings") != std::string::npos);
+    Panel roof;
+    roof.kind = Panel::Kind::roof;
+    roof.length = quarter(400);
+    roof.height = quarter(380);
+    const std::string without = svg(elevation(roof, nullptr, {}, caption));
+    CHECK(without.find("rough opening") == std::string::npos);
+    CHECK(without.find("layout") == std::string::npos);
+    CHECK(without.find("The trusses below this plane") != std::string::npos);
+}
+
 TEST_CASE("an empty panel is drawn without members") {
     Panel panel;
     panel.length = quarter(400);

@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include "assembly/boxes.h"
-#include "drawing/elevation.h"
 #include "drawing/raster.h"
 #include "drawing/svg.h"
 #include "drawing/type.h"
 #include "report/csv.h"
+#include "report/elevations.h"
 #include "report/takeoff_files.h"
 
 namespace warmside::report {
@@ -54,21 +54,22 @@ std::string boxes_csv(const framing::Frame& frame) {
 
 Result<std::vector<OutFile>> frame_files(const assembly::House& house, const answer::RungAnswer& rung,
                                          const FrameWish& wish) {
-    using drawing::Font;
+    using drawing::Font, drawing::Shown;
+    const std::string fonts = drawing::font_rules({Font::body, Font::condensed, Font::strong});
     std::vector<OutFile> out;
     const auto& frame = rung.framed->frame;
     for (const auto& panel : frame.panels) {
-        const assembly::Face* face = panel.face < house.faces.size() ? &house.faces[panel.face] : nullptr;
-        const drawing::Caption caption{fmt::format("{}  {}", rung.name, panel.name), rung.title};
-        auto sheet = drawing::elevation(panel, face, {.inch_pound_first = wish.inch_pound_first}, caption);
-        sheet.margin = 22.0;
-        auto png = drawing::picture(sheet, {.dark = wish.dark});
-        if (!png) return fail(png.error());
-        const std::string stem = file_word(rung.name + " " + panel.name);
-        out.push_back(
-            {stem + ".svg", drawing::svg(sheet, {.fonts = drawing::font_rules(
-                                                     {Font::body, Font::condensed, Font::strong})})});
-        out.push_back({stem + ".png", std::move(*png)});
+        for (const Shown shown : {Shown::frame, Shown::furring, Shown::battens}) {
+            if (shown != Shown::frame && drawing::members_shown(panel, shown).empty()) continue;
+            auto sheet = elevation_sheet(house, rung, panel, shown, wish.inch_pound_first);
+            sheet.margin = 22.0;
+            auto png = drawing::picture(sheet, {.dark = wish.dark});
+            if (!png) return fail(png.error());
+            std::string stem = file_word(rung.name + " " + panel.name);
+            if (shown != Shown::frame) stem += fmt::format("-{}", name_of(shown));
+            out.push_back({stem + ".svg", drawing::svg(sheet, {.fonts = fonts})});
+            out.push_back({stem + ".png", std::move(*png)});
+        }
     }
     out.push_back({file_word(rung.name) + "-members.csv", members_csv(frame)});
     out.push_back({file_word(rung.name) + "-boxes.csv", boxes_csv(frame)});

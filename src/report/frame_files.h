@@ -15,8 +15,9 @@ struct FrameWish {
     bool dark = false;  ///< PNG in the dark set; SVG has both
 };
 
-/// `<rung>-<panel>.svg` and `.png` of every panel, `<rung>-members.csv`, `<rung>-boxes.csv`. `rung` has to be
-/// framed.
+/// `<rung>-<panel>.svg` and `.png` of every panel, `-furring` and `-battens` likewise of a wall that has
+/// them,
+/// `<rung>-members.csv`, `<rung>-boxes.csv`. `rung` has to be framed.
 [[nodiscard]] Result<std::vector<OutFile>> frame_files(const assembly::House& house,
                                                        const answer::RungAnswer& rung, const FrameWish& wish);
 
