@@ -160,6 +160,9 @@ enum class Region { field, plates, corners, openings, none };
 
 /// The walls alone, and the floors and roofs alone; frame() is both.
 ///
+/// A header in the rim is a member of its wall and lies over the plates; the floor's rim and joists keep
+/// clear of those in `walls`.
+///
 /// Floors and ceilings: u to the east, v to the north, w up, from the south-west corner of the frame's outer
 /// faces; joists at k x spacing from there, rim boards within the outline, those at the joists' ends through.
 /// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters
@@ -169,7 +172,8 @@ enum class Region { field, plates, corners, openings, none };
 /// panels of their own.
 [[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
 [[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
-                                                      const assembly::Assembly& wall, Problems& notes);
+                                                      const assembly::Assembly& wall, Problems& notes,
+                                                      const std::vector<Panel>& walls = {});
 [[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
                                                      const assembly::Assembly& wall, Problems& notes);
 

@@ -2,6 +2,7 @@
 // of frame_walls.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "framing/frame.h"
@@ -61,12 +62,21 @@ struct WallEnd {
     bool level = true;             ///< both walls are equally high
 };
 
+/// The rim of the floor above a wall, as a header in it needs it.
+struct RimOver {
+    Exact thickness, depth;
+    std::string lumber;
+    std::vector<Interval> runs;  ///< u where it stands flush with the outer face of the wall's frame
+    std::string lacking;         ///< why there is none; empty: there is one
+};
+
 struct Wall {
     const assembly::Face* face = nullptr;
     std::size_t index = 0;
     const Build* build = nullptr;
     Exact length;  ///< of the inside face
     WallEnd left, right;
+    RimOver rim;  ///< filled in where headers lie in the rim
 };
 
 /// How far a layer (members or sheet) with `depth` runs along u. At its right end a wall passes the next one,

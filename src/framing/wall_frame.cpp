@@ -30,8 +30,8 @@ void corner_flat(const Bench& bench, const FramePlan& plan, const std::vector<In
     }
     const bool room = u.low >= plan.run.low + plan.thickness &&
                       std::none_of(upright.begin(), upright.end(), [&](auto& s) { return s.overlaps(u); }) &&
-                      std::none_of(plan.rough.begin(), plan.rough.end(),
-                                   [&](const Rough& r) { return r.zone.overlaps(u); });
+                      std::none_of(plan.bays.begin(), plan.bays.end(),
+                                   [&](const Bay& bay) { return bay.zone.overlaps(u); });
     if (room) {
         stud(bench, plan, Role::corner, u, w);
         return;
@@ -71,7 +71,7 @@ std::vector<Exact> studs(const Bench& bench, const FramePlan& plan) {
     for (const Exact mark : plan.marks) {
         const Interval u = centred(mark, t);
         if (u.touches(left) || u.touches(right)) continue;
-        if (std::any_of(plan.rough.begin(), plan.rough.end(), [&](auto& r) { return r.zone.touches(u); }))
+        if (std::any_of(plan.bays.begin(), plan.bays.end(), [&](auto& b) { return b.zone.touches(u); }))
             continue;
         stud(bench, plan, Role::stud, u, plan.depth);
         upright.push_back(u);
@@ -164,15 +164,15 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
              .where = bench.wall.face->origin.where});
     }
     plan.marks = marks_of(bench, framing, plan.run);
-    auto rough = rough_openings(bench, plan);
-    if (!rough) return fail(rough.error());
-    plan.rough = std::move(*rough);
+    auto bays = bays_of(bench, plan);
+    if (!bays) return fail(bays.error());
+    plan.bays = std::move(*bays);
     return plan;
 }
 
 void build_frame(const Bench& bench, const FramePlan& plan) {
     const std::vector<Exact> centres = studs(bench, plan);
-    for (const Rough& rough : plan.rough) build_opening(bench, plan, rough);
+    for (const Bay& bay : plan.bays) build_bay(bench, plan, bay);
     plates(bench, plan, centres);
 }
 

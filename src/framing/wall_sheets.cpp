@@ -55,7 +55,7 @@ public:
     }
 
 private:
-    // Wood behind both edges over the whole height, openings aside.
+    // Wood behind both edges over the whole height, openings and slits that no piece fills aside.
     bool lands(Exact u) const { return covered(u - bearing_edge) && covered(u + bearing_edge); }
     bool covered(Exact u) const {
         std::vector<Interval> wood;
@@ -65,7 +65,9 @@ private:
         for (const assembly::Opening& o : bench_.wall.face->openings) {
             if (u_of(o).low <= u && u <= u_of(o).high) wood.push_back(v_of(o));
         }
-        return free_of(height_, std::move(wood)).empty();
+        const auto bare = free_of(height_, std::move(wood));
+        return std::all_of(bare.begin(), bare.end(),
+                           [](const Interval& i) { return i.size() < least_piece; });
     }
     const Bench& bench_;
     Interval height_;

@@ -100,6 +100,8 @@ private:
             if (same(other.to, face.from)) out.left = join(other, face, other);
             if (same(other.from, face.to)) out.right = join(face, other, other);
         }
+        if (house_.details.header_place.value == assembly::HeaderPlace::rim)
+            out.rim = rim_over(house_, rung_, out);
         if (out.right.kind == WallEnd::Kind::mitre) {
             notes.push_back(
                 {.code = Code::unsupported,
