@@ -194,6 +194,9 @@ private:
             const Interval a = joists_.axis == 0 ? u_of(m.box) : v_of(m.box);
             if (a.overlaps(along)) taken.push_back(joists_.axis == 0 ? v_of(m.box) : u_of(m.box));
         }
+        for (const Rect& header : headers_) {
+            if (header.along.overlaps(along)) taken.push_back(header.beside);
+        }
         for (const Interval& inside : across(outline_, 1 - joists_.axis, middle)) {
             for (const Interval& bay : free_of(inside, taken))
                 stick(Role::blocking, joists_.section, joists_.lumber, along, bay, false);

@@ -361,8 +361,9 @@ TEST_CASE("a header in the rim: no jacks, full-height studs, the floor's rim and
     for (const Member* m : of_role(panel(*frame, "floor upper"), Role::joist)) ++starts[in(m->box.low[1])];
     CHECK(starts[3.0] == 3);
     for (const Member* m : of_role(panel(*frame, "floor upper"), Role::rim)) {
+        // The header takes 100 to 148 in of the floor's own axis.
         if (m->box.low[1] == Exact{} && m->along == 0)
-            CHECK((in(m->box.high[0]) == 100 || in(m->box.low[0]) == 148));
+            CHECK((in(m->box.high[0]) <= 100 || in(m->box.low[0]) >= 148));
     }
     const auto told = [&](const std::string& what) {
         return std::any_of(frame->notes.begin(), frame->notes.end(),
