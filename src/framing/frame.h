@@ -76,7 +76,8 @@ struct Member {
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
     std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
-    std::string mark;                 ///< "K3": unique in the panel
+    double rip = 0.0;  ///< rad from square, along its length: a stud bevelled to a mitred corner
+    std::string mark;  ///< "K3": unique in the panel
 };
 
 /// One cut sheet of a layer as it is nailed on.
@@ -101,6 +102,16 @@ struct Seam {
     Exact length;
 };
 
+/// Where two pieces of a top plate meet and what ties them: a steel plate over a single plate's joint or a
+/// mitre, else the other plate, which passes it.
+struct PlateJoint {
+    enum class Kind { straight, corner, inner_wall } kind = Kind::straight;
+    Exact at;            ///< u
+    bool steel = false;  ///< galvanized, 3 in wide, 0.036 in thick, `length` long
+    Exact length;        ///< of the steel, or of the lap
+    int nails = 0;       ///< on each side
+};
+
 /// A wall face of a storey, a floor, a ceiling or a roof plane.
 struct Panel {
     enum class Kind { wall, gable_wall, floor, ceiling, roof } kind = Kind::wall;
@@ -117,6 +128,7 @@ struct Panel {
     std::vector<Sheet> sheets;
     std::vector<Run> runs;
     std::vector<Seam> seams;
+    std::vector<PlateJoint> plate_joints;
 };
 
 /// Wood in the structural layers as seen from outside, shares of the net face (internal dimensions, rough

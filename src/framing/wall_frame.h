@@ -53,6 +53,7 @@ struct FramePlan {
     Exact plate_thickness;
     Interval depth;      ///< w
     Interval run;        ///< u of studs, bottom plate and the lowest top plate
+    Interval plate_run;  ///< u of bottom plate and lowest top plate: mitred ends to their long points
     Interval upper_run;  ///< u of the second top plate, which laps the corners
     Exact height;
     Exact stud_low, stud_high;
@@ -77,6 +78,11 @@ void build_frame(const Bench& bench, const FramePlan& plan);
 /// flat piece between them.
 [[nodiscard]] Result<std::vector<Piece>> inside_of(const Bench& bench, FramePlan& plan, const Bay& bay);
 void build_bay(const Bench& bench, const FramePlan& plan, const Bay& bay);
+
+/// What ties the joints of the top plates of the frame that is built (wall_plates.cpp).
+void tie_plates(const Bench& bench, const FramePlan& plan);
+/// Bevelled studs that close the frame at mitred corners (wall_plates.cpp).
+void close_mitres(const Bench& bench, const FramePlan& plan);
 
 /// Backing of inner walls, blocks behind sheathing joints, fire blocks (wall_blocks.cpp).
 [[nodiscard]] Result<void> back_partitions(const Bench& bench, const FramePlan& plan);

@@ -160,7 +160,7 @@ void lay_membrane(const Bench& bench, int layer, bool sealed) {
     const Build& build = *bench.wall.build;
     const assembly::Practice& practice = bench.house.practice;
     const Interval w = build.layers[static_cast<std::size_t>(layer)];
-    const Interval run = extent_of(bench.wall, layer, w);
+    const Interval run = long_extent_of(bench.wall, layer, w);
     const Exact height = bench.wall.face->height;
     const Exact roll = practice.roll_width.value, lap = practice.lap.value;
     if (roll <= lap) return;
@@ -191,7 +191,7 @@ void lay_sheets(const Bench& bench) {
         if (layer.ventilated()) break;  // what follows is cladding
         if (!is_sheet(layer)) continue;
         const int index = static_cast<int>(i);
-        const Interval run = extent_of(bench.wall, index, build.layers[i]);
+        const Interval run = long_extent_of(bench.wall, index, build.layers[i]);
         const std::vector<Exact> joints = joints_of(bench, index, run);
         for (Exact v; v < height; v += tall) {
             const Interval course{v, std::min(v + tall, height)};

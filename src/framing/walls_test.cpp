@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numbers>
 
 #include "framing/around_opening.h"
 #include "framing/frame.h"
@@ -374,4 +375,71 @@ TEST_CASE("a header in the rim: no jacks, full-height studs, the floor's rim and
     CHECK(of_role(panel(*frame, "0 upper"), Role::jack).size() == 2);
     // Seen from outside the wall has no header: flat filler, kings and sill alone.
     CHECK(panel(*frame, "0").height == sample::inches(97.5));
+}
+
+TEST_CASE("a single top plate has a steel plate over each joint, corner and inner wall; two plates lap") {
+    auto house = sample::around({{0, 0}, {600, 0}, {600, 240}, {0, 240}}, 97.5);
+    house.details.top_plates.value = 1;
+    house.partitions = {{.name = "hall", .face = "0", .at = sample::inches(120), .member = "2x4"}};
+    auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    std::map<std::pair<PlateJoint::Kind, double>, int> found;
+    for (const PlateJoint& joint : panel(*frame, "0").plate_joints) {
+        CHECK(joint.steel);
+        CHECK(joint.nails == (joint.kind == PlateJoint::Kind::straight ? 12 : 6));
+        ++found[{joint.kind, in(joint.length)}];
+    }
+    // 606 in of plate in pieces of 20 ft at most has two joints.
+    CHECK(found ==
+          std::map<std::pair<PlateJoint::Kind, double>, int>{{{PlateJoint::Kind::straight, 12}, 2},
+                                                             {{PlateJoint::Kind::corner, 6}, 1},
+                                                             {{PlateJoint::Kind::inner_wall, 6}, 1}});
+    house.details.top_plates.value = 2;
+    frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    const auto& laps = panel(*frame, "0").plate_joints;
+    CHECK(laps.size() == 4);
+    for (const PlateJoint& joint : laps) {
+        CHECK_FALSE(joint.steel);
+        CHECK(in(joint.length) == 24);
+        CHECK(joint.nails == 8);
+    }
+}
+
+TEST_CASE("walls that meet at 135 degrees: plates mitred at 22 1/2 degrees, a bevelled stud at each side") {
+    // An octagon of sides of 96 in, two of them along the axes.
+    const double d = 96.0 / std::numbers::sqrt2;
+    const auto house = sample::around({{0, 0},
+                                       {96, 0},
+                                       {96 + d, d},
+                                       {96 + d, d + 96},
+                                       {96, 2 * d + 96},
+                                       {0, 2 * d + 96},
+                                       {-d, d + 96},
+                                       {-d, d}},
+                                      97.5);
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    const double slope = std::tan(std::numbers::pi / 8);
+    const Panel& p = panel(*frame, "0");
+    for (const Role role : {Role::bottom_plate, Role::top_plate}) {
+        for (const Member* m : of_role(p, role)) {
+            // To the long points at the outer face of the frame, 6 in behind the finish's inner face.
+            CHECK(in(m->length) == doctest::Approx(96 + 2 * 6 * slope).epsilon(1e-6));
+            CHECK(m->end_cut[0] == doctest::Approx(std::numbers::pi / 8));
+            CHECK(m->end_cut[1] == doctest::Approx(std::numbers::pi / 8));
+        }
+    }
+    int bevelled = 0;
+    for (const Member* m : of_role(p, Role::corner)) {
+        if (m->rip == 0.0) continue;
+        ++bevelled;
+        CHECK(in(m->box.size(0)) == 1.5);
+        CHECK(in(m->box.size(2)) == doctest::Approx(1.5 / slope).epsilon(1e-5));
+        CHECK(in(m->box.high[2]) == 6.0);
+    }
+    CHECK(bevelled == 2);
+    CHECK(in(p.sheets.back().box.high[0]) == doctest::Approx(96 + 6.4375 * slope).epsilon(1e-6));
+    CHECK(p.plate_joints.size() == 1);
+    CHECK(p.plate_joints.front().steel);
 }

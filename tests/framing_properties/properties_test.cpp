@@ -223,7 +223,8 @@ bool stacked(const assembly::Face& face) {
     const auto& all = face.openings;
     for (const auto& a : all) {
         for (const auto& b : all) {
-            if (a.sill + a.height <= b.sill && a.left < b.left + b.width && b.left < a.left + a.width) return true;
+            if (a.sill + a.height <= b.sill && a.left < b.left + b.width && b.left < a.left + a.width)
+                return true;
         }
     }
     return false;
@@ -312,6 +313,7 @@ TEST_CASE(
         if (frame->factor.net_area > 0.0) factor_adds_up(frame->factor);
     });
     CHECK(held);
-    MESSAGE(framed, " houses framed, ", refused, " refused for want of room; sheets at stacked openings without an upright line: ", bare);
+    MESSAGE(framed, " houses framed, ", refused,
+            " refused for want of room; sheets at stacked openings without an upright line: ", bare);
     CHECK(framed > refused / 4);
 }
