@@ -54,8 +54,8 @@ struct Details {
     Sourced<double> header = common(0.23495);   ///< height, 2x10
     Sourced<int> header_plies = common(2);      ///< at the outer side of the framing; the rest is insulated
     Sourced<HeaderPlace> header_place = common(HeaderPlace::wall);
-    Sourced<double> buck = ours(0.01825625);    ///< plywood box through a wall of several frames
-    Sourced<int> partitions = ours(0);          ///< inner walls that meet the outer walls, on each storey
+    Sourced<double> buck = ours(0.01825625);       ///< plywood box through a wall of several frames
+    Sourced<int> partitions = ours(0);             ///< inner walls that meet the outer walls, on each storey
     Sourced<bool> partition_stud = common(false);  ///< a backing stud, else a ladder of blocks
     Sourced<double> stem_wall = common(0.2032);  ///< foundation wall under slab edge or crawl space, concrete
     Sourced<double> edge_insulation = ours(0.0508);  ///< between slab and foundation wall
