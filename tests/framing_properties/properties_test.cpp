@@ -219,15 +219,16 @@ bool told_bare(const Frame& frame, const Panel& panel, Exact joint) {
     });
 }
 
+// One stands above another, over it or so near beside it that their jambs would meet.
 bool stacked(const assembly::Face& face) {
+    const Exact jambs = Exact::sixty_fourths_of_inch(24 * 64);
     const auto& all = face.openings;
-    for (const auto& a : all) {
-        for (const auto& b : all) {
-            if (a.sill + a.height <= b.sill && a.left < b.left + b.width && b.left < a.left + a.width)
-                return true;
-        }
-    }
-    return false;
+    return std::any_of(all.begin(), all.end(), [&](const assembly::Opening& a) {
+        return std::any_of(all.begin(), all.end(), [&](const assembly::Opening& b) {
+            return a.sill + a.height <= b.sill && a.left < b.left + b.width + jambs &&
+                   b.left < a.left + a.width + jambs;
+        });
+    });
 }
 
 // Every upright joint of the outer sheathing has wood behind both edges all the way up, but for slits of less
