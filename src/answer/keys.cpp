@@ -85,7 +85,7 @@ void add(Digest& digest, const assembly::Details& d) {
                                &d.stem_wall, &d.edge_insulation, &d.foundation_depth, &d.balcony, &d.ledger})
         digest.add(length->value);
     digest.add(static_cast<int>(d.rim_insulated.value)).add(static_cast<int>(d.partition_stud.value));
-    digest.add(static_cast<int>(d.frame.value));
+    digest.add(static_cast<int>(d.frame.value)).add(static_cast<int>(d.header_place.value));
 }
 
 void add(Digest& digest, const assembly::Practice& p) {

@@ -220,11 +220,13 @@ private:
         if (!is_wall(panel_) || frame_.shown != Shown::frame) return;
         Group group{.title = "layout on the plates", .part = "layout"};
         const Stroke fine{.ink = Ink::accent, .width = 0.8};
+        // A header in the rim lies over the plates.
+        const double top = y_of(panel_.height.metres());
         for (const double u : layout()) {
             const double x = x_of(u);
             group.items.emplace_back(Line{{x, box_.bottom() - 5.0}, {x, box_.bottom() + 2.0}, fine});
             if (panel_.kind == Panel::Kind::wall)
-                group.items.emplace_back(Line{{x, box_.y - 2.0}, {x, box_.y + 5.0}, fine});
+                group.items.emplace_back(Line{{x, top - 2.0}, {x, top + 5.0}, fine});
         }
         add(items, std::move(group));
     }

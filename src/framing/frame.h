@@ -76,7 +76,8 @@ struct Member {
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
     std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
-    std::string mark;                 ///< "K3": unique in the panel
+    double rip = 0.0;  ///< rad from square, along its length: a stud bevelled to a mitred corner
+    std::string mark;  ///< "K3": unique in the panel
 };
 
 /// One cut sheet of a layer as it is nailed on.
@@ -119,6 +120,16 @@ struct WallBox {
     Origin origin;
 };
 
+/// Where two pieces of a top plate meet and what ties them: a steel plate over a single plate's joint or a
+/// mitre, else the other plate, which passes it.
+struct PlateJoint {
+    enum class Kind { straight, corner, inner_wall } kind = Kind::straight;
+    Exact at;            ///< u
+    bool steel = false;  ///< galvanized, 3 in wide, 0.036 in thick, `length` long
+    Exact length;        ///< of the steel, or of the lap
+    int nails = 0;       ///< on each side
+};
+
 /// A wall face of a storey, a floor, a ceiling or a roof plane.
 struct Panel {
     enum class Kind { wall, gable_wall, floor, ceiling, roof } kind = Kind::wall;
@@ -136,6 +147,7 @@ struct Panel {
     std::vector<Run> runs;
     std::vector<Seam> seams;
     std::vector<WallBox> boxes;  ///< of a wall, from left to right
+    std::vector<PlateJoint> plate_joints;
 };
 
 /// Wood in the structural layers as seen from outside, shares of the net face (internal dimensions, rough
@@ -179,6 +191,9 @@ enum class Region { field, plates, corners, openings, none };
 
 /// The walls alone, and the floors and roofs alone; frame() is both.
 ///
+/// A header in the rim is a member of its wall and lies over the plates; the floor's rim and joists keep
+/// clear of those in `walls`.
+///
 /// Floors and ceilings: u to the east, v to the north, w up, from the south-west corner of the frame's outer
 /// faces; joists at k x spacing from there, rim boards within the outline, those at the joists' ends through.
 /// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters
@@ -188,7 +203,8 @@ enum class Region { field, plates, corners, openings, none };
 /// panels of their own.
 [[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
 [[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
-                                                      const assembly::Assembly& wall, Problems& notes);
+                                                      const assembly::Assembly& wall, Problems& notes,
+                                                      const std::vector<Panel>& walls = {});
 [[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
                                                      const assembly::Assembly& wall, Problems& notes);
 

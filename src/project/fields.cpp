@@ -238,6 +238,8 @@ std::vector<Field> make_fields() {
             integer("jamb_studs", 1, 5, "2", "king and jack beside an opening"),
             sizes(Kind::length, "header", 0.03, 0.6, "9 1/4 in", "height, over an opening"),
             integer("header_plies", 1, 6, "2", "at the outer side of the framing; the rest is insulated"),
+            word(Kind::word, "header_place", "wall, rim", "wall",
+                 "under the top plates, or in the rim of the floor above, where one stands there"),
             sizes(Kind::length, "buck", 0.0, 0.1, "23/32 in",
                   "plywood box in an opening through a wall of several frames"),
             sizes(Kind::length, "foundation_wall", 0.05, 1.0, "8 in",

@@ -176,6 +176,7 @@ void write(Lines& to, const assembly::Details& d) {
     to.count("details.jamb_studs", d.jamb_studs.value);
     to.number("details.header", d.header.value);
     to.count("details.header_plies", d.header_plies.value);
+    to.text("details.header_place", assembly::name_of(d.header_place.value));
     to.number("details.buck", d.buck.value);
     to.number("details.foundation_wall", d.stem_wall.value);
     to.number("details.foundation_depth", d.foundation_depth.value);

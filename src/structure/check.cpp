@@ -35,9 +35,23 @@ int weight(Outcome outcome) {
 
 /// "header living room" and "header kitchen" are of one kind.
 std::size_t kind_of(const Finding& finding) {
-    static constexpr std::array<std::string_view, 16> kinds{
-        "stud",  "header", "jacks",      "kings", "sheathing",     "bracing", "joist",         "bearing beam",
-        "truss", "rafter", "hip rafter", "ridge", "ceiling joist", "screws",  "inner furring", ""};
+    static constexpr std::array<std::string_view, 17> kinds{"stud",
+                                                            "header",
+                                                            "jacks",
+                                                            "full-height studs",
+                                                            "kings",
+                                                            "sheathing",
+                                                            "bracing",
+                                                            "joist",
+                                                            "bearing beam",
+                                                            "truss",
+                                                            "rafter",
+                                                            "hip rafter",
+                                                            "ridge",
+                                                            "ceiling joist",
+                                                            "screws",
+                                                            "inner furring",
+                                                            ""};
     for (std::size_t i = 0; i < kinds.size(); ++i) {
         if (finding.subject.starts_with(kinds[i])) return i;
     }

@@ -1,9 +1,9 @@
 // Headers, kings and jacks.
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
+#include "framing/around_opening.h"
 #include "framing/spans.h"
 #include "structure/site.h"
 #include "structure/span.h"
@@ -29,39 +29,27 @@ struct Around {
     Size header;                  ///< of one ply
     std::string name;             ///< "2x10"
     std::string marks;            ///< of the plies
+    std::string lumber;           ///< of the plies
+    double span = 0.0;            ///< m, between the jambs
     int kings = 0, jacks = 0;     ///< on the side that has fewer
     bool cripples_above = false;  ///< on the header; those between it and a door's head do not count
-    bool over_plates = false;     ///< the header lies in the rim: kings carry it, no jacks
+    bool at_rim = false;          ///< over the plates, in the rim of the floor above
 };
 
-/// In the row of studs that carries: another row has uprights of its own beside the opening.
-Around around(const framing::Panel& panel, const std::optional<Core>& core, int opening, double middle) {
-    Around out;
-    std::array<int, 2> kings{}, jacks{};
-    units::Exact header_top, header_bottom, king_top, highest_cripple;
-    for (const auto& member : panel.members) {
-        if (member.opening != opening || (core && !stands_in(*core, member))) continue;
-        const std::size_t side = (member.box.low[0] + member.box.high[0]).metres() / 2 < middle ? 0 : 1;
-        if (member.role == Role::king) {
-            ++kings[side];
-            king_top = std::max(king_top, member.box.high[1]);
-        }
-        if (member.role == Role::jack) ++jacks[side];
-        if (member.role == Role::cripple_above)
-            highest_cripple = std::max(highest_cripple, member.box.high[1]);
-        if (member.role == Role::header) {
-            ++out.plies;
-            header_top = std::max(header_top, member.box.high[1]);
-            header_bottom = member.box.low[1];
-            out.header = size_of(member.section);
-            out.name = nominal_of(out.header).empty() ? member.section.name : nominal_of(out.header);
-            out.marks += (out.marks.empty() ? "" : ", ") + member.mark;
-        }
+Around around(const framing::AroundOpening& placed) {
+    Around out{.plies = static_cast<int>(placed.plies.size()),
+               .header = {},
+               .span = placed.clear.metres(),
+               .kings = std::min(placed.kings[0], placed.kings[1]),
+               .jacks = std::min(placed.jacks[0], placed.jacks[1]),
+               .cripples_above = placed.cripples_on,
+               .at_rim = placed.at_rim};
+    for (const auto* ply : placed.plies) {
+        out.header = size_of(ply->section);
+        out.name = nominal_of(out.header).empty() ? ply->section.name : nominal_of(out.header);
+        out.marks += (out.marks.empty() ? "" : ", ") + ply->mark;
+        out.lumber = ply->lumber;
     }
-    out.cripples_above = highest_cripple > header_top;
-    out.kings = std::min(kings[0], kings[1]);
-    out.jacks = std::min(jacks[0], jacks[1]);
-    out.over_plates = out.jacks == 0 && out.plies > 0 && out.kings > 0 && header_bottom >= king_top;
     return out;
 }
 
@@ -72,7 +60,7 @@ Finding start(const framing::Panel& panel, const assembly::Opening& opening, con
     f.where = members.marks.empty() ? panel.name : fmt::format("{}: {}", panel.name, members.marks);
     f.rule = rule;
     f.citation = citation;
-    f.inputs = {computed("clear width", opening.width.metres(), "m")};
+    f.inputs = {computed("clear width", members.span, "m")};
     return f;
 }
 
@@ -114,6 +102,32 @@ void jacks(Finding f, const assembly::Opening& opening, const Around& members, i
     out.push_back(std::move(f));
 }
 
+/// A rim board that is no sawn lumber: its maker's table.
+bool sawn(const assembly::House& house, const Around& members) {
+    return members.lumber.starts_with(house.practice.species.value);
+}
+
+/// Full-height studs carry a header in the rim in place of jacks.
+void full_height(Finding f, const Site& site, const framing::Panel& panel, const assembly::Opening& opening,
+                 const Around& members, std::vector<Finding>& out) {
+    f.subject = "full-height studs " + opening.name;
+    f.rule = "studs under a header in the rim";
+    f.citation = "IRC 2021 R602.7.2 (memory)";
+    const auto core = core_of(site.built_as(panel));
+    if (!core || core->framing->spacing <= units::Exact{})
+        return leave(f, Outcome::needs_engineer, "The studs' spacing is not known: an engineer decides.",
+                     out);
+    const double spacing = core->framing->spacing.metres();
+    // Those that half the span displaces, at the wall's own spacing: no fewer than at the table's.
+    const int asked = std::max(1, static_cast<int>(std::ceil(0.5 * members.span / spacing - 1e-9)));
+    count(f, asked, members.kings);
+    f.inputs.push_back(computed("spacing of studs", spacing, "m"));
+    f.words = fmt::format("{} full-height studs at each end, at least {}: half its span displaces them.",
+                          members.kings, asked);
+    f.change = f.outcome == Outcome::fails ? fmt::format("{} full-height studs at each end", asked) : "";
+    out.push_back(std::move(f));
+}
+
 /// A header in a wall that carries a roof: by table.
 void by_table(const Site& site, const framing::Panel& panel, const assembly::Opening& opening,
               const Around& members, const LineLoad& load, std::vector<Finding>& out) {
@@ -134,6 +148,11 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
                        (floors > 0 && (house.loads.floor_live.value > 40 * psf + slack ||
                                        house.loads.floor_dead.value > 20 * psf + slack));
     const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
+    if (members.at_rim) f.citation = "IRC 2021 R602.7.2 (memory), Table R602.7(1)";
+    if (!sawn(house, members))
+        return leave(f, Outcome::needs_engineer,
+                     fmt::format("A header of {}: its maker's table or an engineer decides.", members.lumber),
+                     out);
     const auto& ground = house.loads.ground_snow;
     if (!roof || !ground || heavy || floors > 1 || (floors == 1 && !practice.bearing_line.value) || !values ||
         !header_lumber(practice.species.value, practice.grade.value))
@@ -156,19 +175,18 @@ void by_table(const Site& site, const framing::Panel& panel, const assembly::Ope
     f.inputs.push_back({"longest span", limit->span, "m", limit->origin});
     Finding below = f;
     // A header chosen by the same table may just do.
-    judge(f, opening.width.metres(), limit->span + 1e-6, "m");
+    judge(f, members.span, limit->span + 1e-6, "m");
     f.words = fmt::format("{}-{} over {}, at most {}{}.", members.plies, members.name,
-                          units::feet_inches(opening.width.metres()), units::feet_inches(limit->span),
+                          units::feet_inches(members.span), units::feet_inches(limit->span),
                           limit->unbraced ? " with cripples on it (x 0.70)" : "");
     if (f.outcome == Outcome::fails) f.change = "a deeper header, another ply, or its top held by the plates";
     out.push_back(std::move(f));
-    if (members.over_plates) return;
-    const int asked =
-        fewest_jacks(members, width, snow, carries, braced, opening.width.metres(), limit->jacks);
+    if (members.at_rim) return full_height(std::move(below), site, panel, opening, members, out);
+    const int asked = fewest_jacks(members, width, snow, carries, braced, members.span, limit->jacks);
     const double live = load.floor_live + load.attic_live, top_load = std::max(load.snow, load.roof_live);
     const double line = load.dead + std::max({live, top_load, 0.75 * (live + top_load)});
     const double end =
-        line * opening.width.metres() / 2 /
+        line * members.span / 2 /
         (std::max(members.jacks, 1) * members.header.breadth * members.plies * members.header.breadth);
     jacks(std::move(below), opening, members, asked, end / values->across, limit->origin, out);
 }
@@ -181,7 +199,7 @@ void as_beam(const Site& site, const framing::Panel& panel, const assembly::Open
     Finding f = start(panel, opening, members, "header", "header as a beam: bending, shear, deflection L/240",
                       "NDS 2018 3.3, 3.4; ASCE 7-16 2.4.1");
     const auto values = lumber_of(practice.species.value, practice.grade.value, members.header);
-    if (!values)
+    if (!values || !sawn(house, members))
         return leave(f, Outcome::needs_engineer, "Its lumber has no recognised grade: an engineer decides.",
                      out);
     const Durations& d = durations();
@@ -199,7 +217,7 @@ void as_beam(const Site& site, const framing::Panel& panel, const assembly::Open
                                             .duration = duration,
                                             .repetitive = members.plies >= 3 ? d.repetitive : 1.0,
                                             .limit = limits().header},
-                                           opening.width.metres()));
+                                           members.span));
     }
     f.inputs.push_back(site.snow());
     f.inputs.push_back(input("floor live load", house.loads.floor_live, "Pa"));
@@ -207,9 +225,11 @@ void as_beam(const Site& site, const framing::Panel& panel, const assembly::Open
     f.inputs.push_back({"bending strength Fb", values->bending, "Pa", values->origin});
     judge(f, worst, 1.0, "-");
     f.words = fmt::format("{}-{} over {}, wall that carries no roof: {:.2f} of capacity.", members.plies,
-                          members.name, units::feet_inches(opening.width.metres()), worst);
+                          members.name, units::feet_inches(members.span), worst);
     if (f.outcome == Outcome::fails) f.change = "a deeper header";
     out.push_back(std::move(f));
+    if (members.at_rim)
+        full_height(start(panel, opening, members, "", "", ""), site, panel, opening, members, out);
 }
 
 void kings(const Site& site, const framing::Panel& panel, const assembly::Opening& opening,
@@ -224,7 +244,7 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
         return leave(f, Outcome::needs_engineer, "The studs have no recognised grade: an engineer decides.",
                      out);
     const auto rule =
-        kings_for(opening.width.metres(), loads.wind_speed->value, loads.exposure->value, members.jacks > 0);
+        kings_for(members.span, loads.wind_speed->value, loads.exposure->value, members.jacks > 0);
     if (!rule)
         return leave(f, Outcome::needs_engineer,
                      "Wider than 18 ft, or wind beyond the table: an engineer decides.", out);
@@ -236,6 +256,33 @@ void kings(const Site& site, const framing::Panel& panel, const assembly::Openin
     out.push_back(std::move(f));
 }
 
+/// An opening under another's header carries only what lies between the two.
+void under_another(const framing::Panel& panel, const assembly::Opening& opening,
+                   const assembly::Opening& carrying, const Around& members, std::vector<Finding>& out) {
+    Finding f = start(panel, opening, members, "header", "flat piece under a shared header",
+                      "IRC 2021 R602.7.4 (memory)");
+    f.inputs = {computed("clear width", opening.width.metres(), "m")};
+    // Up to 8 ft wide and 24 in to the next lying piece above, in a wall that carries nothing there.
+    constexpr double widest = 2.4384, highest = 0.6096;
+    const double head = (opening.sill + opening.height).metres();
+    double above = 1e9;
+    for (const auto& member : panel.members) {
+        const bool over = member.along == 0 && member.box.low[0] <= opening.left &&
+                          member.box.high[0] >= opening.left + opening.width;
+        const double low = member.box.low[1].metres();
+        if (over && low > head + 1e-6 && member.role != Role::furring && member.role != Role::batten)
+            above = std::min(above, low - head);
+    }
+    const std::string shared = fmt::format("The header over {} carries what lies above both.", carrying.name);
+    if (opening.width.metres() > widest + 1e-6 || above > highest)
+        return leave(f, Outcome::needs_engineer,
+                     shared +
+                         " Its own flat piece is wider than 8 ft, or more than 24 in stand on it: an "
+                         "engineer decides.",
+                     out);
+    leave(f, Outcome::reminder, shared + " A flat piece carries what stands between.", out);
+}
+
 }  // namespace
 
 void check_openings(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
@@ -244,10 +291,17 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
     const auto& wall = site.built_as(panel);
     const LineLoad load = site.line_load(*face, wall);
     const auto& house = site.house();
+    const auto core = core_of(wall);
+    const int layer = core ? static_cast<int>(core->layer) : -1;
     for (std::size_t i = 0; i < face->openings.size(); ++i) {
         const auto& opening = face->openings[i];
-        const double middle = (opening.left.metres() + (opening.left + opening.width).metres()) / 2;
-        const Around members = around(panel, core_of(wall), static_cast<int>(i), middle);
+        const auto placed = framing::around_opening(panel, *face, static_cast<int>(i), layer);
+        const Around members = around(placed);
+        if (placed.governing != static_cast<int>(i)) {
+            under_another(panel, opening, face->openings[static_cast<std::size_t>(placed.governing)], members,
+                          out);
+            continue;
+        }
         Finding f =
             start(panel, opening, members, "header", "header span by table", "IRC 2021 Table R602.7(1)");
         if (members.plies == 0) {
@@ -265,7 +319,7 @@ void check_openings(const Site& site, const framing::Panel& panel, std::vector<F
             as_beam(site, panel, opening, members, load, out);
         }
         kings(site, panel, opening, members, out);
-        check_posts(site, panel, i, out);
+        check_posts(site, panel, i, members.span, out);
     }
 }
 

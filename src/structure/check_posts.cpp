@@ -65,6 +65,7 @@ struct Beside {
     const Site& site;
     const framing::Panel& panel;
     const assembly::Opening& opening;
+    double clear = 0.0;  ///< m, between the jambs
     LineLoad load;
     Sides sides;
     double spacing = 0.0;  ///< m, of the wall's studs
@@ -72,7 +73,7 @@ struct Beside {
 
     /// Half of what the header carries over its whole length.
     [[nodiscard]] PostLoad reaction() const {
-        return over(load, std::max(sides.header_length, opening.width.metres()) / 2);
+        return over(load, std::max(sides.header_length, clear) / 2);
     }
     /// A header over the plates rests on the kings, not on jacks.
     [[nodiscard]] bool on_kings() const {
@@ -87,7 +88,7 @@ struct Beside {
         f.rule = rule;
         f.citation = citation;
         f.inputs = load_inputs(site, load);
-        f.inputs.push_back(computed("clear width", opening.width.metres(), "m"));
+        f.inputs.push_back(computed("clear width", clear, "m"));
         return f;
     }
 };
@@ -140,7 +141,7 @@ void check_jacks(const Beside& b, std::vector<Finding>& out) {
 /// From the middle of the opening to half way to the next stud.
 double wind_width(const Beside& b) {
     const double breadth = b.sides.kings.size.breadth;
-    return b.opening.width.metres() / 2 + (b.sides.kings.count + b.sides.jacks.count) * breadth +
+    return b.clear / 2 + (b.sides.kings.count + b.sides.jacks.count) * breadth +
            std::max(0.0, b.spacing - breadth) / 2;
 }
 
@@ -198,7 +199,7 @@ void check_kings(const Beside& b, std::vector<Finding>& out) {
 
 }  // namespace
 
-void check_posts(const Site& site, const framing::Panel& panel, std::size_t index,
+void check_posts(const Site& site, const framing::Panel& panel, std::size_t index, double clear,
                  std::vector<Finding>& out) {
     const auto* face = site.face(panel);
     const auto& house = site.house();
@@ -213,6 +214,7 @@ void check_posts(const Site& site, const framing::Panel& panel, std::size_t inde
     Beside b{site,
              panel,
              opening,
+             clear,
              site.line_load(*face, wall),
              sides_of(panel, *core, static_cast<int>(index), middle),
              core->framing->spacing.metres(),

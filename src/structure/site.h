@@ -105,7 +105,9 @@ void judge(Finding& finding, double demand, double capacity, std::string unit);
 void check_studs(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 void check_openings(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 /// Kings and jacks beside the opening of that index of the panel's face.
-void check_posts(const Site& site, const framing::Panel& panel, std::size_t index, std::vector<Finding>& out);
+/// `clear`: m, between the jambs, which is wider than the opening where several share them.
+void check_posts(const Site& site, const framing::Panel& panel, std::size_t index, double clear,
+                 std::vector<Finding>& out);
 void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 void check_bracing(const Site& site, const framing::Frame& frame, std::vector<Finding>& out);
 void check_cladding(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out);

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "takeoff/areas.h"
+#include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
 namespace {

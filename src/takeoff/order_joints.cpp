@@ -47,6 +47,7 @@ public:
 
     void panel(const Panel& panel) {
         for (const Member& member : panel.members) nail(panel, member);
+        for (const auto& joint : panel.plate_joints) tie(joint);
         const assembly::Assembly* assembly = assembly_of(work_, panel);
         for (const auto& sheet : panel.sheets) fix_sheet(panel, assembly, sheet);
         for (std::size_t i = 0; assembly && i < assembly->layers.size(); ++i) layer(panel, *assembly, i);
@@ -89,6 +90,11 @@ private:
                 break;
             case Role::buck: pieces_["sheathing nails"] += 2 * along(length, rule_.sheathing_field); break;
         }
+    }
+    void tie(const framing::PlateJoint& joint) {
+        if (!joint.steel) return framing(2 * joint.nails);
+        pieces_[fmt::format("splice plate 3 x {:.0f} in", joint.length.metres() / 0.0254)] += 1.0;
+        pieces_["splice plate nails"] += 2 * joint.nails;
     }
     void framing(double count) { pieces_["framing nails"] += count; }
 
@@ -169,6 +175,7 @@ const Origin& origin_of(const FastenerRule& rule, const std::string& name) {
     if (name == "siding nails") return rule.siding_per_area.origin;
     if (name == "batten screws") return rule.batten_spacing.origin;
     if (name == "furring screws") return rule.furring_origin;
+    if (name.starts_with("splice plate")) return rule.splice_origin;
     if (name == "staples") return rule.staple_per_area.origin;
     if (name.starts_with(long_screws)) return rule.penetration.origin;
     return rule.framing_origin;

@@ -165,6 +165,7 @@ void read_fasteners(TableReader reader, FastenerRule& out) {
     out.header_spacing = number(reader, "header_spacing", units::length, {0.01});
     out.plate_spacing = number(reader, "plate_spacing", units::length, {0.01});
     out.framing_origin = origin_of(reader, "framing");
+    out.splice_origin = origin_of(reader, "splice");
     out.sheathing_edge = number(reader, "sheathing_edge", units::length, {0.01});
     out.sheathing_field = number(reader, "sheathing_field", units::length, {0.01});
     out.sheathing_origin = origin_of(reader, "sheathing");

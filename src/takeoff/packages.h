@@ -76,6 +76,7 @@ struct FastenerRule {
     int stud_end = 0, jack = 0, block_end = 0, joist_end = 0;
     double header_spacing = 0.0, plate_spacing = 0.0;  ///< m
     Origin framing_origin;
+    Origin splice_origin;  ///< of steel plates over joints of a single top plate, and their nails
     double sheathing_edge = 0.0, sheathing_field = 0.0;  ///< m
     Origin sheathing_origin;
     Sourced<double> drywall_spacing;  ///< m

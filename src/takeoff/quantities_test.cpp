@@ -304,6 +304,20 @@ TEST_CASE(
     CHECK(find(order, "framing nails")->net == 7 * 4 + 3 * 7);
 }
 
+TEST_CASE("joints of top plates: steel plates with their nails, or the nails of a lap") {
+    using framing::PlateJoint;
+    Sample sample;
+    const double nails = find(order_of(sample), "framing nails")->net;
+    sample.frame.panels[0].plate_joints = {{PlateJoint::Kind::corner, in(0), true, in(6), 6},
+                                           {PlateJoint::Kind::straight, in(48), true, in(12), 12},
+                                           {PlateJoint::Kind::straight, in(24), false, in(24), 8}};
+    const Order order = order_of(sample);
+    CHECK(find(order, "splice plate 3 x 6 in")->net == 1);
+    CHECK(find(order, "splice plate 3 x 12 in")->net == 1);
+    CHECK(find(order, "splice plate nails")->net == 2 * 6 + 2 * 12);
+    CHECK(find(order, "framing nails")->net == nails + 2 * 8);
+}
+
 TEST_CASE("a plate longer than every stick is spliced, a stud is refused by its mark") {
     Sample sample;
     Member plate = Sample::member(Role::top_plate, in(0), in(0), in(32 * 12), in(1.5), "T9");
