@@ -39,7 +39,8 @@ std::string_view operation_of(Role role) {
         case Role::joist: return "joists";
         case Role::bearing_beam:
         case Role::ridge:
-        case Role::hip: return "beams";
+        case Role::hip:
+        case Role::valley: return "beams";
         case Role::rafter:
         case Role::ceiling_joist:
         case Role::lookout: return "rafters";
@@ -177,12 +178,12 @@ const std::vector<Operation>& operations() {
 }
 
 double net_area(const assembly::House& house, const Panel& panel) {
-    double area = panel.length.metres() * panel.height.metres();
+    double area = panel.outline.empty() ? panel.length.metres() * panel.height.metres()
+                                        : framing::area_of(panel.outline);
     if (panel.kind == Panel::Kind::wall && panel.face < house.faces.size()) {
         for (const auto& opening : house.faces[panel.face].openings)
             area -= opening.width.metres() * opening.height.metres();
     }
-    if (panel.kind == Panel::Kind::gable_wall) area /= 2.0;  // a triangle in its box
     return std::max(area, 0.0);
 }
 

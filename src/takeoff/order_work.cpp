@@ -25,13 +25,18 @@ double openings_area(const OrderWork& work, const Panel& panel) {
     return sum;
 }
 
-double largest_placed(const Panel& panel, int from_layer) {
+double largest_placed(const Panel& panel, int from_layer, int to_layer = 1000) {
     std::set<int> layers;
     for (const auto& sheet : panel.sheets)
-        if (sheet.layer >= from_layer) layers.insert(sheet.layer);
+        if (sheet.layer >= from_layer && sheet.layer < to_layer) layers.insert(sheet.layer);
     double largest = 0.0;
     for (const int layer : layers) largest = std::max(largest, placed_area(panel, layer));
     return largest;
+}
+
+/// Of the frame: within its outline, else its rectangle.
+double frame_area(const Panel& panel) {
+    return panel.outline.empty() ? panel.length.metres() * panel.height.metres() : framing::area_of(panel.outline);
 }
 
 /// Share of a member's box that is wood: 1 unless it has flanges and a web.
@@ -77,9 +82,7 @@ std::string size_text(Exact length) {
 double placed_area(const Panel& panel, int layer) {
     double sum = 0.0;
     for (const auto& sheet : panel.sheets) {
-        if (sheet.layer != layer) continue;
-        sum += area(sheet.box);
-        for (const auto& cut_out : sheet.cut_outs) sum -= area(cut_out);
+        if (sheet.layer == layer) sum += framing::area_of(sheet);
     }
     return sum;
 }
@@ -92,15 +95,18 @@ double face_area(const OrderWork& work, const Panel& panel) {
                 return length * work.house.faces[panel.face].height.metres() - openings_area(work, panel);
             return length * panel.height.metres();
         case Panel::Kind::gable_wall: {
-            const double placed = largest_placed(panel, 0);
-            return placed > 0.0 ? placed : 0.5 * length * panel.height.metres();
+            // The lining's; the outer sheets also cover the end rafters.
+            const assembly::Assembly* assembly = assembly_of(work, panel);
+            const auto structure = assembly ? structural_layer(*assembly) : std::nullopt;
+            const double lined = structure ? largest_placed(panel, 0, static_cast<int>(*structure)) : 0.0;
+            return lined > 0.0 ? lined : frame_area(panel);
         }
         case Panel::Kind::floor:
         case Panel::Kind::ceiling:
         case Panel::Kind::roof: break;
     }
     const double placed = largest_placed(panel, 0);
-    return placed > 0.0 ? placed : panel.length.metres() * panel.height.metres();
+    return placed > 0.0 ? placed : frame_area(panel);
 }
 
 double layer_area(const OrderWork& work, const Panel& panel, std::size_t layer) {
@@ -124,10 +130,9 @@ double fill_volume(const OrderWork& work, const Panel& panel, std::size_t layer)
         structure = structure || is_structure(member.role);
         wood += area(member.box) * member.box.size(2).metres();
     }
-    const bool wall = panel.kind == Panel::Kind::wall;
-    const double face = structure && wall
-                            ? panel.length.metres() * panel.height.metres() - openings_area(work, panel)
-                            : face_area(work, panel);
+    const bool wall = panel.kind == Panel::Kind::wall || panel.kind == Panel::Kind::gable_wall;
+    const double face =
+        structure && wall ? frame_area(panel) - openings_area(work, panel) : face_area(work, panel);
     const double gross = face * filled.thickness.metres();
     if (placed) return std::max(0.0, gross - wood * solid_share(filled));
     double share = 0.0;
