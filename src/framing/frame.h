@@ -76,8 +76,10 @@ struct Member {
     int opening = -1;       ///< index into the face's openings; -1: none
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
-    std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
-    std::string mark;                 ///< "K3": unique in the panel
+    /// rad, across the thickness: the cheek cut of a jack rafter, > 0 where its side of high u is the longer;
+    /// of a hip, valley or ridge > 0 two cheeks that meet in its middle, < 0 one.
+    std::array<double, 2> bevel{};
+    std::string mark;  ///< "K3": unique in the panel
 };
 
 /// A corner of an outline in a panel.

@@ -91,6 +91,20 @@ std::optional<RoofPoint> end_above(const RoofPlan& p, const RoofLine& valley) {
     return std::nullopt;
 }
 
+// Do two stretches of plan come nearer to each other than `least`? By the ends of each and where they cross.
+bool near(const RoofPoint& a, const RoofPoint& b, const RoofPoint& c, const RoofPoint& d, double least) {
+    const auto off = [](const RoofPoint& p, const RoofPoint& from, const RoofPoint& to) {
+        const double dx = to.x - from.x, dy = to.y - from.y, square = dx * dx + dy * dy;
+        const double s = std::clamp(((p.x - from.x) * dx + (p.y - from.y) * dy) / square, 0.0, 1.0);
+        return std::hypot(from.x + s * dx - p.x, from.y + s * dy - p.y);
+    };
+    if (std::min({off(a, c, d), off(b, c, d), off(c, a, b), off(d, a, b)}) < least) return true;
+    const auto turn = [](const RoofPoint& p, const RoofPoint& q, const RoofPoint& r) {
+        return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    };
+    return turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0;
+}
+
 class Lines {
 public:
     explicit Lines(const RoofPlan& plan)
@@ -199,6 +213,7 @@ private:
         if (same(support->valley.from, line.from)) {
             out.end = support->end;
             out.to = corner_ - half_;  // one cheek against the ridge: its long point lies on its side
+            out.bevel[1] = -std::numbers::pi / 4;
         } else {
             out.to = half_;  // square against the valley that carries it
             out.bevel[1] = 0.0;
@@ -243,7 +258,12 @@ std::vector<Support> supports_of(const RoofPlan& p) {
         if (line.kind != RoofEdge::valley || !joint_at(p, line.to).dies()) continue;
         if (std::any_of(out.begin(), out.end(), [&](const Support& s) { return same(s.valley.to, line.to); }))
             continue;
-        if (const auto end = end_above(p, line)) out.push_back({line, *end});
+        const auto end = end_above(p, line);
+        if (!end) continue;
+        const bool crosses = std::any_of(out.begin(), out.end(), [&](const Support& s) {
+            return near(line.to, *end, s.valley.to, s.end, p.ridge.thickness.metres() * 2);
+        });
+        if (!crosses) out.push_back({line, *end});
     }
     return out;
 }

@@ -23,7 +23,9 @@ constexpr double least_rafter = 3 * 0.0254;
 // What a rafter covers in plan: level distances from the tail, along the side where it is longest.
 struct Reach {
     double from = 0.0, to = 0.0;
-    bool low_cheek = false, high_cheek = false;
+    // Which side is the longer where an end is cut at 45 degrees in plan: 1 that of high places, -1 the
+    // other.
+    int low_cheek = 0, high_cheek = 0;
 };
 
 class Plane {
@@ -44,6 +46,7 @@ public:
             if (p_.rafters && !p_.roof->over_attic && p_.roof->form != Form::flat && !p_.hip()) rake_plates();
         }
         cover_plane(p_, edge_, panel_);
+        for (const Member& m : panel_.members) panel_.height = std::max(panel_.height, m.box.high[1]);
         mark_members(panel_);
         return std::move(panel_);
     }
@@ -123,8 +126,8 @@ private:
         const double first = from + t / 2, last = to - t / 2;
         if (low_rake_) places_.push_back(first);
         for (double at = start; at <= to + hair; at += module) {
-            if (at < from - hair || (low_rake_ && at < first + t - hair)) continue;
-            if (high_rake_ && at > last - t + hair) continue;
+            if (at < (low_rake_ ? first : from) + t - hair) continue;
+            if (at > (high_rake_ ? last : to) - t + hair) continue;
             places_.push_back(at);
         }
         if (!high_rake_) return;
@@ -143,16 +146,22 @@ private:
         return most > 0.0 ? std::optional(at) : std::nullopt;
     }
 
+    // What rafters reach over: under ridges, hips and valleys all of the plane, whose tails meet in the
+    // valleys; else what lies over the walls, and the overhang at its ends.
+    const std::vector<RoofStrip>& strips() const { return p_.ridged() ? edge_.strips : inner_->strips; }
+    double beyond() const { return p_.ridged() ? 0.0 : p_.overhang.metres(); }
+
     // Strips that hang together over a rafter's thickness, those under its middle first.
     std::vector<std::vector<const RoofStrip*>> under(double a, double b) const {
         std::vector<std::vector<const RoofStrip*>> out;
         const double middle = (a + b) / 2;
-        for (const RoofStrip& s : inner_->strips) {
+        for (const RoofStrip& s : strips()) {
             if (s.from <= middle && middle < s.to) out.push_back({&s});
         }
         for (auto& chain : out) {
-            for (const RoofStrip& s : inner_->strips) {
-                if (&s == chain.front() || s.to <= a + hair || s.from >= b - hair) continue;
+            for (const RoofStrip& s : strips()) {
+                // A valley beside it may still take a corner of its tail.
+                if (&s == chain.front() || s.to <= a - slant_ + hair || s.from >= b + slant_ - hair) continue;
                 const RoofStrip& m = *chain.front();
                 const double at = s.from >= middle ? s.from : s.to;
                 const double in = std::clamp(at, m.from, m.to);
@@ -164,14 +173,20 @@ private:
     }
 
     // Between its lower and its upper end; level from the tail.
-    Reach reach(const std::vector<const RoofStrip*>& strips, double a, double b) const {
-        const double out = p_.overhang.metres();
+    Reach reach(const std::vector<const RoofStrip*>& chain, double a, double b) const {
+        const double out = beyond();
         Reach r{.from = -1e9, .to = 1e9};
         double hip = 1e9;
-        for (const RoofStrip* s : strips) {
+        int rises = 0;
+        for (const RoofStrip* s : chain) {
+            const bool over = s->from < b - hair && s->to > a + hair;
+            if (!over && s->low != RoofEdge::valley) continue;
             if (s->low == RoofEdge::valley) {
-                r.from = std::max(r.from, std::min(s->low_at(a), s->low_at(b)) + slant_ + out);
-                r.low_cheek = true;
+                const double low = s->low_at(a), high = s->low_at(b);
+                r.from = std::max(r.from, std::min(low, high) + slant_ + out);
+                // Not where the whole end stays clear of it.
+                if (std::max(low, high) + slant_ + out > hair) r.low_cheek = high < low ? 1 : -1;
+                if (!over) continue;
             } else {
                 r.from = std::max(r.from, std::max(s->low_from, s->low_to));
             }
@@ -181,11 +196,13 @@ private:
             }
             // Under a ridge, or under the end of one where hips meet.
             r.to = std::min(r.to, std::max(s->high_from, s->high_to) + out - ridge_);
-            if (s->high == RoofEdge::hip)
-                hip = std::min(hip, std::max(s->high_at(a), s->high_at(b)) - slant_ + out);
+            const double under = std::max(s->high_at(a), s->high_at(b)) - slant_ + out;
+            if (s->high != RoofEdge::hip || under >= hip) continue;
+            hip = under;
+            rises = s->high_at(b) > s->high_at(a) ? 1 : -1;
         }
         // A hip that takes no more than a corner of it is cut for as well.
-        r.high_cheek = hip < r.to + p_.thick.metres() - slant_ - hair;
+        if (hip < r.to + p_.thick.metres() - slant_ - hair) r.high_cheek = rises;
         r.to = std::min(r.to, hip);
         return r;
     }
@@ -198,18 +215,21 @@ private:
                         {from, from + outward(length)}, {low, low + p_.depth}, 1, p_.layer);
         if (!m) return;
         m->end_cut = {p_.pitch, p_.pitch};
-        m->bevel = {r.low_cheek ? std::numbers::pi / 4 : 0.0, r.high_cheek ? std::numbers::pi / 4 : 0.0};
+        const double cheek = ways_.rising() ? std::numbers::pi / 4 : -std::numbers::pi / 4;
+        m->bevel = {r.low_cheek * cheek, r.high_cheek * cheek};
         rafters_.push_back({at, r});
     }
 
     void rafters() {
         const auto supports = supports_of(p_);
         const Exact drop = rake_drop(p_);
-        for (std::size_t i = 0; i < places_.size(); ++i) {
+        for (std::size_t k = 0; k < places_.size(); ++k) {
+            // From left to right as seen from outside.
+            const std::size_t i = ways_.rising() ? k : places_.size() - 1 - k;
             const double at = places_[i], a = at - p_.thick.metres() / 2, b = a + p_.thick.metres();
             const bool end = (low_rake_ && i == 0) || (high_rake_ && i + 1 == places_.size());
-            for (const auto& strips : under(a, b)) {
-                const Reach whole = reach(strips, a, b);
+            for (const auto& chain : under(a, b)) {
+                const Reach whole = reach(chain, a, b);
                 for (const Reach& part : parted(whole, supports, a, b))
                     put_rafter(at, part, end ? p_.low - drop : p_.low);
             }
@@ -230,15 +250,15 @@ private:
             if (std::abs(level(from) - from.level) > hair || std::abs(level(s.end) - s.end.level) > hair)
                 continue;
             const double at0 = on_x ? from.x : from.y, at1 = on_x ? s.end.x : s.end.y;
-            if (b <= std::min(at0, at1) + hair || a >= std::max(at0, at1) - hair) continue;
+            if (b <= std::min(at0, at1) - slant_ + hair || a >= std::max(at0, at1) + slant_ - hair) continue;
             const auto at = [&](double u) {
                 return from.level + (u - at0) * (s.end.level - from.level) / (at1 - at0);
             };
             Reach lower = whole, upper = whole;
             lower.to = std::min(whole.to, std::max(at(a), at(b)) - slant_);
-            lower.high_cheek = true;
+            lower.high_cheek = at(b) > at(a) ? 1 : -1;
             upper.from = std::max(whole.from, std::min(at(a), at(b)) + slant_);
-            upper.low_cheek = true;
+            upper.low_cheek = at(b) < at(a) ? 1 : -1;
             return {lower, upper};
         }
         return {whole};
@@ -279,15 +299,13 @@ private:
             }
         }
         if (!best || sign * (*best - rake) > 2 * p_.spacing.metres()) return std::nullopt;
-        const double out = p_.overhang.metres();
+        const double out = beyond();
         for (const double at : {rake + sign * hair, *best}) {
-            const bool inside =
-                std::any_of(inner_->strips.begin(), inner_->strips.end(), [&](const RoofStrip& s) {
-                    const double low = s.low == RoofEdge::valley ? s.low_at(at) + out + slant_ : s.low_at(at);
-                    const double top = s.high_at(at) + out + (s.high == RoofEdge::verge ? out : -ridge_);
-                    return s.from - hair <= at && at <= s.to + hair && low <= lower + hair &&
-                           upper <= top + hair;
-                });
+            const bool inside = std::any_of(strips().begin(), strips().end(), [&](const RoofStrip& s) {
+                const double low = s.low == RoofEdge::valley ? s.low_at(at) + out + slant_ : s.low_at(at);
+                const double top = s.high_at(at) + out + (s.high == RoofEdge::verge ? out : -ridge_);
+                return s.from - hair <= at && at <= s.to + hair && low <= lower + hair && upper <= top + hair;
+            });
             if (!inside) return std::nullopt;
         }
         return best;

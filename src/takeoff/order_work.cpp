@@ -36,7 +36,8 @@ double largest_placed(const Panel& panel, int from_layer, int to_layer = 1000) {
 
 /// Of the frame: within its outline, else its rectangle.
 double frame_area(const Panel& panel) {
-    return panel.outline.empty() ? panel.length.metres() * panel.height.metres() : framing::area_of(panel.outline);
+    return panel.outline.empty() ? panel.length.metres() * panel.height.metres()
+                                 : framing::area_of(panel.outline);
 }
 
 /// Share of a member's box that is wood: 1 unless it has flanges and a web.
