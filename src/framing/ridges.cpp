@@ -18,6 +18,8 @@ using assembly::RoofStrip;
 
 const Exact none;
 constexpr double hair = 1e-6;
+// Shorter hips between two joints are blocks, cut on site.
+constexpr double least_piece = 3 * 0.0254;
 
 bool same(const RoofPoint& a, const RoofPoint& b) {
     return std::abs(a.x - b.x) < hair && std::abs(a.y - b.y) < hair;
@@ -227,7 +229,7 @@ private:
         const Ends ends = ends_of(line);
         const double dx = ends.end.x > line.from.x ? 1.0 : -1.0, dy = ends.end.y > line.from.y ? 1.0 : -1.0;
         const double level = std::abs(ends.end.x - line.from.x) * std::numbers::sqrt2 - ends.from - ends.to;
-        if (level <= 0.0) return;
+        if (level < least_piece) return;
         const Exact length = outward(level / std::cos(angle) + p_.ridge.width.metres() * tangent);
         const double out = ends.from / std::numbers::sqrt2;
         Panel panel = lone(name_of(role),

@@ -158,18 +158,52 @@ private:
         for (const RoofStrip& s : strips()) {
             if (s.from <= middle && middle < s.to) out.push_back({&s});
         }
+        if (!p_.ridged()) out = branches(out, a, b);
         for (auto& chain : out) {
+            if (!p_.ridged()) break;
             for (const RoofStrip& s : strips()) {
                 // A valley beside it may still take a corner of its tail.
-                if (&s == chain.front() || s.to <= a - slant_ + hair || s.from >= b + slant_ - hair) continue;
-                const RoofStrip& m = *chain.front();
-                const double at = s.from >= middle ? s.from : s.to;
-                const double in = std::clamp(at, m.from, m.to);
-                if (std::min(s.high_at(at), m.high_at(in)) - std::max(s.low_at(at), m.low_at(in)) > hair)
+                if (&s != chain.front() && s.to > a - slant_ + hair && s.from < b + slant_ - hair &&
+                    adjoins(*chain.front(), s, middle))
                     chain.push_back(&s);
             }
         }
         return out;
+    }
+
+    static bool adjoins(const RoofStrip& m, const RoofStrip& s, double middle) {
+        const double at = s.from >= middle ? s.from : s.to, in = std::clamp(at, m.from, m.to);
+        return std::min(s.high_at(at), m.high_at(in)) - std::max(s.low_at(at), m.low_at(in)) > hair;
+    }
+
+    // Under a shed a strip may end at an inner wall and go on as several: a rafter there for each.
+    std::vector<std::vector<const RoofStrip*>> branches(
+        const std::vector<std::vector<const RoofStrip*>>& under, double a, double b) const {
+        std::vector<std::vector<const RoofStrip*>> out;
+        for (const auto& chain : under) {
+            const RoofStrip& m = *chain.front();
+            const auto before = out.size();
+            for (const RoofStrip& s : strips()) {
+                if (&s != &m && s.to > a + hair && s.from < b - hair && adjoins(m, s, (a + b) / 2))
+                    out.push_back({&m, &s});
+            }
+            if (out.size() == before) out.push_back(chain);
+        }
+        return out;
+    }
+
+    // Level that a strip's upper line comes to where it goes on over the next strips.
+    double peak_of(const RoofStrip& s) const {
+        const bool up = s.high_to >= s.high_from;
+        const double top = std::max(s.high_from, s.high_to), end = up ? s.to : s.from;
+        if (s.high != RoofEdge::hip) return top;
+        for (const RoofStrip& next : strips()) {
+            const bool beside = std::abs((up ? next.from : next.to) - end) < hair &&
+                                std::abs((up ? next.high_from : next.high_to) - top) < hair;
+            const bool rises = (up ? next.high_to - next.high_from : next.high_from - next.high_to) > hair;
+            if (beside && rises) return peak_of(next);
+        }
+        return top;
     }
 
     // Between its lower and its upper end; level from the tail.
@@ -180,6 +214,9 @@ private:
         int rises = 0;
         for (const RoofStrip* s : chain) {
             const bool over = s->from < b - hair && s->to > a + hair;
+            // The end of a ridge runs on by half its thickness.
+            if (s->high == RoofEdge::ridge && s->from < b + ridge_ - hair && s->to > a - ridge_ + hair)
+                r.to = std::min(r.to, s->high_from + out - ridge_);
             if (!over && s->low != RoofEdge::valley) continue;
             if (s->low == RoofEdge::valley) {
                 const double low = s->low_at(a), high = s->low_at(b);
@@ -195,7 +232,7 @@ private:
                 continue;
             }
             // Under a ridge, or under the end of one where hips meet.
-            r.to = std::min(r.to, std::max(s->high_from, s->high_to) + out - ridge_);
+            r.to = std::min(r.to, peak_of(*s) + out - ridge_);
             const double under = std::max(s->high_at(a), s->high_at(b)) - slant_ + out;
             if (s->high != RoofEdge::hip || under >= hip) continue;
             hip = under;
@@ -217,7 +254,7 @@ private:
         m->end_cut = {p_.pitch, p_.pitch};
         const double cheek = ways_.rising() ? std::numbers::pi / 4 : -std::numbers::pi / 4;
         m->bevel = {r.low_cheek * cheek, r.high_cheek * cheek};
-        rafters_.push_back({at, r});
+        rafters_.push_back({at, r, v_of(m->box)});
     }
 
     void rafters() {
@@ -277,7 +314,7 @@ private:
                 const Interval v{at, at + flat.width};
                 const double lower = (v.low.metres() - p_.v_at(0.0, w.high.metres())) * std::cos(p_.pitch),
                              upper = (v.high.metres() - p_.v_at(0.0, w.low.metres())) * std::cos(p_.pitch);
-                const auto inner = inner_place(high, lower, upper);
+                const auto inner = inner_place(high, v, lower, upper);
                 if (!inner) continue;
                 put(panel_, Role::lookout, flat, joist_lumber(*p_.house), u_of(rake, *inner), v, w, 0);
             }
@@ -285,18 +322,22 @@ private:
     }
     // Face of the first rafter or truss beside a rake that reaches over these levels; nothing where a valley
     // or the ridge lies nearer.
-    std::optional<double> inner_place(bool high, double lower, double upper) const {
+    std::optional<double> inner_place(bool high, const Interval& v, double lower, double upper) const {
         const double t = p_.thick.metres(), sign = high ? -1.0 : 1.0;
         const double rake = high ? inner_->to() : inner_->from();
         std::optional<double> best;
         if (!p_.rafters) {
             best = rake + sign * (p_.spacing.metres() - t / 2);
         } else {
-            for (const auto& [at, r] : rafters_) {
-                const double in = sign * (at - rake);
-                if (in < t || r.from > lower || r.to < upper) continue;
-                if (!best || in < sign * (*best - rake) + t / 2) best = at - sign * t / 2;
+            bool carries = false;
+            for (const Placed& each : rafters_) {
+                const double in = sign * (each.at - rake);
+                if (in < t || !each.v.overlaps(v)) continue;
+                if (best && in >= sign * (*best - rake) + t / 2) continue;
+                best = each.at - sign * t / 2;
+                carries = each.reach.from <= lower && each.reach.to >= upper;
             }
+            if (!carries) return std::nullopt;
         }
         if (!best || sign * (*best - rake) > 2 * p_.spacing.metres()) return std::nullopt;
         const double out = beyond();
@@ -363,7 +404,12 @@ private:
     double ridge_ = 0.0, slant_ = 0.0;
     bool low_rake_ = false, high_rake_ = false;
     std::vector<double> places_;
-    std::vector<std::pair<double, Reach>> rafters_;
+    struct Placed {
+        double at = 0.0;
+        Reach reach;
+        Interval v;
+    };
+    std::vector<Placed> rafters_;
 };
 
 void warn_long(const RoofPlan& p, const std::vector<Panel>& panels, Problems& notes) {
