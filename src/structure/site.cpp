@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "assembly/geometry.h"
+#include "assembly/roof_shape.h"
 #include "structure/wind.h"
 
 namespace warmside::structure {
@@ -171,7 +172,11 @@ bool Site::spans_north_south(const assembly::Roof& roof) const {
 
 double Site::roof_span(const assembly::Roof& roof) const {
     for (const auto& storey : house_.storeys) {
-        if (roof_over(storey) == &roof) return extent(storey, !spans_north_south(roof)) + 2 * frame_;
+        if (roof_over(storey) != &roof) continue;
+        // Of a main body and wings the main body's: no wing is wider.
+        const auto shape = assembly::roof_shape(storey.outline, roof);
+        if (shape && shape->bodies.size() > 1) return shape->bodies.front().span() + 2 * frame_;
+        return extent(storey, !spans_north_south(roof)) + 2 * frame_;
     }
     return 0.0;
 }
