@@ -29,7 +29,8 @@ struct OrderWork {
 
 /// m2 of the sheets placed in a layer, cut-outs out; 0 where none are.
 [[nodiscard]] double placed_area(const framing::Panel& panel, int layer);
-/// m2 of the inner face, rough openings out; of a gable wall what its lining covers, else its frame's outline.
+/// m2 of the inner face, rough openings out; of a gable wall what its lining covers, else its frame's
+/// outline.
 [[nodiscard]] double face_area(const OrderWork& work, const framing::Panel& panel);
 /// m2 of a layer: of its sheets, else (outside of the framing) of the sheets there, else of the inner face.
 [[nodiscard]] double layer_area(const OrderWork& work, const framing::Panel& panel, std::size_t layer);
