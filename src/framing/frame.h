@@ -40,6 +40,7 @@ enum class Role {
     rafter,
     ridge,
     hip,
+    valley,
     ceiling_joist,
     lookout,
     truss  ///< ordered whole; one piece, its span as length
@@ -75,18 +76,30 @@ struct Member {
     int opening = -1;       ///< index into the face's openings; -1: none
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
-    std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
+    /// rad, across the thickness: the cheek cut of a jack rafter, > 0 where its side of high u is the longer;
+    /// of a hip, valley or ridge > 0 two cheeks that meet in its middle, < 0 one.
+    std::array<double, 2> bevel{};
     double rip = 0.0;  ///< rad from square, along its length: a stud bevelled to a mitred corner
     std::string mark;  ///< "K3": unique in the panel
 };
 
+/// A corner of an outline in a panel.
+struct Spot {
+    Exact u, v;
+};
+/// m2 within an outline, counter-clockwise.
+[[nodiscard]] double area_of(const std::vector<Spot>& outline);
+
 /// One cut sheet of a layer as it is nailed on.
 struct Sheet {
     int layer = 0;
-    Box box;  ///< outline in the face; openings in it are cut out on site
+    Box box;  ///< that it is cut from; openings in it are cut out on site
     std::vector<Box> cut_outs;
     bool long_side_up = true;
+    std::vector<Spot> outline;  ///< where it is cut to a slope; empty: all of its box
 };
+/// m2 of a sheet as nailed on, cut-outs off.
+[[nodiscard]] double area_of(const Sheet& sheet);
 
 /// One run of a membrane: rolled along u.
 struct Run {
@@ -142,6 +155,8 @@ struct Panel {
     Exact opaque_from, opaque_length;  ///< of the inside face, what internal dimensions count
     /// u, v, w axes and the origin in the house's axes (east, north, up), m.
     std::array<double, 3> origin{}, u{}, v{}, w{};
+    std::vector<Spot>
+        outline;  ///< of the frame where it is no rectangle: a gable wall, a plane with hips or valleys
     std::vector<Member> members;
     std::vector<Sheet> sheets;
     std::vector<Run> runs;

@@ -213,8 +213,9 @@ void check_spans(const Site& site, const framing::Panel& panel, std::vector<Find
                 if (roof) rafters(site, panel, *roof, group, out);
                 break;
             case Role::hip:
-                leave(Outcome::needs_engineer, "hip rafter", "hip and valley rafters", "IRC 2021 R802.4.3",
-                      "Hips and valleys are not sized here.");
+            case Role::valley:
+                leave(Outcome::needs_engineer, group.role == Role::hip ? "hip rafter" : "valley rafter",
+                      "hip and valley rafters", "IRC 2021 R802.4.3", "Hips and valleys are not sized here.");
                 break;
             case Role::bearing_beam:
                 leave(Outcome::needs_engineer, "bearing beam", "beam or bearing wall",

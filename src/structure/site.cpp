@@ -7,6 +7,7 @@
 
 #include "assembly/duty.h"
 #include "assembly/geometry.h"
+#include "assembly/roof_shape.h"
 #include "structure/wind.h"
 
 namespace warmside::structure {
@@ -172,7 +173,10 @@ bool Site::spans_north_south(const assembly::Roof& roof) const {
 double Site::roof_span(const assembly::Roof& roof) const {
     const auto* storey = under(roof);
     if (!storey) return 0.0;
-    // Wings turn the ridge: the side that asks for more.
+    // Of a main body and wings the main body's: no wing is wider.
+    const auto shape = assembly::roof_shape(storey->outline, roof);
+    if (shape && shape->bodies.size() > 1) return shape->bodies.front().span() + 2 * frame_;
+    // Of an outline that no such shape covers the side that asks for more.
     const double across = assembly::rectangle_of(storey->outline)
                               ? extent(*storey, !spans_north_south(roof))
                               : std::max(extent(*storey, true), extent(*storey, false));

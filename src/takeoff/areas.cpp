@@ -13,10 +13,6 @@ namespace {
 
 using framing::Panel;
 
-double area(const framing::Box& box) {
-    return box.size(0).metres() * box.size(1).metres();
-}
-
 double openings_area(const assembly::House& house, const Panel& panel) {
     if (panel.face >= house.faces.size() || panel.kind != Panel::Kind::wall) return 0.0;
     double sum = 0.0;
@@ -40,9 +36,7 @@ double largest_placed(const Panel& panel, int from, int to = std::numeric_limits
 double placed_area(const Panel& panel, int layer) {
     double sum = 0.0;
     for (const auto& sheet : panel.sheets) {
-        if (sheet.layer != layer) continue;
-        sum += area(sheet.box);
-        for (const auto& cut_out : sheet.cut_outs) sum -= area(cut_out);
+        if (sheet.layer == layer) sum += framing::area_of(sheet);
     }
     return sum;
 }
@@ -54,11 +48,13 @@ double face_area(const assembly::House& house, const Panel& panel) {
         const double height = (named ? house.faces[panel.face].height : panel.height).metres();
         return std::max(0.0, length * height - openings_area(house, panel));
     }
+    // A gable's outer sheets also cover the end rafters: its lining counts.
+    const assembly::Assembly* assembly = panel.assembly.empty() ? nullptr : house.find(panel.assembly);
+    const auto structure = assembly ? assembly::bearing_layer(*assembly) : std::nullopt;
+    if (panel.kind == Panel::Kind::gable_wall && structure)
+        if (const double lined = largest_placed(panel, 0, static_cast<int>(*structure) - 1); lined > 0.0) return lined;
     if (const double placed = largest_placed(panel, 0); placed > 0.0) return placed;
-    const bool gable = panel.kind == Panel::Kind::gable_wall;
-    const bool inner = gable && panel.opaque_length > Exact{};
-    const double box = (inner ? panel.opaque_length : panel.length).metres() * panel.height.metres();
-    return gable ? 0.5 * box : box;
+    return panel.outline.empty() ? panel.length.metres() * panel.height.metres() : framing::area_of(panel.outline);
 }
 
 double layer_area(const assembly::House& house, const Panel& panel, int layer) {

@@ -40,7 +40,8 @@ std::string_view operation_of(Role role) {
         case Role::joist: return "joists";
         case Role::bearing_beam:
         case Role::ridge:
-        case Role::hip: return "beams";
+        case Role::hip:
+        case Role::valley: return "beams";
         case Role::rafter:
         case Role::ceiling_joist:
         case Role::lookout: return "rafters";

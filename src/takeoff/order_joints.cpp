@@ -81,6 +81,7 @@ private:
             case Role::joist:
             case Role::rafter:
             case Role::hip:
+            case Role::valley:
             case Role::ceiling_joist:
             case Role::truss: framing(2 * rule_.joist_end); break;
             case Role::furring: pieces_["furring screws"] += along(length, stud_spacing(panel)); break;

@@ -50,9 +50,7 @@ void add_placed(const OrderWork& work, const Panel& panel, std::map<Group, Cuts>
         if (!sheet.long_side_up) std::swap(width, height);
         if (width <= Exact{} || height <= Exact{}) continue;
         cuts.pieces.push_back({width, height, 1, may_turn(group.material), panel.name});
-        cuts.net += width.metres() * height.metres();
-        for (const auto& cut_out : sheet.cut_outs)
-            cuts.net -= cut_out.size(0).metres() * cut_out.size(1).metres();
+        cuts.net += framing::area_of(sheet);
     }
 }
 
