@@ -20,8 +20,8 @@ struct AroundOpening {
     bool cripples_on = false;  ///< on the header; those between it and an opening's head do not count
 };
 
-/// `opening` is its index in `face`, which `panel` is built of. `layer`: of the frame that carries, where there are
-/// several, each with uprights of its own; -1: all.
+/// `opening` is its index in `face`, which `panel` is built of. `layer`: of the frame that carries, where
+/// there are several, each with uprights of its own; -1: all.
 [[nodiscard]] AroundOpening around_opening(const Panel& panel, const assembly::Face& face, int opening,
                                            int layer = -1);
 

@@ -72,9 +72,7 @@ struct Beside {
     Lumber stud;
 
     /// Half of what the header carries over its whole length.
-    [[nodiscard]] PostLoad reaction() const {
-        return over(load, std::max(sides.header_length, clear) / 2);
-    }
+    [[nodiscard]] PostLoad reaction() const { return over(load, std::max(sides.header_length, clear) / 2); }
     /// A header over the plates rests on the kings, not on jacks.
     [[nodiscard]] bool on_kings() const {
         constexpr double slack = 1e-6;

@@ -52,9 +52,11 @@ double face_area(const assembly::House& house, const Panel& panel) {
     const assembly::Assembly* assembly = panel.assembly.empty() ? nullptr : house.find(panel.assembly);
     const auto structure = assembly ? assembly::bearing_layer(*assembly) : std::nullopt;
     if (panel.kind == Panel::Kind::gable_wall && structure)
-        if (const double lined = largest_placed(panel, 0, static_cast<int>(*structure) - 1); lined > 0.0) return lined;
+        if (const double lined = largest_placed(panel, 0, static_cast<int>(*structure) - 1); lined > 0.0)
+            return lined;
     if (const double placed = largest_placed(panel, 0); placed > 0.0) return placed;
-    return panel.outline.empty() ? panel.length.metres() * panel.height.metres() : framing::area_of(panel.outline);
+    return panel.outline.empty() ? panel.length.metres() * panel.height.metres()
+                                 : framing::area_of(panel.outline);
 }
 
 double layer_area(const assembly::House& house, const Panel& panel, int layer) {

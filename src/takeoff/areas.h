@@ -11,8 +11,8 @@ namespace warmside::takeoff {
 [[nodiscard]] double placed_area(const framing::Panel& panel, int layer);
 
 /// m2 of a panel's inner face: of a wall internal length x height, rough openings out; of a gable wall
-/// what its lining covers; of any other panel, and of a gable without lining, its largest layer of sheets, else the
-/// outline of its frame.
+/// what its lining covers; of any other panel, and of a gable without lining, its largest layer of sheets,
+/// else the outline of its frame.
 [[nodiscard]] double face_area(const assembly::House& house, const framing::Panel& panel);
 
 /// m2 of a layer: of its own sheets; else of the largest layer of sheets on its side of the structural layer
