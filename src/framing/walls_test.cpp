@@ -317,6 +317,7 @@ TEST_CASE("plies that the frame's depth has no room for are told with the place 
     auto house = sample::straight_wall(288, 97.5);
     house.details.header.value = 0.18415;
     house.details.header_plies.value = 5;
+    house.practice.boxes.value = false;
     house.details.header_plies.origin.where = {"house.toml", 30, 16};
     house.faces[0].openings = {sample::window("A", 60, 36, 30, 48), sample::window("B", 160, 36, 30, 48)};
     const auto frame = frame_walls(house, house.assemblies[0]);

@@ -84,9 +84,16 @@ TEST_CASE("a header over the plates rests on the kings") {
     auto frame = made_up::frame(house, c);
     auto& members = frame.panels.front().members;
     std::erase_if(members, [](const auto& each) { return each.role == framing::Role::jack; });
+    const auto plates = frame.panels.front().height, thickness = inches(c.breadth);
     for (auto& each : members) {
+        // The kings stand at the opening's sides.
+        if (each.role == framing::Role::king) {
+            const bool left = each.box.low[0] < inches(96);
+            each.box.low[0] = left ? inches(96) - thickness : inches(96 + c.opening);
+            each.box.high[0] = each.box.low[0] + thickness;
+        }
         if (each.role == framing::Role::header)
-            each.box = {{inches(93), inches(97), inches(0)}, {inches(150), inches(106), inches(1.5)}};
+            each.box = {{inches(93), plates, inches(0)}, {inches(150), plates + inches(9), inches(1.5)}};
     }
     const auto all = check(house, house.assemblies.front(), frame);
     REQUIRE(usual);
