@@ -12,7 +12,7 @@ using assembly::RoofStrip;
 const Exact none;
 // Closer than this, m, places are the same; smaller pieces, m2, are none.
 constexpr double hair = 1e-6;
-constexpr double least_piece = 1e-4;
+constexpr double least_area = 1e-4;
 
 // Where a line over from..to is at `level`, if it crosses it there.
 void crossing(const RoofStrip& s, double at_from, double at_to, double level, std::vector<double>& out) {
@@ -59,7 +59,7 @@ double area_of(const Patch& patch) {
 }
 
 bool is_box(const Patch& chain, const Field& box) {
-    return std::abs(area_of(chain) - box.u.size().metres() * box.v.size().metres()) < least_piece;
+    return std::abs(area_of(chain) - box.u.size().metres() * box.v.size().metres()) < least_area;
 }
 
 }  // namespace
@@ -192,7 +192,7 @@ void cut_sheets(Panel& panel, int layer, const Patch& patch, const Field& field,
                 bool upright) {
     for (const Patch& chain : chains(clipped(patch, patch_of(field).front()))) {
         const auto box = around(chain);
-        if (!box || area_of(chain) < least_piece) continue;
+        if (!box || area_of(chain) < least_area) continue;
         Sheet sheet{.layer = layer,
                     .box = {{box->u.low, box->v.low, w.low}, {box->u.high, box->v.high, w.high}},
                     .long_side_up = upright};
