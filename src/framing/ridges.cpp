@@ -20,6 +20,7 @@ const Exact none;
 constexpr double hair = 1e-6;
 // Shorter hips between two joints are blocks, cut on site.
 constexpr double least_piece = 3 * 0.0254;
+const Exact least_board = Exact::sixty_fourths_of_inch(24 * 64);
 
 bool same(const RoofPoint& a, const RoofPoint& b) {
     return std::abs(a.x - b.x) < hair && std::abs(a.y - b.y) < hair;
@@ -107,6 +108,48 @@ bool near(const RoofPoint& a, const RoofPoint& b, const RoofPoint& c, const Roof
     return turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0;
 }
 
+// From the joint of a dying ridge to the ridge above, level.
+std::optional<double> run_above(const RoofPlan& p, const RoofPoint& joint) {
+    for (const RoofLine& line : p.edge.lines) {
+        if (line.kind != RoofEdge::valley || !same(line.to, joint)) continue;
+        if (const auto end = end_above(p, line)) return end->level - joint.level;
+    }
+    return std::nullopt;
+}
+
+// The valley of a joint that runs on to the ridge above, clear of those that do.
+std::optional<Support> support_at(const RoofPlan& p, const RoofPoint& joint, const std::vector<Support>& others) {
+    for (const RoofLine& line : p.edge.lines) {
+        if (line.kind != RoofEdge::valley || !same(line.to, joint)) continue;
+        const auto end = end_above(p, line);
+        if (!end) continue;
+        const bool crosses = std::any_of(others.begin(), others.end(), [&](const Support& s) {
+            return near(line.to, *end, s.valley.to, s.end, p.ridge.thickness.metres() * 2);
+        });
+        if (!crosses) return Support{line, *end};
+    }
+    return std::nullopt;
+}
+
+// So near below a ridge that no valley runs on: the wing's ridge butts it, and both valleys end at the
+// wing's.
+bool at_ridge(const RoofPlan& p, double run) {
+    return run < p.ridge.thickness.metres();
+}
+
+// Joints where a wing's ridge and its valleys end in the middle of a slope.
+std::vector<RoofPoint> dying(const RoofPlan& p) {
+    std::vector<RoofPoint> out;
+    for (const RoofLine& line : p.edge.lines) {
+        if (line.kind != RoofEdge::valley || !joint_at(p, line.to).dies()) continue;
+        if (std::any_of(out.begin(), out.end(), [&](const RoofPoint& at) { return same(at, line.to); }))
+            continue;
+        const auto run = run_above(p, line.to);
+        if (!run || !at_ridge(p, *run)) out.push_back(line.to);
+    }
+    return out;
+}
+
 class Lines {
 public:
     explicit Lines(const RoofPlan& plan)
@@ -135,10 +178,28 @@ private:
             if (!same(other.from, end) && !same(other.to, end)) continue;
             (other.kind == RoofEdge::ridge ? met : slants) = true;
         }
-        if (joint_at(p_, end).dies()) return -corner_;
+        if (joint_at(p_, end).dies()) {
+            const auto run = run_above(p_, end);
+            return run && at_ridge(p_, *run) ? *run - half_ : -corner_;
+        }
         if (crossed) return -half_;
         if (met) return east_west(line) ? half_ : -half_;
         return slants ? half_ : 0.0;
+    }
+
+    // One that runs north from a joint less than a thickness away from the end of an east-west one ends at its
+    // side: the hip between them is too short to part them.
+    void clear(const RoofPoint& south, const RoofPoint& north, double& before, double& after) const {
+        for (const RoofLine& other : p_.edge.lines) {
+            if (other.kind != RoofEdge::ridge || !east_west(other)) continue;
+            for (const RoofPoint* end : {&other.from, &other.to}) {
+                if (std::abs(end->x - south.x) >= 2 * half_) continue;
+                if (!same(*end, south) && std::abs(end->y - south.y) < 2 * half_)
+                    before = std::min(before, south.y - end->y - half_);
+                if (!same(*end, north) && std::abs(end->y - north.y) < 2 * half_)
+                    after = std::min(after, end->y - north.y - half_);
+            }
+        }
     }
 
     // A panel that holds one stick, from the house's point `origin` along `v`.
@@ -173,7 +234,8 @@ private:
         const bool ew = east_west(line);
         const bool forward = ew ? line.from.x < line.to.x : line.from.y < line.to.y;
         const RoofPoint &a = forward ? line.from : line.to, &b = forward ? line.to : line.from;
-        const double before = beyond(line, a), after = beyond(line, b);
+        double before = beyond(line, a), after = beyond(line, b);
+        if (!ew) clear(a, b, before, after);
         const Exact length = Exact::nearest((ew ? b.x - a.x : b.y - a.y) + before + after);
         if (length <= none) return;
         // Its top is level with the rafters' upper edges at the plumb cut.
@@ -181,7 +243,8 @@ private:
             p_.underside(a.level) + p_.depth.metres() / std::cos(p_.pitch) - p_.ridge.width.metres();
         Panel panel = lone("ridge", {a.x - (ew ? before : 0.0), a.y - (ew ? 0.0 : before), up},
                            {ew ? 1.0 : 0.0, ew ? 0.0 : 1.0, 0.0});
-        const auto pieces = pieces_of({none, length}, {});
+        // The last piece is no stub: it may come to a point.
+        const auto pieces = pieces_of({none, length}, {std::max(length - least_board, none)});
         for (const Interval& piece : pieces) {
             Member* m = put(panel, Role::ridge, p_.ridge, p_.ridge_lumber, across(), piece,
                             {none, p_.ridge.width}, 1);
@@ -256,18 +319,25 @@ private:
 
 std::vector<Support> supports_of(const RoofPlan& p) {
     std::vector<Support> out;
-    for (const RoofLine& line : p.edge.lines) {
-        if (line.kind != RoofEdge::valley || !joint_at(p, line.to).dies()) continue;
-        if (std::any_of(out.begin(), out.end(), [&](const Support& s) { return same(s.valley.to, line.to); }))
-            continue;
-        const auto end = end_above(p, line);
-        if (!end) continue;
-        const bool crosses = std::any_of(out.begin(), out.end(), [&](const Support& s) {
-            return near(line.to, *end, s.valley.to, s.end, p.ridge.thickness.metres() * 2);
-        });
-        if (!crosses) out.push_back({line, *end});
+    for (const RoofPoint& joint : dying(p)) {
+        if (const auto support = support_at(p, joint, out)) out.push_back(*support);
     }
     return out;
+}
+
+void warn_uncarried(const RoofPlan& p, Problems& notes) {
+    const auto supports = supports_of(p);
+    for (const RoofPoint& joint : dying(p)) {
+        if (std::any_of(supports.begin(), supports.end(),
+                        [&](const Support& s) { return same(s.valley.to, joint); }))
+            continue;
+        notes.push_back(note(fmt::format("roof {}: the ridge and the valleys of a wing that meet {} from the "
+                                         "west and {} from the south of the house's origin reach no ridge: an "
+                                         "engineer decides what carries them",
+                                         p.roof->name, units::feet_inches(joint.x),
+                                         units::feet_inches(joint.y)),
+                             p.where()));
+    }
 }
 
 void frame_lines(const RoofPlan& p, std::vector<Panel>& panels) {

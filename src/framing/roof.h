@@ -84,6 +84,8 @@ struct Support {
     assembly::RoofPoint end;  ///< under the ridge
 };
 [[nodiscard]] std::vector<Support> supports_of(const RoofPlan& plan);
+/// Notes the joints that no valley runs on from, because another wing's is in its way.
+void warn_uncarried(const RoofPlan& plan, Problems& notes);
 /// Ridges, hips and valleys, a panel each (ridges.cpp).
 void frame_lines(const RoofPlan& plan, std::vector<Panel>& panels);
 

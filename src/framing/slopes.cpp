@@ -130,10 +130,47 @@ private:
             if (at > (high_rake_ ? last : to) - t + hair) continue;
             places_.push_back(at);
         }
-        if (!high_rake_) return;
+        if (high_rake_) end_high(last, module, t);
+        if (!p_.ridged()) keep_clear(t);
+    }
+
+    void end_high(double last, double module, double t) {
         // A mark that the end member covers would leave too wide a bay: its member stands against the end.
         if (places_.empty() || last - places_.back() > module + hair) places_.push_back(last - t);
         if (last - places_.back() >= t - hair) places_.push_back(last);
+    }
+
+    // Under a shed or a flat roof the plane is longer on one side of an inner rake: a rafter across the rake
+    // stands against it on that side, or one on each side where both go on alone.
+    void keep_clear(double t) {
+        std::vector<double> out;
+        for (const double at : places_) {
+            const auto rake = rake_under(at - t / 2, at + t / 2);
+            const auto [below, above] = rake ? going_on(*rake) : std::pair{false, false};
+            if (below) out.push_back(*rake - t / 2);
+            if (above) out.push_back(*rake + t / 2);
+            if (!below && !above) out.push_back(at);
+        }
+        places_ = std::move(out);
+    }
+    std::optional<double> rake_under(double a, double b) const {
+        for (const RoofStrip& s : inner_->strips) {
+            if (s.from > a + hair && s.from < b - hair && s.from > inner_->from() + hair) return s.from;
+        }
+        return std::nullopt;
+    }
+    // Does the plane have places just below a rake, or above it, that it lacks on the other side?
+    std::pair<bool, bool> going_on(double rake) const {
+        const auto lone = [&](bool below) {
+            return std::any_of(inner_->strips.begin(), inner_->strips.end(), [&](const RoofStrip& s) {
+                if (std::abs((below ? s.to : s.from) - rake) > hair) return false;
+                return std::none_of(inner_->strips.begin(), inner_->strips.end(), [&](const RoofStrip& o) {
+                    return std::abs((below ? o.from : o.to) - rake) < hair &&
+                           o.low_at(rake) < s.low_at(rake) + hair && o.high_at(rake) > s.high_at(rake) - hair;
+                });
+            });
+        };
+        return {lone(true), lone(false)};
     }
 
     // Where a plane that has no ridge comes to its point.
@@ -158,7 +195,6 @@ private:
         for (const RoofStrip& s : strips()) {
             if (s.from <= middle && middle < s.to) out.push_back({&s});
         }
-        if (!p_.ridged()) out = branches(out, a, b);
         for (auto& chain : out) {
             if (!p_.ridged()) break;
             for (const RoofStrip& s : strips()) {
@@ -174,22 +210,6 @@ private:
     static bool adjoins(const RoofStrip& m, const RoofStrip& s, double middle) {
         const double at = s.from >= middle ? s.from : s.to, in = std::clamp(at, m.from, m.to);
         return std::min(s.high_at(at), m.high_at(in)) - std::max(s.low_at(at), m.low_at(in)) > hair;
-    }
-
-    // Under a shed a strip may end at an inner wall and go on as several: a rafter there for each.
-    std::vector<std::vector<const RoofStrip*>> branches(
-        const std::vector<std::vector<const RoofStrip*>>& under, double a, double b) const {
-        std::vector<std::vector<const RoofStrip*>> out;
-        for (const auto& chain : under) {
-            const RoofStrip& m = *chain.front();
-            const auto before = out.size();
-            for (const RoofStrip& s : strips()) {
-                if (&s != &m && s.to > a + hair && s.from < b - hair && adjoins(m, s, (a + b) / 2))
-                    out.push_back({&m, &s});
-            }
-            if (out.size() == before) out.push_back(chain);
-        }
-        return out;
     }
 
     // Level that a strip's upper line comes to where it goes on over the next strips.
@@ -449,7 +469,10 @@ void frame_slopes(const RoofPlan& p, std::vector<Panel>& panels, Problems& notes
         if (const int n = ++number[plane->side]; n > 1) name += fmt::format(" {}", n);
         own.push_back(frame_plane(p, *plane, std::move(name)));
     }
-    if (p.rafters && p.ridged()) frame_lines(p, own);
+    if (p.rafters && p.ridged()) {
+        warn_uncarried(p, notes);
+        frame_lines(p, own);
+    }
     warn_long(p, own, notes);
     std::move(own.begin(), own.end(), std::back_inserter(panels));
 }

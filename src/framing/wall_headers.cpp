@@ -1,6 +1,7 @@
 #include "framing/wall_headers.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -109,6 +110,22 @@ bool by_table(const Bench& bench) {
     return bench.house.practice.sized_headers.value && bench.house.loads.ground_snow;
 }
 
+// No header of the table fits: that of [details] then stands on no fewer jacks, and between no fewer kings,
+// than the table gives the like of it, whose span is shorter.
+void as_its_row(const Bench& bench, const Burden& burden, double span, HeaderWish& wish) {
+    const std::string* like = nullptr;
+    static const std::array<std::string, 5> members{"2x4", "2x6", "2x8", "2x10", "2x12"};
+    for (const std::string& member : members) {
+        if (*depth_of_two_by(member) <= wish.height) like = &member;
+    }
+    if (!like) return;
+    const auto row = header_row(wish.plies, *like, burden.width, bench.house.loads.ground_snow->value,
+                                burden.carries, !wish.dropped);
+    if (!row) return;
+    wish.jacks = std::max(wish.jacks, row->jacks);
+    wish.kings = std::max(wish.kings, kings(bench, span, wish.jacks));
+}
+
 HeaderWish in_wall(const Bench& bench, const FramePlan& plan, const Bay& bay) {
     HeaderWish told = as_told(bench, plan, bay);
     if (!by_table(bench)) return told;
@@ -133,6 +150,7 @@ HeaderWish in_wall(const Bench& bench, const FramePlan& plan, const Bay& bay) {
                 .dropped = dropped,
                 .notes = {}};
     }
+    if (burden.beyond.empty()) as_its_row(bench, burden, span, told);
     told.notes.push_back(engineer(
         bench, bay, "as [details] says",
         burden.beyond.empty() ? "no row of IRC Table R602.7(1) here holds and fits in" : burden.beyond));
