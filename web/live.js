@@ -20,6 +20,26 @@
     for (const id of open) { const fold = document.getElementById(id); if (fold) fold.open = true; }
   }
 
+  function fill(cells) {
+    for (const [id, html] of Object.entries(cells)) { const cell = document.getElementById(id); if (cell) cell.innerHTML = html; }
+  }
+
+  // A framing elevation is drawn by the program when its fold is opened, of the frame that the page shows.
+  main.addEventListener("toggle", async ({ target }) => {
+    if (!target.open || !target.dataset.picture || target.dataset.asked) return;
+    target.dataset.asked = "yes";
+    const place = target.querySelector(":scope > div") ?? target.appendChild(document.createElement("div"));
+    place.textContent = "drawing";
+    try {
+      const answer = await fetch(target.dataset.picture);
+      if (!answer.ok) throw new Error(answer.statusText);
+      place.innerHTML = await answer.text();
+    } catch {
+      place.textContent = "This drawing could not be had; close and open it to try again.";
+      delete target.dataset.asked;
+    }
+  }, true);
+
   function draw({ rung, column, columns, rows, values }) {
     const bytes = atob(values);
     for (const field of main.querySelectorAll(`canvas[data-rung="${CSS.escape(rung)}"]`)) {
@@ -51,9 +71,10 @@
     say(`computing, ${left} to judge`);
   });
   on("column", (data) => { if (shown === data.generation) draw(data); else waiting.push(data); });
+  on("priced", (data) => fill(data.cells));
   on("finished", (data) => {
     if (data.rung === null) { replace(data.html); shown = data.generation; problem.textContent = ""; say("up to date"); return; }
-    for (const [id, html] of Object.entries(data.cells)) { const cell = document.getElementById(id); if (cell) cell.innerHTML = html; }
+    fill(data.cells);
     left -= 1;
     say(left > 0 ? `computing, ${left} to judge` : "finishing");
   });

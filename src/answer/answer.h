@@ -127,6 +127,9 @@ public:
     /// Steady figures of a rung are ready (verdict not yet).
     virtual void steady(const RungAnswer& rung) = 0;
     virtual void column(const std::string& rung, int column, std::span<const float> relative_humidity) = 0;
+    /// What the rung's walls take to buy and to build is known, and what its step adds; or why not. After the
+    /// steady figures of all rungs, before any verdict.
+    virtual void priced(const RungAnswer& rung) = 0;
     /// The rung is judged; the others still run.
     virtual void finished(const RungAnswer& rung) = 0;
 };

@@ -418,6 +418,18 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
             if (stream) stream->steady(rung);
         }
     }
+    // Before the verdicts: a tenth of their time, and who edits a spacing asks for the money first.
+    if (ask.cost) {
+        control.report("cost", 0.0);
+        const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
+        if (auto done = add_prices(house, answer.ladders, book, ask.cost_whole, {store.framed, store.priced},
+                                   control);
+            !done)
+            return fail(std::move(done).error());
+        for (const auto* rung : rungs) {
+            if (stream && rung->framed) stream->priced(*rung);
+        }
+    }
     if (ask.dry) {
         auto done = store.dryness(house, weather_key, **around, rungs, ask, control, stream);
         answer.stopped = !done && done.error().code == Code::stopped && ask.keep_finished &&
@@ -427,14 +439,6 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
             if (answer.stopped && !rung->verdict && rung->verdict_absent.empty())
                 rung->verdict_absent = "stopped before it was judged";
         }
-    }
-    if (ask.cost && !answer.stopped) {
-        control.report("cost", 0.0);
-        const auto& book = ask.prices ? *ask.prices : takeoff::demo_prices();
-        if (auto done = add_prices(house, answer.ladders, book, ask.cost_whole, {store.framed, store.priced},
-                                   control);
-            !done)
-            return fail(std::move(done).error());
     }
     Digest key;
     key.add(weather_key).add(house.name).add(house.start_month);

@@ -1,6 +1,7 @@
 // The whole job on the embedded example: stages, stop, and reasons. One rung, to stay quick.
 #include <algorithm>
 #include <doctest/doctest.h>
+#include <map>
 #include <mutex>
 #include <numbers>
 
@@ -37,6 +38,7 @@ answer::Ask one_rung(std::string name) {
 
 struct Counting : answer::Stream {
     int steadies = 0, finishes = 0;
+    std::vector<std::string> priced_rungs;
     std::mutex guard;
     std::vector<int> columns;
     void steady(const answer::RungAnswer&) override { ++steadies; }
@@ -45,7 +47,17 @@ struct Counting : answer::Stream {
         columns.push_back(column);
         CHECK(std::all_of(humidity.begin(), humidity.end(), [](float h) { return h > 0.0F && h <= 1.0F; }));
     }
-    void finished(const answer::RungAnswer&) override { ++finishes; }
+    void priced(const answer::RungAnswer& rung) override {
+        CHECK(steadies > 0);
+        CHECK(finishes == 0);
+        CHECK_FALSE(rung.verdict);
+        CHECK((rung.priced != nullptr || !rung.priced_absent.empty()));
+        priced_rungs.push_back(rung.name);
+    }
+    void finished(const answer::RungAnswer& rung) override {
+        CHECK(std::find(priced_rungs.begin(), priced_rungs.end(), rung.name) != priced_rungs.end());
+        ++finishes;
+    }
 };
 
 }  // namespace
@@ -60,6 +72,7 @@ TEST_CASE("an edit re-runs only what it changed, and the answer is that of a fre
     CHECK(engine.last().run == 3);  // surroundings, worth, dryness
     CHECK(stream.steadies == 1);
     CHECK(stream.finishes == 1);
+    CHECK(stream.priced_rungs == std::vector<std::string>{"w1"});
     // The settled year's columns may come more than once.
     std::sort(stream.columns.begin(), stream.columns.end());
     stream.columns.erase(std::unique(stream.columns.begin(), stream.columns.end()), stream.columns.end());
@@ -91,6 +104,38 @@ TEST_CASE("an edit re-runs only what it changed, and the answer is that of a fre
     CHECK(alone->ladders[0].rungs[0].carpet.relative_humidity ==
           changed->ladders[0].rungs[0].carpet.relative_humidity);
     CHECK(alone->ladders[0].rungs[0].verdict->reason == changed->ladders[0].rungs[0].verdict->reason);
+}
+
+TEST_CASE("an edited spacing changes wood and cost of its rung before any verdict, and no other rung's") {
+    struct Costs : answer::Stream {
+        std::map<std::string, std::pair<double, double>> of;  // by rung: framing factor, money
+        void steady(const answer::RungAnswer&) override {}
+        void column(const std::string&, int, std::span<const float>) override {}
+        void priced(const answer::RungAnswer& rung) override {
+            REQUIRE(rung.framed);
+            REQUIRE(rung.priced);
+            of[rung.name] = {rung.framed->frame.factor.whole, rung.priced->cost.total};
+        }
+        void finished(const answer::RungAnswer&) override {}
+    };
+    answer::Engine engine;
+    answer::Ask ask;
+    ask.heat = ask.dry = false;
+    const auto house = example();
+    Costs before, after;
+    REQUIRE(engine.answer(*house, ask, {}, &before));
+    const auto closer = example("label = \"R-30\", framing = { member = \"2x8\", spacing = \"24 in\"",
+                                "label = \"R-30\", framing = { member = \"2x8\", spacing = \"16 in\"");
+    REQUIRE(engine.answer(*closer, ask, {}, &after));
+    REQUIRE(before.of.size() == 6);
+    REQUIRE(after.of.size() == 6);
+    for (const auto& [rung, figures] : before.of) {
+        if (rung == "w4") continue;
+        CHECK(after.of[rung] == figures);
+    }
+    // More studs are more wood and more money.
+    CHECK(after.of["w4"].first > before.of["w4"].first);
+    CHECK(after.of["w4"].second > before.of["w4"].second);
 }
 
 TEST_CASE("the balances of the example close to a millionth of the throughput") {
@@ -259,6 +304,7 @@ TEST_CASE("a stop leaves the rungs that are judged, and lends their histories on
         StopSource source;
         std::size_t histories = 0;
         void steady(const answer::RungAnswer&) override {}
+        void priced(const answer::RungAnswer&) override {}
         void column(const std::string&, int, std::span<const float>) override {}
         void finished(const answer::RungAnswer& rung) override {
             REQUIRE(rung.histories);

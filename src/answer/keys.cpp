@@ -85,17 +85,18 @@ void add(Digest& digest, const assembly::Details& d) {
                                &d.stem_wall, &d.edge_insulation, &d.foundation_depth, &d.balcony, &d.ledger})
         digest.add(length->value);
     digest.add(static_cast<int>(d.rim_insulated.value)).add(static_cast<int>(d.partition_stud.value));
-    digest.add(static_cast<int>(d.frame.value));
+    digest.add(static_cast<int>(d.frame.value)).add(static_cast<int>(d.header_place.value));
 }
 
 void add(Digest& digest, const assembly::Practice& p) {
     digest.add(p.species.value).add(p.grade.value).add(p.stud_grade.value).add(p.joist.value);
     digest.add(p.joist_run.value);
-    for (const auto* flag : {&p.stacked, &p.sized_headers, &p.edge_blocking, &p.bearing_line})
+    for (const auto* flag : {&p.stacked, &p.sized_headers, &p.edge_blocking, &p.bearing_line, &p.boxes})
         digest.add(static_cast<int>(flag->value));
-    for (const auto* length :
-         {&p.sheet_width, &p.sheet_length, &p.roll_width, &p.roll_length, &p.lap, &p.joist_spacing})
+    for (const auto* length : {&p.sheet_width, &p.sheet_length, &p.roll_width, &p.roll_length, &p.lap,
+                               &p.joist_spacing, &p.box_reach, &p.box_height})
         digest.add(length->value.count());
+    digest.add(p.box_body.value);
 }
 
 void add(Digest& digest, const assembly::Loads& l) {
@@ -147,6 +148,10 @@ void add_framing(Digest& digest, const assembly::House& house) {
     add(digest, house.loads);
     for (const auto& f : house.faces) {
         for (const auto& o : f.openings) digest.add(o.name).add(o.left.count()).add(o.sill.count());
+    }
+    for (const auto& b : house.boxes) {
+        digest.add(b.name).add(b.face).add(b.at.value.count()).add(b.height.value.count());
+        digest.add(static_cast<int>(b.kind)).add(b.body.value);
     }
     for (const auto& p : house.partitions) digest.add(p.name).add(p.face).add(p.at.count()).add(p.member);
     for (const auto& r : house.roofs) {

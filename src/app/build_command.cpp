@@ -6,6 +6,7 @@
 #include "app/print.h"
 #include "report/building.h"
 #include "report/frame_files.h"
+#include "report/takeoff_files.h"
 
 namespace warmside::app {
 
@@ -20,7 +21,8 @@ Answered build(const Options& options, bool cost, StopSource& stop) {
 }
 
 // What the rungs lack, as problems of the house file.
-Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost) {
+Problems absent(const answer::Answer& answer, const assembly::House& house, bool cost,
+                const std::string& only) {
     Problems out;
     bool any = false;
     report::each_wall_rung(answer, {}, [&](const answer::RungAnswer& rung) {
@@ -32,7 +34,11 @@ Problems absent(const answer::Answer& answer, const assembly::House& house, bool
                        .what = fmt::format("{}: {}", rung.name, why),
                        .where = house.assemblies[rung.assembly].origin.where});
     });
-    if (!any)
+    if (!any && !only.empty())
+        out.push_back({.code = Code::unsupported,
+                       .what = fmt::format("{} is no rung of walls: only those are framed here", only),
+                       .suggestion = "a rung of [ladder.wall]"});
+    else if (!any)
         out.push_back({.code = Code::missing,
                        .what = "the house file has no ladder of walls",
                        .suggestion = "[ladder.wall]"});
@@ -45,25 +51,22 @@ int give_up_with(const Problems& problems, const Answered& built, const Options&
     return give_up(problems, text, options.json);
 }
 
-template <class Files>
-Result<void> write_all(const Options& options, const Answered& built, Files files_of) {
+Result<void> write_files(const Options& options, const std::vector<report::OutFile>& files) {
+    for (const auto& file : files)
+        if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done) return done;
+    return {};
+}
+
+// Each rung's files, by `write`, into the folder of --out.
+template <class Write>
+Result<void> write_all(const Options& options, const Answered& built, Write write) {
     if (options.out.empty()) return {};
     if (auto made = make_folder(options.out); !made) return made;
-    std::optional<Problem> trouble;
+    Result<void> done;
     report::each_wall_rung(built.answer, {}, [&](const answer::RungAnswer& rung) {
-        if (trouble) return;
-        const auto files = files_of(rung);
-        if (!files) {
-            trouble = files.error();
-            return;
-        }
-        for (const auto& file : *files) {
-            if (auto done = write_file(options.out + "/" + file.name, file.bytes); !done)
-                trouble = done.error();
-        }
+        if (done) done = write(rung);
     });
-    if (trouble) return fail(*trouble);
-    return {};
+    return done;
 }
 
 }  // namespace
@@ -74,11 +77,12 @@ int run_frame(const Options& options, StopSource& stop) {
     const Answered built = build(options, false, stop);
     if (built.exit != done) return built.exit;
     const auto& house = *built.loaded.house;
-    if (const Problems lacking = absent(built.answer, house, false); !lacking.empty())
+    if (const Problems lacking = absent(built.answer, house, false, options.rung); !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
         return report::frame_files(house, rung,
-                                   {.inch_pound_first = built.answer.inch_pound_first, .dark = options.dark});
+                                   {.inch_pound_first = built.answer.inch_pound_first, .dark = options.dark})
+            .and_then([&](const auto& files) { return write_files(options, files); });
     });
     if (!written) return give_up(written.error(), options.json);
     if (options.json)
@@ -95,10 +99,17 @@ int run_frame(const Options& options, StopSource& stop) {
 int run_takeoff(const Options& options, StopSource& stop) {
     const Answered built = build(options, true, stop);
     if (built.exit != done) return built.exit;
-    if (const Problems lacking = absent(built.answer, *built.loaded.house, true); !lacking.empty())
+    if (const Problems lacking = absent(built.answer, *built.loaded.house, true, options.rung);
+        !lacking.empty())
         return give_up_with(lacking, built, options);
     const auto written = write_all(options, built, [&](const answer::RungAnswer& rung) {
-        return report::order_files(rung, built.answer.house);
+        return write_files(options, report::order_files(rung)).and_then([&] {
+            return write_file_with(options.out + "/" + report::workbook_name(rung),
+                                   [&](const std::string& draft) {
+                                       return report::takeoff_xlsx(
+                                           rung.priced->order, built.answer.house + ", " + rung.name, draft);
+                                   });
+        });
     });
     if (!written) return give_up(written.error(), options.json);
     if (options.json)

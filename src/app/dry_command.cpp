@@ -100,6 +100,7 @@ public:
         if (rung.verdict_absent.empty()) ++all_;
     }
     void column(const std::string&, int, std::span<const float>) override {}
+    void priced(const answer::RungAnswer&) override {}
     void finished(const answer::RungAnswer& rung) override {
         ++judged_;
         const char* word = rung.verdict ? moisture::name_of(rung.verdict->dryness) : "";

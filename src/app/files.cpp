@@ -39,8 +39,10 @@ public:
             if (done <= 0) return false;
             bytes.remove_prefix(static_cast<std::size_t>(done));
         }
-        return ::fsync(file_) == 0;
+        return sync();
     }
+    [[nodiscard]] bool sync() const { return ::fsync(file_) == 0; }
+    [[nodiscard]] const std::string& path() const { return path_; }
     bool move_to(const std::string& target) {
         kept_ = ::rename(path_.c_str(), target.c_str()) == 0;
         return kept_;
@@ -69,15 +71,38 @@ Result<std::string> read_file(const std::string& path) {
     return bytes;
 }
 
-Result<void> write_file(const std::string& path, std::string_view bytes) {
+namespace {
+
+// A file beside the target, filled by `fill` and moved over it.
+template <class Fill>
+Result<void> replace_by(const std::string& path, Fill fill) {
     std::string draft_path = path + ".XXXXXX";
     const int file = ::mkstemp(draft_path.data());
     if (file < 0) return refuse(path, "write", errno);
     Draft draft(draft_path, file);
     ::fchmod(file, 0644);
-    if (!draft.write(bytes)) return refuse(path, "write", errno);
+    if (auto filled = fill(draft); !filled) return filled;
     if (!draft.move_to(path)) return refuse(path, "write", errno);
     return {};
+}
+
+}  // namespace
+
+Result<void> write_file(const std::string& path, std::string_view bytes) {
+    return replace_by(path, [&](const Draft& draft) -> Result<void> {
+        if (!draft.write(bytes)) return refuse(path, "write", errno);
+        return {};
+    });
+}
+
+Result<void> write_file_with(const std::string& path,
+                             const std::function<Result<void>(const std::string& draft)>& writer) {
+    return replace_by(path, [&](const Draft& draft) -> Result<void> {
+        if (auto written = writer(draft.path()); !written) return written;
+        // The writer opened the same file anew: one sync holds for all that was written to it.
+        if (!draft.sync()) return refuse(path, "write", errno);
+        return {};
+    });
 }
 
 Result<void> write_new_file(const std::string& path, std::string_view bytes) {

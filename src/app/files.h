@@ -1,6 +1,7 @@
 // The only room that opens files.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -13,6 +14,11 @@ namespace warmside::app {
 
 /// Writes next to the target, syncs, renames over it: the old file or the new one, never half of one.
 [[nodiscard]] Result<void> write_file(const std::string& path, std::string_view bytes);
+
+/// For what only a library can write: `writer` fills a file beside the target, which is then synced and
+/// renamed over it. Where `writer` fails the target stays as it was and nothing is left beside it.
+[[nodiscard]] Result<void> write_file_with(
+    const std::string& path, const std::function<Result<void>(const std::string& draft)>& writer);
 
 /// Like write_file, but refuses when the file exists.
 [[nodiscard]] Result<void> write_new_file(const std::string& path, std::string_view bytes);

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 #include <filesystem>
+#include <fstream>
 
 using namespace warmside;
 
@@ -22,6 +23,26 @@ TEST_CASE("a file is replaced whole and nothing else is left behind") {
     REQUIRE(app::write_file(file, "one"));
     REQUIRE(app::write_file(file, "two"));
     CHECK(*app::read_file(file) == "two");
+    CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 1);
+}
+
+TEST_CASE("what a library writes takes its place when all of it is there, else the old file stays alone") {
+    const Folder folder;
+    const auto file = (folder.path / "a.bin").string();
+    REQUIRE(app::write_file(file, "old"));
+    const auto failed = app::write_file_with(file, [](const std::string& draft) -> Result<void> {
+        std::ofstream(draft) << "half of it";
+        return fail(Code::input_output, "no room");
+    });
+    REQUIRE_FALSE(failed);
+    CHECK(failed.error().what == "no room");
+    CHECK(*app::read_file(file) == "old");
+    CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 1);
+    REQUIRE(app::write_file_with(file, [](const std::string& draft) -> Result<void> {
+        std::ofstream(draft) << "new";
+        return {};
+    }));
+    CHECK(*app::read_file(file) == "new");
     CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 1);
 }
 

@@ -136,8 +136,8 @@ professional decide.
 
 )",
          R"(  --rung NAME     only this rung
-  --out DIR       also write there a framing elevation of each wall, floor and roof (SVG and PNG) and
-                  members.csv
+  --out DIR       also write there a framing elevation of each wall, floor and roof, and of each wall's
+                  furring and battens (SVG and PNG), RUNG-members.csv and RUNG-boxes.csv
   --dark          PNG light on dark; an SVG follows its reader
 )",
          R"(
@@ -216,8 +216,9 @@ Example: warmside materials wool
 Usage: warmside proof [ID] [options]
 
 Each row is one value of a standard, handbook or paper, what this program gets, the tolerance and
-how well the value is known: seen, quoted, memory, computed or practice. Only seen and quoted count
-as validation; computed is verification. A value that we miss stays in the list as a known gap.
+how well the value is known: seen, quoted, memory, computed or practice; transcribed where value and
+data come from one copy of a table. Only seen and quoted count as validation; computed is
+verification. A value that we miss stays in the list as a known gap.
 
 )",
          R"(  ID              only checks whose id begins so, such as moisture or thermal/hof27

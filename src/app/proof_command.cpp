@@ -23,7 +23,7 @@ std::vector<report::CheckRow> rows_of(const proof::Report& report) {
                              check.tolerance,
                              check.unit,
                              check.place.empty() ? check.source : check.source + ", " + check.place,
-                             name_of(check.evidence),
+                             proof::evidence_word(check),
                              proof::name_of(check.result),
                              check.note};
         if (check.computed) row.got = check.got;
@@ -41,7 +41,8 @@ std::string row_text(const report::CheckRow& row) {
 
 /// Rooms down, evidence across; passes of all.
 std::string table_text(const std::vector<report::CheckRow>& rows) {
-    constexpr std::array<std::string_view, 5> words{"seen", "quoted", "memory", "computed", "practice"};
+    constexpr std::array<std::string_view, 6> words{"seen",     "quoted",   "memory",
+                                                    "computed", "practice", "transcribed"};
     std::map<std::string, std::map<std::string_view, std::pair<int, int>>> count;
     for (const auto& row : rows) {
         for (const auto word : words) {
@@ -51,16 +52,19 @@ std::string table_text(const std::vector<report::CheckRow>& rows) {
             passed += row.result == "pass" ? 1 : 0;
         }
     }
+    // The longest word sets the last column: six and the room in 80 characters.
+    const auto width = [](std::string_view word) { return std::max<std::size_t>(10, word.size() + 2); };
     std::string out = fmt::format("{:<12}", "");
-    for (const auto word : words) out += fmt::format("{:>12}", word);
+    for (const auto word : words) out += fmt::format("{:>{}}", word, width(word));
     out += "\n";
     for (const auto& [room, by_word] : count) {
         out += fmt::format("{:<12}", room);
         for (const auto word : words) {
             const auto found = by_word.find(word);
-            out += fmt::format("{:>12}", found == by_word.end() ? ""
-                                                                : fmt::format("{}/{}", found->second.first,
-                                                                              found->second.second));
+            out += fmt::format(
+                "{:>{}}",
+                found == by_word.end() ? "" : fmt::format("{}/{}", found->second.first, found->second.second),
+                width(word));
         }
         out += "\n";
     }
@@ -101,7 +105,7 @@ int run_proof(const Options& options, StopSource& stop) {
         out += fmt::format(
             "\n{} values: {} pass, {} fail, {} known gaps. Seen and quoted values validate; computed ones "
             "verify;\n"
-            "memory and practice are checks of our own reading.\n",
+            "memory and practice are checks of our own reading; transcribed ones of our typing alone.\n",
             rows.size(), count("pass"), count("fail"), count("known_gap"));
         print(out);
     }

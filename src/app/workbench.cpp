@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <atomic>
+#include <charconv>
 #include <chrono>
 #include <cstdio>
 #include <fmt/format.h>
+#include <functional>
 #include <httplib.h>
 #include <mutex>
 #include <optional>
@@ -13,6 +15,7 @@
 #include "app/files.h"
 #include "app/house.h"
 #include "app/hub.h"
+#include "report/elevations.h"
 #include "report/json.h"
 #include "report/live.h"
 
@@ -25,12 +28,17 @@ using namespace std::chrono_literals;
 /// Passes what the engine streams to the hub; forgets it when a newer edit has come.
 class HubStream : public answer::Stream {
 public:
-    HubStream(Hub& hub, report::Feed& feed, unsigned long generation)
-        : hub_(hub), feed_(feed), generation_(generation) {}
-    void steady(const answer::RungAnswer& rung) override { hub_.publish(generation_, feed_.steady(rung)); }
+    HubStream(Hub& hub, report::Feed& feed, unsigned long generation, std::function<void()> on_steady)
+        : hub_(hub), feed_(feed), generation_(generation), on_steady_(std::move(on_steady)) {}
+    void steady(const answer::RungAnswer& rung) override {
+        const auto event = feed_.steady(rung);
+        if (!event.empty()) on_steady_();
+        hub_.publish(generation_, event);
+    }
     void column(const std::string& rung, int column, std::span<const float> humidity) override {
         hub_.publish(generation_, feed_.column(rung, column, humidity));
     }
+    void priced(const answer::RungAnswer& rung) override { hub_.publish(generation_, feed_.priced(rung)); }
     void finished(const answer::RungAnswer& rung) override {
         hub_.publish(generation_, feed_.finished(rung));
     }
@@ -39,6 +47,7 @@ private:
     Hub& hub_;
     report::Feed& feed_;
     unsigned long generation_;
+    std::function<void()> on_steady_;  // before the page gets the steady figures of all rungs
 };
 
 /// What the page request hands out: the last complete answer, or the problems when there was never one.
@@ -86,6 +95,7 @@ public:
 
     Hub hub;
     Page page;
+    report::Elevations elevations;
 
 private:
     void begin() {
@@ -102,21 +112,24 @@ private:
         ever_good_ = true;
         current_.emplace();
         worker_ = std::jthread(
-            [this, loaded, generation, stop = current_->token()] { answer(*loaded, generation, stop); });
+            [this, loaded, generation, stop = current_->token()] { answer(loaded, generation, stop); });
     }
 
-    void answer(const LoadedHouse& loaded, unsigned long generation, const StopToken& stop) {
+    void answer(const std::shared_ptr<const LoadedHouse>& loaded, unsigned long generation,
+                const StopToken& stop) {
+        const assembly::House& house = *loaded->house;
         answer::Ask ask;
-        ask.weather = loaded.weather;
-        ask.prices = loaded.prices;
-        report::Feed feed(*loaded.house, generation, ask.moisture.carpet_columns);
+        ask.weather = loaded->weather;
+        ask.prices = loaded->prices;
+        report::Feed feed(house, generation, ask.moisture.carpet_columns);
         hub.begin(generation);
         hub.publish(generation, feed.generation());
-        HubStream stream(hub, feed, generation);
-        const auto answer = engine_.answer(*loaded.house, ask, {.stop = stop, .progress = nullptr}, &stream);
+        HubStream stream(hub, feed, generation,
+                         [&] { elevations.set({loaded, loaded->house.get()}, feed.known()); });
+        const auto answer = engine_.answer(house, ask, {.stop = stop, .progress = nullptr}, &stream);
         if (answer) {
             hub.publish(generation, feed.finished(*answer));
-            page.set(report::live_page(*loaded.house, &*answer));
+            page.set(report::live_page(house, &*answer));
         } else if (answer.error().code != Code::stopped) {
             hub.publish(generation, report::problem_event(generation, std::span(&answer.error(), 1)));
         }
@@ -163,6 +176,18 @@ void route(httplib::Server& server, Workbench& bench, const std::atomic<int>& po
                                 {"Cache-Control", "no-store"}});
     server.Get("/", [&bench](const httplib::Request&, httplib::Response& response) {
         response.set_content(bench.page.get(), "text/html; charset=utf-8");
+    });
+    server.Get("/elevation", [&bench](const httplib::Request& request, httplib::Response& response) {
+        const auto asked = request.get_param_value("panel");
+        std::size_t panel = 0;
+        const auto [end, error] = std::from_chars(asked.data(), asked.data() + asked.size(), panel);
+        std::optional<std::string> drawing;
+        if (error == std::errc{} && end == asked.data() + asked.size())
+            drawing = bench.elevations.svg(request.get_param_value("rung"), panel,
+                                           request.get_param_value("shown"));
+        response.status = drawing ? 200 : 404;
+        response.set_content(drawing.value_or("there is no such drawing\n"),
+                             drawing ? "text/html; charset=utf-8" : "text/plain");
     });
     server.Get("/favicon.ico",
                [](const httplib::Request&, httplib::Response& response) { response.status = 204; });

@@ -212,6 +212,7 @@ struct House {
     Practice practice;  ///< how it frames
     Loads loads;
     std::vector<Partition> partitions;
+    std::vector<ElectricalBox> boxes;
     Services services;              ///< how it is lived in, heated and ventilated
     std::string prices;             ///< price book file as written, or empty: the built-in demo book
     double start_month = 10.0;      ///< 1 to 12: moisture runs begin on its first day

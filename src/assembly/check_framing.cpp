@@ -10,24 +10,6 @@ namespace warmside::assembly {
 
 namespace {
 
-// A header that [details] gives may not fit; one sized by its table may be shallower.
-void check_headers(const House& house, const Face& face, Problems& problems) {
-    const Details& d = house.details;
-    if (d.header_plies.value == 0 || house.practice.sized_headers.value) return;
-    const Exact plates = Exact::nearest(d.member.value * d.top_plates.value);
-    const Exact header = Exact::nearest(d.header.value);
-    for (const Opening& opening : face.openings) {
-        const Exact head = opening.sill + opening.height;
-        if (head > face.height) continue;  // said already
-        const Exact room = face.height - plates - head;
-        if (room + Exact::millimetres(2) >= header) continue;
-        add(problems, Severity::warning, Code::conflict,
-            fmt::format("{} in face {} leaves {} under the top plates, its header is {} high", opening.name,
-                        face.name, feet(std::max(room, Exact{})), feet(header)),
-            opening.origin.where, "a lower head, header in [details], or sized_headers = true in [framing]");
-    }
-}
-
 bool over_the_same_ground(const Storey& a, const Storey& b) {
     const auto least = [](const Storey& s, auto key) {
         return (*std::min_element(s.outline.begin(), s.outline.end(),
@@ -52,6 +34,27 @@ const Storey* storey_on(const House& house, const Storey& below) {
         if (!out || each.floor < out->floor) out = &each;
     }
     return out;
+}
+
+// A header that [details] gives may not fit; one sized by its table may be shallower.
+void check_headers(const House& house, const Face& face, Problems& problems) {
+    const Details& d = house.details;
+    if (d.header_plies.value == 0 || house.practice.sized_headers.value) return;
+    // Over the plates there is room for it.
+    const Storey* storey = house.storey(face.storey);
+    if (d.header_place.value == HeaderPlace::rim && storey && storey_on(house, *storey)) return;
+    const Exact plates = Exact::nearest(d.member.value * d.top_plates.value);
+    const Exact header = Exact::nearest(d.header.value);
+    for (const Opening& opening : face.openings) {
+        const Exact head = opening.sill + opening.height;
+        if (head > face.height) continue;  // said already
+        const Exact room = face.height - plates - head;
+        if (room + Exact::millimetres(2) >= header) continue;
+        add(problems, Severity::warning, Code::conflict,
+            fmt::format("{} in face {} leaves {} under the top plates, its header is {} high", opening.name,
+                        face.name, feet(std::max(room, Exact{})), feet(header)),
+            opening.origin.where, "a lower head, header in [details], or sized_headers = true in [framing]");
+    }
 }
 
 void check_floors(const House& house, Exact joist, Problems& problems) {

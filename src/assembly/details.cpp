@@ -11,4 +11,8 @@ const char* name_of(FramePlace place) {
     return "";
 }
 
+const char* name_of(HeaderPlace place) {
+    return place == HeaderPlace::rim ? "rim" : "wall";
+}
+
 }  // namespace warmside::assembly

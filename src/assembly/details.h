@@ -15,6 +15,13 @@ enum class FramePlace {
 };
 [[nodiscard]] const char* name_of(FramePlace place);  ///< "sheathing"
 
+/// Where the header over an opening lies.
+enum class HeaderPlace {
+    wall,  ///< under the top plates
+    rim    ///< over them, in the rim of the floor above, where one stands there
+};
+[[nodiscard]] const char* name_of(HeaderPlace place);  ///< "rim"
+
 /// Lengths in m. A default carries the Origin `assumed`; a key of the house file replaces value and Origin.
 struct Details {
     template <class T>
@@ -46,8 +53,9 @@ struct Details {
     Sourced<int> jamb_studs = common(2);        ///< king and jack beside an opening
     Sourced<double> header = common(0.23495);   ///< height, 2x10
     Sourced<int> header_plies = common(2);      ///< at the outer side of the framing; the rest is insulated
-    Sourced<double> buck = ours(0.01825625);    ///< plywood box through a wall of several frames
-    Sourced<int> partitions = ours(0);          ///< inner walls that meet the outer walls, on each storey
+    Sourced<HeaderPlace> header_place = common(HeaderPlace::wall);
+    Sourced<double> buck = ours(0.01825625);       ///< plywood box through a wall of several frames
+    Sourced<int> partitions = ours(0);             ///< inner walls that meet the outer walls, on each storey
     Sourced<bool> partition_stud = common(false);  ///< a backing stud, else a ladder of blocks
     Sourced<double> stem_wall = common(0.2032);  ///< foundation wall under slab edge or crawl space, concrete
     Sourced<double> edge_insulation = ours(0.0508);  ///< between slab and foundation wall

@@ -1,10 +1,12 @@
 #include "assembly/geometry.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
 #include <numbers>
+#include <optional>
+
+#include "assembly/roof_shape.h"
 
 namespace warmside::assembly {
 
@@ -47,108 +49,49 @@ std::optional<Rectangle> rectangle_of(const std::vector<Point>& outline) {
 
 namespace {
 
-struct Sides {
-    double east_west = 0.0, north_south = 0.0;  // m
-};
-
-std::optional<Sides> sides_of(const std::vector<Point>& outline) {
-    const auto box = rectangle_of(outline);
-    if (!box) return std::nullopt;
-    return Sides{(box->high.x - box->low.x).metres(), (box->high.y - box->low.y).metres()};
-}
-
-void shape_roof(const Roof& roof, const Sides& plan, RoofArea& out) {
-    const bool along_x = roof.ridge != "north-south";
-    const double slope = std::tan(roof.pitch);
-    switch (roof.form) {
-        case Roof::Form::gable: {
-            const double span = along_x ? plan.north_south : plan.east_west;
-            const double length = along_x ? plan.east_west : plan.north_south;
-            out.rise = span / 2 * slope;
-            out.gable = span * out.rise;
-            out.volume = span * out.rise / 2 * length;
-            break;
-        }
-        case Roof::Form::shed: {
-            const bool climbs_y = roof.high_side == "north" || roof.high_side == "south";
-            const double span = climbs_y ? plan.north_south : plan.east_west;
-            const double length = climbs_y ? plan.east_west : plan.north_south;
-            out.rise = span * slope;
-            out.gable = span * out.rise + out.rise * length;
-            out.volume = out.plan * out.rise / 2;
-            break;
-        }
-        case Roof::Form::hip: {
-            const double narrow = std::min(plan.east_west, plan.north_south);
-            const double wide = std::max(plan.east_west, plan.north_south);
-            out.rise = narrow / 2 * slope;
-            out.volume = out.rise * narrow * (3 * wide - narrow) / 6;
-            break;
-        }
-        case Roof::Form::flat: break;
-    }
-}
-
-RoofArea roof_area(const House& house, const Roof& roof, Problems& notes) {
+RoofArea roof_area(const Roof& roof, const Storey& storey, const std::optional<RoofShape>& shape) {
     RoofArea out{.roof = roof.name, .attic = roof.over_attic};
-    const Storey* storey = storey_under(house, roof);
-    if (!storey) return out;
-    out.plan = std::abs(signed_area(storey->outline));
-    out.surface = out.plan / std::cos(roof.form == Roof::Form::flat ? 0.0 : roof.pitch);
-    if (const auto plan = sides_of(storey->outline)) {
-        shape_roof(roof, *plan, out);
-    } else if (roof.form != Roof::Form::flat) {
-        notes.push_back(
-            {.code = Code::unsupported,
-             .severity = Severity::warning,
-             .what = fmt::format(
-                 "roof {}: storey {} is not a rectangle along the axes, so the volume under the roof and its "
-                 "gable walls are left out of the areas",
-                 roof.name, storey->name),
-             .where = roof.origin.where});
-    }
+    const bool flat = roof.form == Roof::Form::flat;
+    out.plan = std::abs(signed_area(storey.outline));
+    out.surface = out.plan / std::cos(flat ? 0.0 : roof.pitch);
+    if (flat || !shape) return out;
+    const double slope = std::tan(roof.pitch);
+    out.rise = shape->most * slope;
+    out.volume = shape->moment * slope;
+    for (std::size_t i = 0; i < storey.outline.size(); ++i)
+        out.gable += shape->along(storey.outline[i], storey.outline[(i + 1) % storey.outline.size()]) * slope;
     return out;
 }
 
-// Quarter of the compass that a face looks to, "north" and so on; empty for a slanting one.
-std::string_view side_of(const Face& face) {
-    constexpr std::array<std::string_view, 4> names{"north", "east", "south", "west"};
-    const double quarter = azimuth(face) / (std::numbers::pi / 2);
-    const double whole = std::round(quarter);
-    if (std::abs(quarter - whole) > 1e-6) return {};
-    return names[static_cast<std::size_t>(whole) % 4];
+void note_shape(const Roof& roof, const Storey& storey, const std::optional<RoofShape>& shape,
+                Problems& notes) {
+    if (roof.form == Roof::Form::flat || (shape && !shape->turned)) return;
+    std::string what;
+    if (shape) {
+        what = fmt::format(
+            "roof {}: storey {} divides into a main body and wings no wider than it only with "
+            "the main ridge {}; it is taken so",
+            roof.name, storey.name, shape->bodies.front().ridge_east_west ? "east-west" : "north-south");
+    } else {
+        what = fmt::format(
+            "roof {}: storey {} has edges off the axes or does not divide into a main body and "
+            "wings, so the volume under the roof and its gable walls are left out of the areas",
+            roof.name, storey.name);
+    }
+    notes.push_back({.code = Code::unsupported,
+                     .severity = Severity::warning,
+                     .what = std::move(what),
+                     .where = roof.origin.where});
 }
 
-// Area of wall that the roof adds over one face of its storey, shared by length among faces of one side.
-double gable_over(const Roof& roof, const RoofArea& area, const Face& face, double side_length) {
-    if (area.rise <= 0.0 || side_length <= 0.0) return 0.0;
-    const auto side = side_of(face);
-    if (side.empty()) return 0.0;
-    const bool looks_y = side == "north" || side == "south";
-    const double share = distance(face.from, face.to) / side_length;
-    if (roof.form == Roof::Form::gable) {
-        const bool along_x = roof.ridge != "north-south";
-        return looks_y != along_x ? share * side_length * area.rise / 2 : 0.0;
-    }
-    if (roof.form == Roof::Form::shed) {
-        const bool climbs_y = roof.high_side == "north" || roof.high_side == "south";
-        if (side == roof.high_side) return share * side_length * area.rise;
-        return looks_y != climbs_y ? share * side_length * area.rise / 2 : 0.0;
-    }
-    return 0.0;
-}
-
-void add_gables(const House& house, const Roof& roof, const RoofArea& area, std::vector<FaceArea>& faces) {
-    const Storey* storey = storey_under(house, roof);
-    if (!storey || roof.over_attic) return;
-    const auto plan = sides_of(storey->outline);
-    if (!plan) return;
+// Wall that the roof adds over each face of its storey.
+void add_gables(const House& house, const Roof& roof, const Storey& storey, const RoofShape& shape,
+                std::vector<FaceArea>& faces) {
+    if (roof.over_attic || roof.form == Roof::Form::flat) return;
     for (std::size_t i = 0; i < house.faces.size(); ++i) {
         const Face& face = house.faces[i];
-        if (face.storey != storey->name) continue;
-        const auto side = side_of(face);
-        const double side_length = side == "north" || side == "south" ? plan->east_west : plan->north_south;
-        faces[i].gable += gable_over(roof, area, face, side_length);
+        if (face.storey != storey.name || (face.from.x == face.to.x) == (face.from.y == face.to.y)) continue;
+        faces[i].gable += shape.along(face.from, face.to) * std::tan(roof.pitch);
     }
 }
 
@@ -179,17 +122,22 @@ Areas areas(const House& house) {
     for (const Face& face : house.faces) out.faces.push_back(face_area(face));
     sum_storeys(house, out);
     for (const Roof& roof : house.roofs) {
-        const RoofArea area = roof_area(house, roof, out.notes);
         const Storey* storey = storey_under(house, roof);
-        const bool heated = storey && storey->heated;
+        if (!storey) {
+            out.roofs.push_back({.roof = roof.name, .attic = roof.over_attic});
+            continue;
+        }
+        const auto shape = roof_shape(storey->outline, roof);
+        const RoofArea area = roof_area(roof, *storey, shape);
+        note_shape(roof, *storey, shape, out.notes);
         if (roof.over_attic) {
             out.attic_volume += area.volume;
-            if (heated) out.ceiling += area.plan;
-        } else if (heated) {
+            if (storey->heated) out.ceiling += area.plan;
+        } else if (storey->heated) {
             out.roof += area.surface;
             out.volume += area.volume;
         }
-        add_gables(house, roof, area, out.faces);
+        if (shape) add_gables(house, roof, *storey, *shape, out.faces);
         out.roofs.push_back(area);
     }
     for (std::size_t i = 0; i < out.faces.size(); ++i) {

@@ -46,8 +46,8 @@ struct RoofArea {
     double plan = 0.0;  ///< m2, area of the outline under it
     double surface =
         0.0;            ///< m2, plan / cos(pitch), without overhangs: the insulated slope of a cathedral roof
-    double rise = 0.0;  ///< m, plate to ridge; 0 when the outline is not a rectangle
-    double gable = 0.0;   ///< m2, all triangles and the high wall of a shed together
+    double rise = 0.0;  ///< m, plate to ridge; 0 where the roof has no shape (roof_shape.h)
+    double gable = 0.0;   ///< m2, all walls above the plate together: triangles, the high wall of a shed
     double volume = 0.0;  ///< m3 between plate and roof
     bool attic = true;    ///< true: the volume is an unheated attic, the ceiling is the envelope
 };
@@ -65,8 +65,8 @@ struct Areas {
     Problems notes;  ///< warnings: what could not be computed and is left out
 };
 
-/// Gable, shed and hip volumes and triangles need an outline that is a rectangle; any other outline gets the
-/// sloped surface (equal pitch all over) and a warning that triangles and volume are left out.
+/// Volumes, gables and rise by the roof's shape (roof_shape.h). An outline that has none gets the sloped
+/// surface (equal pitch all over) and a warning that triangles and volume are left out. Over a rectangle:
 ///
 ///   gable  rise = span/2 tan p    triangle = span rise / 2 each    volume = span rise / 2 x length
 ///   shed   rise = span tan p      two triangles span rise / 2, high wall rise x length, volume = plan rise /

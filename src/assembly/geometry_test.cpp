@@ -106,12 +106,37 @@ TEST_CASE("an L: 12 x 9 less a corner of 5 x 4") {
     house.roofs.push_back(
         {.name = "roof", .form = Roof::Form::hip, .pitch = std::atan(0.75), .over_attic = false});
     const auto areas = assembly::areas(house);
-    // Equal pitch 3 : 4 : 5, so cos = 4/5: 88 / 0.8 = 110 m2 of slope. Volume under it is not computed, and
-    // says so.
+    // Equal pitch 3 : 4 : 5, so cos = 4/5: 88 / 0.8 = 110 m2 of slope.
     CHECK(areas.roof == doctest::Approx(110.0));
-    CHECK(areas.volume == doctest::Approx(220.0));
+    // Integral of the level distance, by parts in roof_shape_test.cpp: 81 2/3 over the west body alone, 15
+    // 5/8 and 10 5/12 over the wing beyond it, 5 5/24 of wing over the west body's slope: 112 11/12, x 3/4.
+    CHECK(areas.volume == doctest::Approx(220.0 + 0.75 * (112.0 + 11.0 / 12)));
+    CHECK(areas.roofs[0].rise == doctest::Approx(3.5 * 0.75));
+    CHECK(areas.roofs[0].gable == 0.0);
+    CHECK(areas.notes.empty());
+}
+
+TEST_CASE("a roof that no body and wings can carry says what is left out of the areas") {
+    House house = rectangle_house();
+    house.storeys[0].outline[2] = at(9, 8);
+    house.roofs.push_back({.name = "roof", .pitch = 0.5, .ridge = "east-west", .over_attic = false});
+    const auto areas = assembly::areas(house);
+    CHECK(areas.roofs[0].volume == 0.0);
     REQUIRE(areas.notes.size() == 1);
     CHECK(areas.notes[0].severity == Severity::warning);
+}
+
+TEST_CASE("two faces under one gable have each the wall over it") {
+    House house = rectangle_house();
+    house.faces[1].to = at(10, 3);
+    house.faces.push_back(
+        {.name = "east upper", .storey = "main", .from = at(10, 3), .to = at(10, 8), .height = m(2.5)});
+    house.roofs.push_back(
+        {.name = "roof", .pitch = std::atan(0.75), .ridge = "east-west", .over_attic = false});
+    const auto areas = assembly::areas(house);
+    // Triangle of 8 m, 3 m high: 12 m2. Over the first 3 m it rises to 2.25 m: 3 x 2.25 / 2 = 3.375.
+    CHECK(gable_of(areas, "east") == doctest::Approx(3.375));
+    CHECK(gable_of(areas, "east upper") == doctest::Approx(8.625));
 }
 
 TEST_CASE("a gable with a 9/12 pitch over 10 m by 8 m, ridge east-west") {

@@ -1,5 +1,5 @@
-// How the crew frames, and what the house has to carry: what [framing], [loads] and [partition.NAME] of a
-// house file say. Lengths in m unless Exact, pressures in Pa, speeds in m/s.
+// How the crew frames, and what the house has to carry: what [framing], [loads], [partition.NAME] and
+// [box.NAME] of a house file say. Lengths in m unless Exact, pressures in Pa, speeds in m/s.
 #pragma once
 
 #include <optional>
@@ -32,7 +32,28 @@ struct Practice {
     Sourced<std::string> joist_run =
         Details::ours<std::string>("");                ///< "east-west", "north-south"; "": the short way
     Sourced<bool> bearing_line = Details::ours(true);  ///< joists rest on a bearing line at mid span
-    Origin origin;                                     ///< of the table
+    Sourced<bool> boxes = Details::common(true);  ///< receptacles along the outer walls by the spacing rule
+    Sourced<units::Exact> box_reach = {
+        units::Exact::sixty_fourths_of_inch(72 * 64),  ///< along the floor line, to the nearest receptacle
+        {Origin::Kind::standard, {}, "NEC 210.52(A)", Evidence::memory}};
+    Sourced<units::Exact> box_height =
+        Details::common(units::Exact::sixty_fourths_of_inch(16 * 64));  ///< of receptacles, to their middle
+    Sourced<std::string> box_body =
+        Details::common<std::string>("deepest that fits");  ///< else a name of box_bodies()
+    Origin origin;                                          ///< of the table
+};
+
+enum class BoxKind { receptacle, wall_switch, light, data };
+
+/// An electrical box that the file places in an outer wall.
+struct ElectricalBox {
+    std::string name;
+    std::string face;
+    Sourced<units::Exact> at;      ///< its middle, from the left corner of the face, seen from outside
+    Sourced<units::Exact> height;  ///< its middle, above the floor
+    BoxKind kind = BoxKind::receptacle;
+    Sourced<std::string> body;  ///< as Practice::box_body
+    Origin origin;
 };
 
 /// Loads are never guessed: what is not given is not checked, and says so.

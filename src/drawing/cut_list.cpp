@@ -16,6 +16,7 @@ namespace {
 constexpr double head_size = 9.5, row_size = 9.5, row_height = 13.0;
 // Left edges of the columns, and the right edges of those that end in figures.
 constexpr double role_x = 0.0, section_x = 92.0, length_end = 252.0, count_end = 284.0, marks_x = 294.0;
+constexpr double section_room = 112.0;
 
 /// "S12" as "S" and 12; a mark without a number has -1.
 std::pair<std::string, long> split(const std::string& mark) {
@@ -99,6 +100,27 @@ std::string marks_text(std::span<const std::string> marks) {
     return out;
 }
 
+std::string common_lumber(std::span<const CutRow> rows) {
+    std::string common;
+    bool any = false;
+    for (const CutRow& row : rows) {
+        if (row.lumber.empty()) continue;
+        if (!any) {
+            common = row.lumber;
+            any = true;
+            continue;
+        }
+        // Words that both begin with.
+        std::size_t same = 0;
+        const std::string a = common + " ", b = row.lumber + " ";
+        for (std::size_t i = 0; i < std::min(a.size(), b.size()) && a[i] == b[i]; ++i) {
+            if (a[i] == ' ') same = i;
+        }
+        common.resize(same);
+    }
+    return common;
+}
+
 double draw_cut_list(std::vector<Item>& items, std::span<const CutRow> rows, double x, double y,
                      bool inch_pound_first) {
     Group group{.title = "cut list", .part = "cut list"};
@@ -120,10 +142,15 @@ double draw_cut_list(std::vector<Item>& items, std::span<const CutRow> rows, dou
     out.emplace_back(
         Line{{x, line + 4.0}, {x + cut_list_width, line + 4.0}, {.ink = Ink::quiet, .width = 0.6}});
     int pieces = 0;
+    const std::string lumber = common_lumber(rows);
     for (const CutRow& row : rows) {
         line += row_height;
+        // Section and grade; the species, which all have, stands once below.
+        std::string section = row.section;
+        if (row.lumber.size() > lumber.size())
+            section += " " + row.lumber.substr(lumber.empty() ? 0 : lumber.size() + 1);
         out.emplace_back(cell(x + role_x, line, framing::name_of(row.role)));
-        out.emplace_back(cell(x + section_x, line, fitted(row.section, Font::condensed, row_size, 98.0)));
+        out.emplace_back(cell(x + section_x, line, fitted(section, Font::condensed, row_size, section_room)));
         out.emplace_back(
             cell(x + length_end, line, length_words(row.length.metres(), inch_pound_first), Anchor::end));
         out.emplace_back(cell(x + count_end, line, fmt::format("{}", row.count), Anchor::end));
@@ -140,6 +167,10 @@ double draw_cut_list(std::vector<Item>& items, std::span<const CutRow> rows, dou
     out.emplace_back(cell(x + role_x, line, "pieces", Anchor::start, Font::condensed, Ink::quiet));
     out.emplace_back(
         cell(x + count_end, line, fmt::format("{}", pieces), Anchor::end, Font::condensed, Ink::quiet));
+    if (!lumber.empty())
+        out.emplace_back(cell(x + marks_x, line,
+                              fitted(lumber, Font::condensed, row_size, cut_list_width - marks_x),
+                              Anchor::start, Font::condensed, Ink::quiet));
     add(items, std::move(group));
     return line + 4.0 - y;
 }

@@ -21,6 +21,10 @@ struct CutRow {
 /// One row for each role, section, lumber and length; in the order of the roles, longest first.
 [[nodiscard]] std::vector<CutRow> cut_list(std::span<const framing::Member* const> members);
 
+/// The words that the lumber of all rows begins with: "spruce-pine-fir"; empty where they differ from the
+/// first.
+[[nodiscard]] std::string common_lumber(std::span<const CutRow> rows);
+
 /// "S1-S4, S7": runs of numbers drawn together.
 [[nodiscard]] std::string marks_text(std::span<const std::string> marks);
 

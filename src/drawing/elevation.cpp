@@ -1,10 +1,13 @@
 #include "drawing/elevation.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
+#include "assembly/boxes.h"
 #include "drawing/axes.h"
 #include "drawing/cut_list.h"
 #include "drawing/label.h"
@@ -18,9 +21,10 @@ using framing::Member;
 using framing::Panel;
 using framing::Role;
 
-constexpr double left_room = 70.0;  // for the height
+constexpr double left_room = 84.0;  // for the height
 constexpr double mark_row = 28.0;   // for marks above and below
-constexpr double mark_size = 7.5, mark_gap = 4.0, words_size = 8.5, note_size = 10.5;
+// On paper at one sheet unit a CSS pixel: capitals of marks 1.6 mm high.
+constexpr double mark_size = 8.5, mark_gap = 4.0, words_size = 9.5, note_size = 10.5;
 constexpr double end_room = 0.12;  // m: plates at the end of a member of full height
 constexpr double beside = 26.0;    // between the picture's names and the list
 
@@ -58,6 +62,7 @@ public:
         draw_upright(items, top_, true);
         draw_upright(items, bottom_, false);
         draw_lying(items);
+        draw_boxes(items);
         draw_height(items);
         const double below = draw_strings(items);
         const double list_x = right_ + beside;
@@ -215,11 +220,13 @@ private:
         if (!is_wall(panel_) || frame_.shown != Shown::frame) return;
         Group group{.title = "layout on the plates", .part = "layout"};
         const Stroke fine{.ink = Ink::accent, .width = 0.8};
+        // A header in the rim lies over the plates.
+        const double top = y_of(panel_.height.metres());
         for (const double u : layout()) {
             const double x = x_of(u);
             group.items.emplace_back(Line{{x, box_.bottom() - 5.0}, {x, box_.bottom() + 2.0}, fine});
             if (panel_.kind == Panel::Kind::wall)
-                group.items.emplace_back(Line{{x, box_.y - 2.0}, {x, box_.y + 5.0}, fine});
+                group.items.emplace_back(Line{{x, top - 2.0}, {x, top + 5.0}, fine});
         }
         add(items, std::move(group));
     }
@@ -250,8 +257,15 @@ private:
             const Box box{x_of(opening.left.metres()), y_of((opening.sill + opening.height).metres()),
                           opening.width.metres() * scale_, opening.height.metres() * scale_};
             group.items.emplace_back(rectangle(box, Ink::none, {.ink = Ink::accent, .width = 0.9}));
-            std::vector<std::string> lines{
-                opening.name, fmt::format("{} × {}", length(opening.width), length(opening.height))};
+            std::vector<std::string> lines{opening.name};
+            // A size is never cut short: where it is too long for one line it takes two.
+            const std::string size = fmt::format("{} × {}", length(opening.width), length(opening.height));
+            if (width_of(size, Font::condensed, words_size) <= box.width - 4.0) {
+                lines.push_back(size);
+            } else {
+                lines.push_back(length(opening.width) + " ×");
+                lines.push_back(length(opening.height));
+            }
             if (opening.kind == assembly::Opening::Kind::window)
                 lines.push_back("sill " + length(opening.sill));
             double y = box.y + box.height / 2.0 - 11.0 * (static_cast<double>(lines.size()) - 1.0) / 2.0;
@@ -376,6 +390,50 @@ private:
                             [&](const Member* m) { return overlap(box_on_sheet(*m), box); });
     }
 
+    // ---- electrical boxes
+
+    /// To scale, with a ring that is filled where the box comes through the airtight layer, and its mark.
+    void draw_boxes(std::vector<Item>& items) {
+        if (frame_.shown == Shown::battens || panel_.boxes.empty()) return;
+        Group all{.title = "electrical boxes", .part = "boxes"};
+        constexpr double ring = 3.4;
+        for (const framing::WallBox& b : panel_.boxes) {
+            const Box box{x_of(b.box.low[0].metres()), y_of(b.box.high[1].metres()),
+                          b.box.size(0).metres() * scale_, b.box.size(1).metres() * scale_};
+            const Point centre{middle(box), box.y + box.height / 2.0};
+            Group group{.title = fmt::format("{} {}, {}, {} above the floor{}", b.mark, b.name, b.title,
+                                             length(half(b.box.low[1] + b.box.high[1])),
+                                             b.pierces_airtight ? ", through the airtight layer" : ""),
+                        .part = "box"};
+            group.items.emplace_back(rectangle(box, Ink::paper, {.ink = Ink::accent, .width = 0.7}));
+            group.items.emplace_back(Circle{.centre = centre,
+                                            .radius = ring,
+                                            .fill = b.pierces_airtight ? Ink::accent : Ink::paper,
+                                            .stroke = {.ink = Ink::accent, .width = 0.8}});
+            if (auto text = box_mark(b.mark, centre, std::max(ring, box.height / 2.0))) {
+                taken_.take(box_of(*text));
+                group.items.emplace_back(std::move(*text));
+            }
+            add(all.items, std::move(group));
+        }
+        add(items, std::move(all));
+    }
+
+    [[nodiscard]] std::optional<Text> box_mark(const std::string& mark, Point centre, double away) const {
+        Text text{.text = mark,
+                  .anchor = Anchor::middle,
+                  .font = Font::condensed,
+                  .size = mark_size,
+                  .ink = Ink::accent};
+        for (const double y : {centre.y - away - 2.0, centre.y + away + 0.8 * mark_size}) {
+            for (const double aside : {0.0, 9.0, -9.0}) {
+                text.at = {centre.x + aside, y};
+                if (taken_.free(box_of(text)) && within(box_of(text))) return text;
+            }
+        }
+        return std::nullopt;
+    }
+
     // ---- dimensions
 
     void draw_height(std::vector<Item>& items) const {
@@ -458,17 +516,55 @@ private:
             case Panel::Kind::floor:
             case Panel::Kind::ceiling: return "Plan seen from above, north up.";
             case Panel::Kind::roof: return "Roof plane seen square to itself from outside, its eave below.";
-            default: return "Seen from outside.";
+            default:
+                return frame_.shown == Shown::furring ? "Seen from outside, through the wall."
+                                                      : "Seen from outside.";
         }
     }
 
+    [[nodiscard]] bool has(Role role) const {
+        return std::any_of(members_.begin(), members_.end(),
+                           [&](const Member* m) { return m->role == role; });
+    }
+
+    /// What shades, lines and diagonals stand for, of those that are drawn.
+    [[nodiscard]] std::string legend(bool opened, bool ticks) const {
+        std::vector<std::string> parts;
+        if (std::any_of(members_.begin(), members_.end(),
+                        [](const Member* m) { return fill_of(m->role) == Ink::pale; }))
+            parts.emplace_back("grey: what frames an opening");
+        if (opened) parts.emplace_back("coloured outline: rough opening");
+        if (ticks) parts.emplace_back("coloured ticks: the layout, on the plates");
+        if (std::any_of(members_.begin(), members_.end(), [](const Member* m) { return is_block(m->role); }))
+            parts.emplace_back("diagonal: a block or backing");
+        if (parts.empty()) return {};
+        std::string out = fmt::format("{}.", fmt::join(parts, "; "));
+        out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
+        return out;
+    }
+
     double draw_notes(std::vector<Item>& items, double y, double width) const {
-        std::vector<std::string> notes{
-            view_words() + " Dimensions to the frame and to the edges of rough openings; layout to centres" +
-            (is_wall(panel_) && frame_.shown == Shown::frame ? ", marked on the plates." : ".")};
+        const bool opened = face_ && !face_->openings.empty(), laid_out = !layout().empty();
+        const bool ticks = laid_out && is_wall(panel_) && frame_.shown == Shown::frame;
+        std::vector<std::string> notes{fmt::format("{} Dimensions to the frame{}{}.", view_words(),
+                                                   opened ? " and to the edges of rough openings" : "",
+                                                   laid_out ? "; layout to centres" : "")};
+        if (const auto words = legend(opened, ticks); !words.empty()) notes.push_back(words);
+        if (std::any_of(members_.begin(), members_.end(),
+                        [](const Member* m) { return m->end_cut[0] != 0.0 || m->end_cut[1] != 0.0; }))
+            notes.emplace_back(
+                "Slanting ends are drawn square; cut lengths are from long point to long point.");
+        if (panel_.kind == Panel::Kind::roof && !has(Role::rafter))
+            notes.emplace_back("The trusses below this plane stand in the plan of the ceiling.");
         if (std::any_of(members_.begin(), members_.end(), [&](const Member* m) { return is_behind(*m); }))
             notes.emplace_back(
                 "Dashed: stands behind what is drawn. Marks set together stand behind or upon one another.");
+        if (frame_.shown != Shown::battens && !panel_.boxes.empty()) {
+            notes.emplace_back(
+                "E1, E2 ...: electrical boxes; a filled ring comes through the airtight layer, an open one "
+                "stays inside of it.");
+            notes.push_back(fmt::format("Caution: {}.", assembly::box_caution));
+        }
         if (words_left_out_ > 0)
             notes.push_back(fmt::format("{} dimension{} too short to be written: see the cut list.",
                                         words_left_out_, words_left_out_ == 1 ? " is" : "s are"));
@@ -486,6 +582,7 @@ private:
         std::string text = view_words() + fmt::format(" {} members", members_.size());
         if (face_ && !face_->openings.empty())
             text += fmt::format(", {} rough openings", face_->openings.size());
+        if (!panel_.boxes.empty()) text += fmt::format(", {} electrical boxes", panel_.boxes.size());
         text += ". Cut list: ";
         for (const CutRow& row : cut_list(members_))
             text += fmt::format("{} {} {} {}; ", row.count, framing::name_of(row.role), row.section,

@@ -32,8 +32,9 @@ struct ElevationFrame {
 /// square to itself, its eave below. Members to one scale, the outer over the inner; what stands behind
 /// another is dashed. Upright members have their marks in a row above or below with a line to each, lying
 /// ones in or beside themselves; ticks on the plates at the layout. Rough openings with name, size and sill
-/// height (of `face`; null: none). Dimension strings from near to far: layout, openings, overall; to the
-/// frame, to the edges of rough openings. Beside it the cut list.
+/// height (of `face`; null: none). Electrical boxes with their marks, also where their layer is not drawn.
+/// Dimension strings from near to far: layout, openings, overall; to the frame, to the edges of rough
+/// openings. Beside it the cut list.
 ///
 /// Source: US framing drawings, common practice, no source
 [[nodiscard]] Sheet elevation(const framing::Panel& panel, const assembly::Face* face,

@@ -243,6 +243,101 @@ TEST_CASE("the cut list sums equal pieces and draws runs of marks together") {
     CHECK(marks_text(marks) == "S1, S2, S4-S6, K1");
 }
 
+TEST_CASE(
+    "boxes stand at their place with mark, caution and a ring that is filled where they pierce the airtight "
+    "layer") {
+    Wall wall;
+    for (const std::int64_t at : {262, 650, 1100}) {
+        framing::WallBox box;
+        box.mark = "E" + std::to_string(wall.panel.boxes.size() + 1);
+        box.name = "made-up box";
+        box.box = {{quarter(at), quarter(58), quarter(0)}, {quarter(at + 8), quarter(70), quarter(14)}};
+        box.pierces_airtight = at != 650;
+        wall.panel.boxes.push_back(box);
+    }
+    const Sheet sheet = elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"});
+    look(sheet, "boxes");
+    check_texts(sheet);
+    std::vector<const Group*> drawn, members;
+    groups_of(sheet.root.items, "box", drawn);
+    groups_of(sheet.root.items, "member", members);
+    REQUIRE(drawn.size() == 3);
+    const auto& plate = *members_shown(wall.panel, Shown::frame)[0];
+    const double scale = hull(std::get<Polygon>(members[0]->items[0])).width / plate.box.size(0).metres();
+    for (std::size_t i = 0; i < drawn.size(); ++i) {
+        const Box outline = hull(std::get<Polygon>(drawn[i]->items[0]));
+        CHECK(outline.width ==
+              doctest::Approx(wall.panel.boxes[i].box.size(0).metres() * scale).epsilon(1e-9));
+        const auto& ring = std::get<Circle>(drawn[i]->items[1]);
+        CHECK((ring.fill == Ink::accent) == wall.panel.boxes[i].pierces_airtight);
+        REQUIRE(drawn[i]->items.size() == 3);
+        CHECK(std::get<Text>(drawn[i]->items[2]).text == wall.panel.boxes[i].mark);
+    }
+    std::vector<Text> texts;
+    texts_of(sheet.root.items, texts);
+    CHECK(std::any_of(texts.begin(), texts.end(), [](const Text& text) {
+        return text.text.find("licensed electrician") != std::string::npos;
+    }));
+    const Sheet battens =
+        elevation(wall.panel, &wall.face, {.shown = Shown::battens}, {.title = "wall", .line = "line"});
+    drawn.clear();
+    groups_of(battens.root.items, "box", drawn);
+    CHECK(drawn.empty());
+}
+
+TEST_CASE("the cut list names the grade of each row and once what all lumber has in common") {
+    std::vector<CutRow> rows(3);
+    rows[0].lumber = "spruce-pine-fir Stud";
+    rows[1].lumber = "spruce-pine-fir No. 2";
+    CHECK(common_lumber(rows) == "spruce-pine-fir");  // a row without lumber says nothing
+    rows[2].lumber = "spruce No. 2";
+    CHECK(common_lumber(rows).empty());
+    Wall wall;
+    for (Member& m : wall.panel.members)
+        m.lumber = m.role == Role::stud ? "spruce-pine-fir Stud" : "spruce-pine-fir No. 2";
+    std::vector<Text> texts;
+    texts_of(elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"}).root.items, texts);
+    const auto list = cut_list(members_shown(wall.panel, Shown::frame));
+    const std::string common = common_lumber(list);
+    REQUIRE_FALSE(common.empty());
+    CHECK(std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == common; }));
+    for (const CutRow& row : list) {
+        if (row.lumber == common) continue;
+        const std::string words = row.section + " " + row.lumber.substr(common.size() + 1);
+        CHECK(std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == words; }));
+    }
+}
+
+TEST_CASE("the size of a narrow opening takes two lines and is not cut short") {
+    Wall wall;
+    wall.face.openings[0].width = quarter(80);
+    wall.face.openings[0].height = quarter(331);
+    std::vector<Text> texts;
+    texts_of(elevation(wall.panel, &wall.face, {}, {.title = "wall", .line = "line"}).root.items, texts);
+    const auto has = [&](std::string_view words) {
+        return std::any_of(texts.begin(), texts.end(), [&](const Text& t) { return t.text == words; });
+    };
+    CHECK(has("20 in ×"));
+    CHECK(has("82 3/4 in"));
+    CHECK_FALSE(has("20 in × 82 3/4 in"));
+}
+
+TEST_CASE("notes explain what is drawn, and only that") {
+    const Wall wall;
+    const Caption caption{.title = "wall", .line = "line"};
+    const std::string with = svg(elevation(wall.panel, &wall.face, {}, caption));
+    CHECK(with.find("coloured outline: rough opening") != std::string::npos);
+    CHECK(with.find("to the edges of rough openings") != std::string::npos);
+    Panel roof;
+    roof.kind = Panel::Kind::roof;
+    roof.length = quarter(400);
+    roof.height = quarter(380);
+    const std::string without = svg(elevation(roof, nullptr, {}, caption));
+    CHECK(without.find("rough opening") == std::string::npos);
+    CHECK(without.find("layout") == std::string::npos);
+    CHECK(without.find("The trusses below this plane") != std::string::npos);
+}
+
 TEST_CASE("an empty panel is drawn without members") {
     Panel panel;
     panel.length = quarter(400);

@@ -53,7 +53,8 @@ Wood wood_of(const assembly::House& house, const Panel& panel, int layer) {
     std::vector<Rectangle> boxes;
     std::vector<Exact> cuts{panel.opaque_from, panel.opaque_from + panel.opaque_length};
     for (const Member& m : panel.members) {
-        if (m.layer != layer || region_of(m.role) == Region::none) continue;
+        // A header in the rim lies over the wall.
+        if (m.layer != layer || region_of(m.role) == Region::none || m.box.low[1] >= panel.height) continue;
         boxes.push_back({u_of(m.box), v_of(m.box), region_of(m.role)});
         cuts.insert(cuts.end(), {m.box.low[0], m.box.high[0]});
     }
@@ -88,7 +89,13 @@ double rim_of(const std::vector<Panel>& panels) {
     double area = 0.0;
     for (const Panel& panel : panels) {
         for (const Member& m : panel.members) {
-            if (m.role == Role::rim) area += m.length.metres() * m.section.width.metres();
+            const bool header = m.role == Role::header && m.box.low[1] >= panel.height;
+            // Ply behind ply once: the outermost.
+            const bool outermost =
+                header && std::none_of(panel.members.begin(), panel.members.end(), [&](const Member& o) {
+                    return o.role == Role::header && o.opening == m.opening && o.box.low[2] > m.box.low[2];
+                });
+            if (m.role == Role::rim || outermost) area += m.length.metres() * m.section.width.metres();
         }
     }
     return area;

@@ -41,6 +41,17 @@ struct Plan {
 /// "spruce-pine-fir No. 2": joists, rafters, ridges.
 [[nodiscard]] std::string joist_lumber(const assembly::House& house);
 
+/// The board at the ends of joists: as [details] names it, else of the joists' lumber.
+struct RimBoard {
+    Exact thickness;
+    std::string lumber;  ///< "rim board" where it is no sawn lumber
+};
+[[nodiscard]] RimBoard rim_board_of(const assembly::House& house, Exact joist_thickness,
+                                    const std::string& joist_lumber);
+/// The storey whose floor lies on the walls of `below`; null: none, or one beside it.
+[[nodiscard]] const assembly::Storey* storey_upon(const assembly::House& house,
+                                                  const assembly::Storey& below);
+
 /// m to the next 1/64 in above: what is cut at a slope is never short.
 [[nodiscard]] Exact outward(double metres);
 

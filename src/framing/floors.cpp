@@ -34,7 +34,9 @@ Interval moved(const Interval& i, Exact by) {
 // Boxes on the two axes of the floor, whichever way the joists run.
 class Deck {
 public:
-    Deck(const House& house, const Plan& plan, const Joists& joists, Panel& panel, Problems& notes)
+    /// `headers` in the rim, in the house's axes.
+    Deck(const House& house, const Plan& plan, const Joists& joists, const std::vector<Field>& headers,
+         Panel& panel, Problems& notes)
         : house_(house), plan_(plan), joists_(joists), panel_(panel), notes_(notes) {
         for (Point& p : outline_) {
             p.x = p.x - plan.whole.u.low;
@@ -44,6 +46,10 @@ public:
             joists.axis == 0 ? moved(plan.whole.u, plan.whole.u.low) : moved(plan.whole.v, plan.whole.v.low);
         beside_ =
             joists.axis == 0 ? moved(plan.whole.v, plan.whole.v.low) : moved(plan.whole.u, plan.whole.u.low);
+        for (const Field& header : headers) {
+            const Interval u = moved(header.u, plan.whole.u.low), v = moved(header.v, plan.whole.v.low);
+            headers_.push_back(joists.axis == 0 ? Rect{u, v} : Rect{v, u});
+        }
     }
 
     void build(const Place& where) {
@@ -51,11 +57,16 @@ public:
         const bool split = house_.practice.bearing_line.value && along_.size() > least_part * 2;
         add_joists(split, where);
         if (split) add_blocks();
+        if (!headers_.empty()) tell_hangers();
     }
 
     const std::vector<Point>& outline() const { return outline_; }
 
 private:
+    struct Rect {
+        Interval along, beside;
+    };
+
     // `a` along the joists, `b` beside them.
     Member* stick(Role role, const Section& section, const std::string& lumber, const Interval& a,
                   const Interval& b, bool along) {
@@ -67,13 +78,8 @@ private:
     Exact at(const Point& p, bool along) const { return (joists_.axis == 0) == along ? p.x : p.y; }
 
     void add_rims() {
-        // Rims that nobody named are of the joists' lumber.
-        const auto& board = house_.details.rim_board;
-        const bool named = board.origin.kind == Origin::Kind::house_file || joists_.lumber == "I-joist";
-        const Exact t = named ? Exact::nearest(board.value) : joists_.thick;
+        const auto [t, lumber] = rim_board_of(house_, joists_.thick, joists_.lumber);
         const Section section = section_of(t, joists_.depth);
-        const bool sawn = t >= Exact::sixty_fourths_of_inch(96) && joists_.lumber != "I-joist";
-        const std::string lumber = sawn ? joist_lumber(house_) : "rim board";
         const std::size_t n = outline_.size();
         for (std::size_t i = 0; i < n; ++i) {
             const Point &before = outline_[(i + n - 1) % n], &a = outline_[i], &b = outline_[(i + 1) % n],
@@ -92,9 +98,17 @@ private:
                 if (rising ? a_outer : b_outer) run.low += t;
                 if (rising ? b_outer : a_outer) run.high = run.high - t;
             }
-            for (const Interval& piece : pieces_of(run, {}))
-                end ? stick(Role::rim, section, lumber, thick, piece, false)
-                    : stick(Role::rim, section, lumber, piece, thick, true);
+            std::vector<Interval> taken;
+            for (const Rect& header : headers_) {
+                const Interval &across = end ? header.along : header.beside,
+                               &over = end ? header.beside : header.along;
+                if (across.overlaps(thick)) taken.push_back(over);
+            }
+            for (const Interval& free : free_of(run, taken)) {
+                for (const Interval& piece : pieces_of(free, {}))
+                    end ? stick(Role::rim, section, lumber, thick, piece, false)
+                        : stick(Role::rim, section, lumber, piece, thick, true);
+            }
             rims_.push_back(end ? Rect{thick, run} : Rect{run, thick});
         }
     }
@@ -110,8 +124,10 @@ private:
         const auto low = across(outline_, joists_.axis, beside.low);
         const auto high = across(outline_, joists_.axis, beside.high - Exact::eighths_of_micrometre(1));
         std::vector<Interval> taken;
-        for (const Rect& rim : rims_) {
-            if (rim.beside.overlaps(beside)) taken.push_back(rim.along);
+        for (const auto* rects : {&rims_, &headers_}) {
+            for (const Rect& each : *rects) {
+                if (each.beside.overlaps(beside)) taken.push_back(each.along);
+            }
         }
         std::vector<Interval> out;
         for (const Interval& a : low) {
@@ -150,6 +166,24 @@ private:
         }
     }
 
+    // Joists end at headers in the rim, over openings where no wall stands under them.
+    void tell_hangers() {
+        const auto meets = [&](const Member& m) {
+            const Interval along = joists_.axis == 0 ? u_of(m.box) : v_of(m.box),
+                           beside = joists_.axis == 0 ? v_of(m.box) : u_of(m.box);
+            return m.role == Role::joist && std::any_of(headers_.begin(), headers_.end(), [&](const Rect& h) {
+                       return h.beside.overlaps(beside) &&
+                              (h.along.high == along.low || h.along.low == along.high);
+                   });
+        };
+        notes_.push_back(note(
+            fmt::format("{}: headers lie in its rim; {} joists end at them and hang from them in approved "
+                        "hangers, which are not listed. No header has a joint between its full-height studs "
+                        "(IRC R602.7.2, memory)",
+                        panel_.name, std::count_if(panel_.members.begin(), panel_.members.end(), meets)),
+            house_.details.header_place.origin.where));
+    }
+
     // Full-depth blocks between the joists over the bearing line (IRC R502.7, memory).
     void add_blocks() {
         const Exact middle = along_.low + half(along_.size());
@@ -160,15 +194,15 @@ private:
             const Interval a = joists_.axis == 0 ? u_of(m.box) : v_of(m.box);
             if (a.overlaps(along)) taken.push_back(joists_.axis == 0 ? v_of(m.box) : u_of(m.box));
         }
+        for (const Rect& header : headers_) {
+            if (header.along.overlaps(along)) taken.push_back(header.beside);
+        }
         for (const Interval& inside : across(outline_, 1 - joists_.axis, middle)) {
             for (const Interval& bay : free_of(inside, taken))
                 stick(Role::blocking, joists_.section, joists_.lumber, along, bay, false);
         }
     }
 
-    struct Rect {
-        Interval along, beside;
-    };
     const House& house_;
     const Plan& plan_;
     const Joists& joists_;
@@ -176,7 +210,7 @@ private:
     Problems& notes_;
     std::vector<Point> outline_ = plan_.outline;
     Interval along_, beside_;
-    std::vector<Rect> rims_;
+    std::vector<Rect> rims_, headers_;
 };
 
 int joist_axis(const House& house, const Plan& plan) {
@@ -241,8 +275,8 @@ void cover(const House& house, const Plan& plan, const assembly::Assembly* built
 
 // A floor of `storey` whose joists' underside is at `level`.
 void add_floor(const House& house, const assembly::Assembly& wall, const Storey& storey,
-               const assembly::Assembly* built, std::optional<Exact> level, const Place& where,
-               std::vector<Panel>& panels, Problems& notes) {
+               const assembly::Assembly* built, std::optional<Exact> level, const std::vector<Field>& headers,
+               const Place& where, std::vector<Panel>& panels, Problems& notes) {
     const auto plan = plan_of(house, storey, wall);
     if (!plan) {
         notes.push_back(
@@ -276,7 +310,7 @@ void add_floor(const House& house, const assembly::Assembly& wall, const Storey&
                 .u = {1, 0, 0},
                 .v = {0, 1, 0},
                 .w = {0, 0, 1}};
-    Deck frame(house, *plan, joists, panel, notes);
+    Deck frame(house, *plan, joists, headers, panel, notes);
     frame.build(where);
     cover(house, *plan, built, joists, frame.outline(), panel);
     mark_members(panel);
@@ -304,20 +338,66 @@ const assembly::Assembly* built_as(const House& house, const Floor& floor) {
     return nullptr;
 }
 
-}  // namespace
-
-Result<std::vector<Panel>> frame_floors(const House& house, const assembly::Assembly& wall, Problems& notes) {
-    std::vector<Panel> panels;
+std::vector<const Storey*> from_below(const House& house) {
     std::vector<const Storey*> order;
     for (const Storey& storey : house.storeys) order.push_back(&storey);
     std::stable_sort(order.begin(), order.end(),
                      [](const Storey* a, const Storey* b) { return a->floor < b->floor; });
+    return order;
+}
+
+// Headers over the plates of a storey's walls, seen from above in the house's axes.
+std::vector<Field> headers_in_rim(const House& house, const std::vector<Panel>& walls, const Storey& below) {
+    std::vector<Field> out;
+    for (const Panel& panel : walls) {
+        if (panel.kind != Panel::Kind::wall || panel.storey != below.name) continue;
+        const assembly::Face& face = house.faces[panel.face];
+        const int east = face.to.x > face.from.x ? 1 : face.to.x < face.from.x ? -1 : 0;
+        const int north = face.to.y > face.from.y ? 1 : face.to.y < face.from.y ? -1 : 0;
+        for (const Member& m : panel.members) {
+            if (m.role != Role::header || m.box.low[1] < panel.height) continue;
+            // u along the face, w to the right of it.
+            const auto point = [&](std::size_t end) {
+                const auto& at = end == 0 ? m.box.low : m.box.high;
+                return Point{face.from.x + at[0] * east + at[2] * north,
+                             face.from.y + at[0] * north - at[2] * east};
+            };
+            const Point a = point(0), b = point(1);
+            out.push_back(
+                {{std::min(a.x, b.x), std::max(a.x, b.x)}, {std::min(a.y, b.y), std::max(a.y, b.y)}});
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+RimBoard rim_board_of(const House& house, Exact joist_thickness, const std::string& joist_lumber) {
+    const auto& board = house.details.rim_board;
+    const bool named = board.origin.kind == Origin::Kind::house_file || joist_lumber == "I-joist";
+    const Exact t = named ? Exact::nearest(board.value) : joist_thickness;
+    const bool sawn = t >= Exact::sixty_fourths_of_inch(96) && joist_lumber != "I-joist";
+    return {t, sawn ? joist_lumber : "rim board"};
+}
+
+const Storey* storey_upon(const House& house, const Storey& below) {
+    const auto order = from_below(house);
+    for (std::size_t i = 1; i < order.size(); ++i) {
+        if (order[i - 1] == &below && order[i]->floor >= below.floor + below.height) return order[i];
+    }
+    return nullptr;
+}
+
+Result<std::vector<Panel>> frame_floors(const House& house, const assembly::Assembly& wall, Problems& notes,
+                                        const std::vector<Panel>& walls) {
+    std::vector<Panel> panels;
+    const auto order = from_below(house);
     if (order.empty()) return panels;
     for (const Floor& floor : house.floors) {
         const auto* built = built_as(house, floor);
         if (floor.over == Floor::Over::ground || floor.over == Floor::Over::heated) continue;
         if (!built || built->part != assembly::Part::floor || !assembly::main_framing(*built)) continue;
-        add_floor(house, wall, *order.front(), built, std::nullopt, floor.origin.where, panels, notes);
+        add_floor(house, wall, *order.front(), built, std::nullopt, {}, floor.origin.where, panels, notes);
         notes.push_back(
             note(fmt::format("floor {}: sill plates on the foundation are not listed", floor.name),
                  floor.origin.where));
@@ -340,7 +420,8 @@ Result<std::vector<Panel>> frame_floors(const House& house, const assembly::Asse
                                  above.name, below.name),
                      above.origin.where));
         }
-        add_floor(house, wall, above, nullptr, top, above.origin.where, panels, notes);
+        add_floor(house, wall, above, nullptr, top, headers_in_rim(house, walls, below), above.origin.where,
+                  panels, notes);
     }
     return panels;
 }

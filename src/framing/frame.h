@@ -40,6 +40,7 @@ enum class Role {
     rafter,
     ridge,
     hip,
+    valley,
     ceiling_joist,
     lookout,
     truss  ///< ordered whole; one piece, its span as length
@@ -75,17 +76,30 @@ struct Member {
     int opening = -1;       ///< index into the face's openings; -1: none
     std::string partition;  ///< the inner wall that it backs
     std::array<double, 2> end_cut{};  ///< rad from square, at the low and the high end
-    std::array<double, 2> bevel{};    ///< rad, across the thickness: the cheek cut of a jack rafter or hip
-    std::string mark;                 ///< "K3": unique in the panel
+    /// rad, across the thickness: the cheek cut of a jack rafter, > 0 where its side of high u is the longer;
+    /// of a hip, valley or ridge > 0 two cheeks that meet in its middle, < 0 one.
+    std::array<double, 2> bevel{};
+    double rip = 0.0;  ///< rad from square, along its length: a stud bevelled to a mitred corner
+    std::string mark;  ///< "K3": unique in the panel
 };
+
+/// A corner of an outline in a panel.
+struct Spot {
+    Exact u, v;
+};
+/// m2 within an outline, counter-clockwise.
+[[nodiscard]] double area_of(const std::vector<Spot>& outline);
 
 /// One cut sheet of a layer as it is nailed on.
 struct Sheet {
     int layer = 0;
-    Box box;  ///< outline in the face; openings in it are cut out on site
+    Box box;  ///< that it is cut from; openings in it are cut out on site
     std::vector<Box> cut_outs;
     bool long_side_up = true;
+    std::vector<Spot> outline;  ///< where it is cut to a slope; empty: all of its box
 };
+/// m2 of a sheet as nailed on, cut-outs off.
+[[nodiscard]] double area_of(const Sheet& sheet);
 
 /// One run of a membrane: rolled along u.
 struct Run {
@@ -101,6 +115,34 @@ struct Seam {
     Exact length;
 };
 
+/// An electrical box as it is nailed up.
+struct WallBox {
+    std::string name;  ///< the house file's, or "receptacle 3": counted along its wall
+    assembly::BoxKind kind = assembly::BoxKind::receptacle;
+    std::string body;     ///< name of assembly::BoxRules::bodies
+    std::string title;    ///< "device box 2 x 3 x 3 1/2 in"
+    double volume = 0.0;  ///< m3, for wires
+    Box box;
+    int layer = -1;          ///< that holds it
+    std::size_t holder = 0;  ///< index into Panel::members: what it is nailed to
+    bool own_block = false;  ///< the holder is a block between two rows of furring, there for the box alone
+    bool by_rule = false;    ///< placed by the spacing of receptacles, not by the file
+    bool inner_cavity = false;  ///< on the inner side of the airtight layer
+    bool pierces_airtight = false;
+    std::string mark;  ///< "E3": unique in the panel
+    Origin origin;
+};
+
+/// Where two pieces of a top plate meet and what ties them: a steel plate over a single plate's joint or a
+/// mitre, else the other plate, which passes it.
+struct PlateJoint {
+    enum class Kind { straight, corner, inner_wall } kind = Kind::straight;
+    Exact at;            ///< u
+    bool steel = false;  ///< galvanized, 3 in wide, 0.036 in thick, `length` long
+    Exact length;        ///< of the steel, or of the lap
+    int nails = 0;       ///< on each side
+};
+
 /// A wall face of a storey, a floor, a ceiling or a roof plane.
 struct Panel {
     enum class Kind { wall, gable_wall, floor, ceiling, roof } kind = Kind::wall;
@@ -113,10 +155,14 @@ struct Panel {
     Exact opaque_from, opaque_length;  ///< of the inside face, what internal dimensions count
     /// u, v, w axes and the origin in the house's axes (east, north, up), m.
     std::array<double, 3> origin{}, u{}, v{}, w{};
+    std::vector<Spot>
+        outline;  ///< of the frame where it is no rectangle: a gable wall, a plane with hips or valleys
     std::vector<Member> members;
     std::vector<Sheet> sheets;
     std::vector<Run> runs;
     std::vector<Seam> seams;
+    std::vector<WallBox> boxes;  ///< of a wall, from left to right
+    std::vector<PlateJoint> plate_joints;
 };
 
 /// Wood in the structural layers as seen from outside, shares of the net face (internal dimensions, rough
@@ -160,6 +206,9 @@ enum class Region { field, plates, corners, openings, none };
 
 /// The walls alone, and the floors and roofs alone; frame() is both.
 ///
+/// A header in the rim is a member of its wall and lies over the plates; the floor's rim and joists keep
+/// clear of those in `walls`.
+///
 /// Floors and ceilings: u to the east, v to the north, w up, from the south-west corner of the frame's outer
 /// faces; joists at k x spacing from there, rim boards within the outline, those at the joists' ends through.
 /// Roof planes: u along the eave, v up the slope from the tail's lowest edge, w from the ceiling up. Rafters
@@ -169,7 +218,8 @@ enum class Region { field, plates, corners, openings, none };
 /// panels of their own.
 [[nodiscard]] Result<Frame> frame_walls(const assembly::House& house, const assembly::Assembly& wall);
 [[nodiscard]] Result<std::vector<Panel>> frame_floors(const assembly::House& house,
-                                                      const assembly::Assembly& wall, Problems& notes);
+                                                      const assembly::Assembly& wall, Problems& notes,
+                                                      const std::vector<Panel>& walls = {});
 [[nodiscard]] Result<std::vector<Panel>> frame_roofs(const assembly::House& house,
                                                      const assembly::Assembly& wall, Problems& notes);
 

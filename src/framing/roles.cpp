@@ -12,7 +12,7 @@ struct RoleRow {
 
 const RoleRow& row_of(Role role) {
     // In the order of Role.
-    static const std::array<RoleRow, 26> rows{{
+    static const std::array<RoleRow, 27> rows{{
         {"bottom plate", "BP", Region::plates},
         {"top plate", "TP", Region::plates},
         {"stud", "S", Region::field},
@@ -36,6 +36,7 @@ const RoleRow& row_of(Role role) {
         {"rafter", "RA", Region::none},
         {"ridge", "RI", Region::none},
         {"hip", "HP", Region::none},
+        {"valley", "VA", Region::none},
         {"ceiling joist", "CJ", Region::none},
         {"lookout", "LO", Region::none},
         {"truss", "T", Region::none},

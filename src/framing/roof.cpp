@@ -7,26 +7,12 @@ namespace warmside::framing {
 
 namespace {
 
-using assembly::Roof;
 using Form = assembly::Roof::Form;
 
-constexpr std::array<const char*, 4> names{"south", "east", "north", "west"};
 const Exact none;
 const Exact lookout_thick = Exact::sixty_fourths_of_inch(96);
 
-Side opposite(Side side) {
-    return static_cast<Side>((static_cast<int>(side) + 2) % 4);
-}
-
-bool faces_y(Side side) {
-    return side == Side::south || side == Side::north;
-}
-
 }  // namespace
-
-const char* name_of(Side side) {
-    return names[static_cast<std::size_t>(side)];
-}
 
 Ways ways_of(Side side) {
     switch (side) {
@@ -38,56 +24,16 @@ Ways ways_of(Side side) {
     return {{0, -1}, {1, 0}};
 }
 
-Exact RoofPlan::along(Side side) const {
-    return faces_y(side) ? plan.whole.u.size() : plan.whole.v.size();
-}
-
-Exact RoofPlan::across(Side side) const {
-    return faces_y(side) ? plan.whole.v.size() : plan.whole.u.size();
-}
-
-assembly::Point RoofPlan::left_corner(Side side) const {
-    const Field& f = plan.whole;
-    switch (side) {
-        case Side::south: return {f.u.low, f.v.low};
-        case Side::east: return {f.u.high, f.v.low};
-        case Side::north: return {f.u.high, f.v.high};
-        case Side::west: break;
-    }
-    return {f.u.low, f.v.high};
-}
-
 double RoofPlan::v_at(double level, double w) const {
     return level / std::cos(pitch) + (w - low.metres()) * std::tan(pitch);
 }
 
-std::vector<Side> rakes_of(const Roof& roof) {
-    bool across_x = roof.ridge != "north-south";  // the slopes face north and south
-    if (roof.form == Form::hip) return {};
-    if (roof.form == Form::shed) across_x = roof.high_side == "north" || roof.high_side == "south";
-    return across_x ? std::vector{Side::east, Side::west} : std::vector{Side::south, Side::north};
-}
-
-std::vector<Side> eaves_of(const RoofPlan& p) {
-    const Roof& roof = *p.roof;
-    switch (roof.form) {
-        case Form::hip: return {Side::south, Side::east, Side::north, Side::west};
-        case Form::gable:
-            return roof.ridge == "north-south" ? std::vector{Side::east, Side::west}
-                                               : std::vector{Side::south, Side::north};
-        case Form::shed:
-            for (const Side side : {Side::south, Side::east, Side::north, Side::west}) {
-                if (roof.high_side == name_of(side)) return {opposite(side)};
-            }
-            break;
-        case Form::flat: break;
-    }
-    // A flat roof spans the short way.
-    return {p.plan.whole.v.size() <= p.plan.whole.u.size() ? Side::south : Side::west};
+double RoofPlan::underside(double level) const {
+    return plate().metres() + (level - (overhang + seat).metres()) * std::tan(pitch);
 }
 
 Exact rake_drop(const RoofPlan& plan) {
-    return plan.overhang > none && plan.roof->form != Form::hip ? lookout_thick : none;
+    return plan.overhang > none && !plan.hip() ? lookout_thick : none;
 }
 
 const assembly::Assembly& wall_under(const RoofPlan& p, Side side) {
@@ -106,6 +52,13 @@ const assembly::Assembly& wall_under(const RoofPlan& p, Side side) {
     return *out;
 }
 
+int layer_of(const assembly::Assembly& built, const assembly::Framing* framing) {
+    for (std::size_t i = 0; i < built.layers.size(); ++i) {
+        if (built.layers[i].framing && &*built.layers[i].framing == framing) return static_cast<int>(i);
+    }
+    return -1;
+}
+
 Plate plate_of(const RoofPlan& p, const assembly::Assembly& wall) {
     const Exact board = Exact::nearest(p.house->details.member.value);
     const auto build = build_of(wall);
@@ -116,42 +69,44 @@ Plate plate_of(const RoofPlan& p, const assembly::Assembly& wall) {
             solid ? framing.width : board};
 }
 
-Panel slope_panel(const RoofPlan& p, Side side, Exact run) {
-    const Ways ways = ways_of(side);
-    const assembly::Point corner = p.left_corner(side);
-    const double sine = std::sin(p.pitch), cosine = std::cos(p.pitch), out = p.overhang.metres();
-    const auto axis = [&](std::size_t i) {
-        const double at = i == 0 ? corner.x.metres() : corner.y.metres();
-        // From the tail's lowest edge down by the layers inside of the rafters.
-        return at - out * (ways.along[i] + ways.inwards[i]) + p.low.metres() * sine * ways.inwards[i];
-    };
-    const double tail = p.plate().metres() - (p.overhang + p.seat).metres() * std::tan(p.pitch);
-    Panel panel{.kind = Panel::Kind::roof,
-                .name = "roof " + p.roof->name + " " + name_of(side),
-                .assembly = p.covering ? p.covering->name : "",
-                .storey = p.storey->name,
-                .from = none,
-                .length = p.along(side) + p.overhang * 2,
-                .height = outward(p.v_at(run.metres(), p.top.metres())),
-                .opaque_from = none,
-                .opaque_length = p.along(side) + p.overhang * 2,
-                .origin = {axis(0), axis(1), tail - p.low.metres() * cosine}};
-    panel.u = {ways.along[0], ways.along[1], 0.0};
-    panel.v = {cosine * ways.inwards[0], cosine * ways.inwards[1], sine};
-    panel.w = {-sine * ways.inwards[0], -sine * ways.inwards[1], cosine};
-    return panel;
+std::vector<Rake> rakes_of(const RoofPlan& p) {
+    std::vector<Rake> out;
+    if (p.roof->form == Form::gable) {
+        for (const RoofBody& b : p.frame.bodies) {
+            std::vector<Side> ends{b.tip};
+            if (b.parent < 0) ends.push_back(assembly::opposite(b.tip));
+            for (const Side side : ends) {
+                switch (side) {
+                    case Side::south: out.push_back({side, b.south, b.west, b.east}); break;
+                    case Side::east: out.push_back({side, b.east, b.south, b.north}); break;
+                    case Side::north: out.push_back({side, b.north, b.west, b.east}); break;
+                    case Side::west: out.push_back({side, b.west, b.south, b.north}); break;
+                }
+            }
+        }
+    }
+    if (p.roof->form == Form::shed) {
+        const auto& corners = p.plan.outline;
+        for (std::size_t i = 0; i < corners.size(); ++i) {
+            const assembly::Point &a = corners[i], &b = corners[(i + 1) % corners.size()];
+            if (p.frame.along(a, b) <= 1e-9) continue;
+            const double dx = (b.x - a.x).metres(), dy = (b.y - a.y).metres();
+            if (a.y == b.y)
+                out.push_back({dx > 0 ? Side::south : Side::north, a.y.metres(), std::min(a.x, b.x).metres(),
+                               std::max(a.x, b.x).metres()});
+            else
+                out.push_back({dy > 0 ? Side::east : Side::west, a.x.metres(), std::min(a.y, b.y).metres(),
+                               std::max(a.y, b.y).metres()});
+        }
+    }
+    return out;
 }
 
-void put_rafter(const RoofPlan& p, Panel& panel, Exact centre, Exact run, Exact low, double cheek) {
-    const double length = run.metres() / std::cos(p.pitch) + p.depth.metres() * std::tan(p.pitch);
-    const Exact left = centre - half(p.thick);
-    // A rafter that lies lower has its plumb cuts further down the slope.
-    const Exact shift = Exact::nearest((low - p.low).metres() * std::tan(p.pitch));
-    Member* m = put(panel, Role::rafter, p.section, p.lumber, {left, left + p.thick},
-                    {shift, shift + outward(length)}, {low, low + p.depth}, 1, p.layer);
-    if (!m) return;
-    m->end_cut = {p.pitch, p.pitch};
-    m->bevel = {0.0, cheek};
+bool ends_plane(const RoofPlan& p, const Rake& rake) {
+    return std::any_of(p.frame.planes.begin(), p.frame.planes.end(), [&](const RoofPlane& plane) {
+        return assembly::runs_east_west(plane.side) != assembly::runs_east_west(rake.side) &&
+               (std::abs(plane.from() - rake.line) < 1e-6 || std::abs(plane.to() - rake.line) < 1e-6);
+    });
 }
 
 }  // namespace warmside::framing

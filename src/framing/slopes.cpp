@@ -1,7 +1,8 @@
-// Rafters, ridge, hips, lookouts, strapping and sheets on the slopes of a roof.
+// Rafters, lookouts and the plates of gable walls in one plane of a roof.
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 #include <numbers>
 
 #include "framing/roof.h"
@@ -11,326 +12,466 @@ namespace warmside::framing {
 namespace {
 
 using Form = assembly::Roof::Form;
+using assembly::RoofStrip;
 
 const Exact none;
+constexpr double hair = 1e-6;
 const Exact lookout_spacing = Exact::sixty_fourths_of_inch(24 * 64);
-// Deck where the file names none: 7/16 in OSB, span rating 24/16 (common practice).
-const Exact standard_deck = Exact::sixty_fourths_of_inch(28);
+// Shorter bits of a rafter beside a valley are filled on site.
+constexpr double least_rafter = 3 * 0.0254;
 
-class Slope {
+// What a rafter covers in plan: level distances from the tail, along the side where it is longest.
+struct Reach {
+    double from = 0.0, to = 0.0;
+    // Which side is the longer where an end is cut at 45 degrees in plan: 1 that of high places, -1 the
+    // other.
+    int low_cheek = 0, high_cheek = 0;
+};
+
+class Plane {
 public:
-    Slope(const RoofPlan& plan, Side side, bool mirrored, Exact run)
-        : p_(plan), side_(side), mirrored_(mirrored), run_(run), panel_(slope_panel(plan, side, run)) {
-        frame_ = {p_.overhang, p_.overhang + p_.along(side)};
+    Plane(const RoofPlan& plan, const RoofPlane& edge, std::string name)
+        : p_(plan), edge_(edge), ways_(ways_of(edge.side)), inner_(within()) {
+        ridge_ = p_.ridge.thickness.metres() / 2;
+        // Half of the thickness of a hip or valley, measured along a rafter.
+        slant_ = ridge_ * std::numbers::sqrt2;
+        panel(std::move(name));
     }
 
-    Panel take() { return std::move(panel_); }
-
-    /// Rafters of a gable, shed or flat roof, `run` level to their upper cut.
-    void commons(Exact run) {
-        const auto places = placed(centres(frame_, frame_.low + p_.spacing, p_.spacing, p_.thick));
-        const Exact drop = rake_drop(p_);
-        for (const Exact at : places) {
-            const bool end = at == places.front() || at == places.back();
-            put_rafter(p_, panel_, at, run, end ? p_.low - drop : p_.low);
+    Panel build() {
+        if (inner_) {
+            lay_out();
+            if (p_.rafters) rafters();
+            lookouts();
+            if (p_.rafters && !p_.roof->over_attic && p_.roof->form != Form::flat && !p_.hip()) rake_plates();
         }
-        if (places.size() > 2) {
-            first_ = places[1] - half(p_.thick);
-            last_ = places[places.size() - 2] + half(p_.thick);
-        }
-    }
-
-    /// Commons between the hips, jacks under them. Both hips rise from the corners at 45 degrees in plan.
-    void hipped() {
-        const Exact ridge = half(p_.ridge.thickness);
-        // Half the hip's thickness, measured along a jack.
-        const Exact hip = Exact::nearest(p_.ridge.thickness.metres() * std::numbers::sqrt2 / 2);
-        const Exact whole = panel_.length, middle = half(whole);
-        const bool end = whole == run_ * 2;
-        std::vector<Exact> places;
-        // A hip end is laid out from its king common, in the middle.
-        const Exact start = end ? middle - p_.spacing * ((middle - frame_.low).count() / p_.spacing.count())
-                                : frame_.low + p_.spacing;
-        for (Exact at = start; at + p_.thick < frame_.high; at += p_.spacing) {
-            if (at >= frame_.low + p_.thick) places.push_back(at);
-        }
-        for (const Exact at : placed(places)) {
-            const Exact corner = std::min(at, whole - at);
-            if (corner + half(p_.thick) >= run_)
-                put_rafter(p_, panel_, at, run_ - ridge, p_.low);
-            else
-                put_rafter(p_, panel_, at, corner + half(p_.thick) - hip, p_.low, std::numbers::pi / 4);
-        }
-    }
-
-    /// Flat 2x4 over the lowered end rafter or gable truss, to the edge of the roof. Between trusses `inner`
-    /// is the first one's place from the frame's end.
-    void lookouts(std::optional<Exact> inner) {
-        if (rake_drop(p_) == none) return;
-        const Section flat = named_section(*p_.house, "2x4");
-        const Interval w{p_.low + p_.depth - flat.thickness, p_.low + p_.depth};
-        const Exact left = inner ? frame_.low + *inner : first_, right = inner ? frame_.high - *inner : last_;
-        if (left <= none || right <= left) return;
-        const Exact start = Exact::nearest(p_.v_at(0.0, w.high.metres()));
-        const Exact stop =
-            Exact::nearest(p_.v_at((run_ - half(p_.ridge.thickness)).metres(), w.low.metres()));
-        for (Exact at = start; at + flat.width <= stop; at += lookout_spacing) {
-            const Interval v{at, at + flat.width};
-            put(panel_, Role::lookout, flat, joist_lumber(*p_.house), {none, left}, v, w, 0);
-            put(panel_, Role::lookout, flat, joist_lumber(*p_.house), {right, panel_.length}, v, w, 0);
-        }
-    }
-
-    /// Plates in the slope that the studs of a gable wall meet, under the end rafters; `left` and `right` are
-    /// its walls' sides.
-    void rake_plates(Side left, Side right) {
-        rake_plate(left, true);
-        rake_plate(right, false);
-    }
-
-    /// Layers of the covering: strapping, sheets and membranes, inside and outside of the rafters.
-    void cover() {
-        if (!p_.covering) {
-            sheets(-1, {p_.top, p_.top + standard_deck}, true);
-            return;
-        }
-        const auto& layers = p_.covering->layers;
-        Exact at;
-        for (std::size_t i = 0; i < layers.size(); ++i) {
-            const bool outside = static_cast<int>(i) > p_.layer;
-            if (static_cast<int>(i) == p_.layer) {
-                at = p_.top;
-                continue;
-            }
-            const Interval w{at, at + layers[i].thickness};
-            at = w.high;
-            layer(static_cast<int>(i), layers[i], w, outside);
-        }
+        cover_plane(p_, edge_, panel_);
+        for (const Member& m : panel_.members) panel_.height = std::max(panel_.height, m.box.high[1]);
+        mark_members(panel_);
+        return std::move(panel_);
     }
 
 private:
-    void rake_plate(Side side, bool at_left) {
-        const auto& wall = wall_under(p_, side);
+    void panel(std::string name) {
+        const double sine = std::sin(p_.pitch), cosine = std::cos(p_.pitch);
+        double most = 0.0;
+        for (const RoofStrip& s : edge_.strips) most = std::max({most, s.high_from, s.high_to});
+        const double start = ways_.rising() ? edge_.from() : edge_.to();
+        const bool on_x = assembly::runs_east_west(edge_.side);
+        // From the tail's lowest edge down by the layers inside of the rafters.
+        const double line = edge_.line + p_.low.metres() * sine * ways_.inwards[on_x ? 1 : 0];
+        const Exact length = Exact::nearest(edge_.to()) - Exact::nearest(edge_.from());
+        panel_ = Panel{.kind = Panel::Kind::roof,
+                       .name = std::move(name),
+                       .assembly = p_.covering ? p_.covering->name : "",
+                       .storey = p_.storey->name,
+                       .from = none,
+                       .length = length,
+                       .height = outward(p_.v_at(most, p_.top.metres())),
+                       .opaque_from = none,
+                       .opaque_length = length,
+                       .origin = {on_x ? start : line, on_x ? line : start,
+                                  p_.underside(0.0) - p_.low.metres() * cosine}};
+        panel_.u = {ways_.along[0], ways_.along[1], 0.0};
+        panel_.v = {cosine * ways_.inwards[0], cosine * ways_.inwards[1], sine};
+        panel_.w = {-sine * ways_.inwards[0], -sine * ways_.inwards[1], cosine};
+    }
+
+    // The same plane over the walls' frames.
+    const RoofPlane* within() const {
+        const RoofPlane* best = nullptr;
+        double most = 0.0;
+        for (const RoofPlane& plane : p_.frame.planes) {
+            const double off = std::abs(plane.line - edge_.line);
+            if (plane.side != edge_.side || std::abs(off - p_.overhang.metres()) > hair) continue;
+            const double both = std::min(plane.to(), edge_.to()) - std::max(plane.from(), edge_.from());
+            if (both > most) {
+                most = both;
+                best = &plane;
+            }
+        }
+        return best;
+    }
+
+    // Place on u of a place of the house; intervals likewise.
+    Exact u_at(double at) const {
+        const Exact place = Exact::nearest(at);
+        return ways_.rising() ? place - Exact::nearest(edge_.from()) : Exact::nearest(edge_.to()) - place;
+    }
+    Interval u_of(double a, double b) const {
+        const Exact p = u_at(a), q = u_at(b);
+        return {std::min(p, q), std::max(p, q)};
+    }
+
+    // Does the plane end at a place in a rake over its whole height there?
+    bool ends_in_rake(double at, bool at_high) const {
+        for (const RoofStrip& s : inner_->strips) {
+            if (std::abs((at_high ? s.to : s.from) - at) > hair) continue;
+            if ((at_high ? s.high_to - s.low_to : s.high_from - s.low_from) > hair) return true;
+        }
+        return false;
+    }
+
+    // Places of rafters in the house: on the storey's grid, flush with the rakes; from its middle where hips
+    // meet over it.
+    void lay_out() {
+        const double from = inner_->from(), to = inner_->to(), t = p_.thick.metres();
+        const double module = p_.spacing.metres();
+        low_rake_ = ends_in_rake(from, false);
+        high_rake_ = ends_in_rake(to, true);
+        const Field& whole = p_.plan.whole;
+        double start = (assembly::runs_east_west(edge_.side) ? whole.u.low : whole.v.low).metres();
+        if (const auto peak = lone_peak()) start = *peak;
+        start += std::ceil((from - start) / module - 1e-9) * module;
+        const double first = from + t / 2, last = to - t / 2;
+        if (low_rake_) places_.push_back(first);
+        for (double at = start; at <= to + hair; at += module) {
+            if (at < (low_rake_ ? first : from) + t - hair) continue;
+            if (at > (high_rake_ ? last : to) - t + hair) continue;
+            places_.push_back(at);
+        }
+        if (high_rake_) end_high(last, module, t);
+        if (!p_.ridged()) keep_clear(t);
+    }
+
+    void end_high(double last, double module, double t) {
+        // A mark that the end member covers would leave too wide a bay: its member stands against the end.
+        if (places_.empty() || last - places_.back() > module + hair) places_.push_back(last - t);
+        if (last - places_.back() >= t - hair) places_.push_back(last);
+    }
+
+    // Under a shed or a flat roof the plane is longer on one side of an inner rake: a rafter across the rake
+    // stands against it on that side, or one on each side where both go on alone.
+    void keep_clear(double t) {
+        std::vector<double> out;
+        for (const double at : places_) {
+            const auto rake = rake_under(at - t / 2, at + t / 2);
+            const auto [below, above] = rake ? going_on(*rake) : std::pair{false, false};
+            if (below) out.push_back(*rake - t / 2);
+            if (above) out.push_back(*rake + t / 2);
+            if (!below && !above) out.push_back(at);
+        }
+        places_ = std::move(out);
+    }
+    std::optional<double> rake_under(double a, double b) const {
+        for (const RoofStrip& s : inner_->strips) {
+            if (s.from > a + hair && s.from < b - hair && s.from > inner_->from() + hair) return s.from;
+        }
+        return std::nullopt;
+    }
+    // Does the plane have places just below a rake, or above it, that it lacks on the other side?
+    std::pair<bool, bool> going_on(double rake) const {
+        const auto lone = [&](bool below) {
+            return std::any_of(inner_->strips.begin(), inner_->strips.end(), [&](const RoofStrip& s) {
+                if (std::abs((below ? s.to : s.from) - rake) > hair) return false;
+                return std::none_of(inner_->strips.begin(), inner_->strips.end(), [&](const RoofStrip& o) {
+                    return std::abs((below ? o.from : o.to) - rake) < hair &&
+                           o.low_at(rake) < s.low_at(rake) + hair && o.high_at(rake) > s.high_at(rake) - hair;
+                });
+            });
+        };
+        return {lone(true), lone(false)};
+    }
+
+    // Where a plane that has no ridge comes to its point.
+    std::optional<double> lone_peak() const {
+        double most = 0.0, at = 0.0;
+        for (const RoofStrip& s : inner_->strips) {
+            if (s.high != RoofEdge::hip) return std::nullopt;
+            if (s.high_to > most + hair) most = s.high_to, at = s.to;
+        }
+        return most > 0.0 ? std::optional(at) : std::nullopt;
+    }
+
+    // What rafters reach over: under ridges, hips and valleys all of the plane, whose tails meet in the
+    // valleys; else what lies over the walls, and the overhang at its ends.
+    const std::vector<RoofStrip>& strips() const { return p_.ridged() ? edge_.strips : inner_->strips; }
+    double beyond() const { return p_.ridged() ? 0.0 : p_.overhang.metres(); }
+
+    // Strips that hang together over a rafter's thickness, those under its middle first.
+    std::vector<std::vector<const RoofStrip*>> under(double a, double b) const {
+        std::vector<std::vector<const RoofStrip*>> out;
+        const double middle = (a + b) / 2;
+        for (const RoofStrip& s : strips()) {
+            if (s.from <= middle && middle < s.to) out.push_back({&s});
+        }
+        for (auto& chain : out) {
+            if (!p_.ridged()) break;
+            for (const RoofStrip& s : strips()) {
+                // A valley beside it may still take a corner of its tail.
+                if (&s != chain.front() && s.to > a - slant_ + hair && s.from < b + slant_ - hair &&
+                    adjoins(*chain.front(), s, middle))
+                    chain.push_back(&s);
+            }
+        }
+        return out;
+    }
+
+    static bool adjoins(const RoofStrip& m, const RoofStrip& s, double middle) {
+        const double at = s.from >= middle ? s.from : s.to, in = std::clamp(at, m.from, m.to);
+        return std::min(s.high_at(at), m.high_at(in)) - std::max(s.low_at(at), m.low_at(in)) > hair;
+    }
+
+    // Level that a strip's upper line comes to where it goes on over the next strips.
+    double peak_of(const RoofStrip& s) const {
+        const bool up = s.high_to >= s.high_from;
+        const double top = std::max(s.high_from, s.high_to), end = up ? s.to : s.from;
+        if (s.high != RoofEdge::hip) return top;
+        for (const RoofStrip& next : strips()) {
+            const bool beside = std::abs((up ? next.from : next.to) - end) < hair &&
+                                std::abs((up ? next.high_from : next.high_to) - top) < hair;
+            const bool rises = (up ? next.high_to - next.high_from : next.high_from - next.high_to) > hair;
+            if (beside && rises) return peak_of(next);
+        }
+        return top;
+    }
+
+    // Between its lower and its upper end; level from the tail.
+    Reach reach(const std::vector<const RoofStrip*>& chain, double a, double b) const {
+        const double out = beyond();
+        Reach r{.from = -1e9, .to = 1e9};
+        double hip = 1e9;
+        int rises = 0;
+        for (const RoofStrip* s : chain) {
+            const bool over = s->from < b - hair && s->to > a + hair;
+            // The end of a ridge runs on by half its thickness.
+            if (s->high == RoofEdge::ridge && s->from < b + ridge_ - hair && s->to > a - ridge_ + hair)
+                r.to = std::min(r.to, s->high_from + out - ridge_);
+            if (!over && s->low != RoofEdge::valley) continue;
+            if (s->low == RoofEdge::valley) {
+                const double low = s->low_at(a), high = s->low_at(b);
+                r.from = std::max(r.from, std::min(low, high) + slant_ + out);
+                // Not where the whole end stays clear of it.
+                if (std::max(low, high) + slant_ + out > hair) r.low_cheek = high < low ? 1 : -1;
+                if (!over) continue;
+            } else {
+                r.from = std::max(r.from, std::max(s->low_from, s->low_to));
+            }
+            if (s->high == RoofEdge::verge) {
+                r.to = std::min(r.to, s->high_from + 2 * out);
+                continue;
+            }
+            // Under a ridge, or under the end of one where hips meet.
+            r.to = std::min(r.to, peak_of(*s) + out - ridge_);
+            const double under = std::max(s->high_at(a), s->high_at(b)) - slant_ + out;
+            if (s->high != RoofEdge::hip || under >= hip) continue;
+            hip = under;
+            rises = s->high_at(b) > s->high_at(a) ? 1 : -1;
+        }
+        // A hip that takes no more than a corner of it is cut for as well.
+        if (hip < r.to + p_.thick.metres() - slant_ - hair) r.high_cheek = rises;
+        r.to = std::min(r.to, hip);
+        return r;
+    }
+    void put_rafter(double at, const Reach& r, Exact low) {
+        if (r.to - r.from < least_rafter) return;
+        const double length = (r.to - r.from) / std::cos(p_.pitch) + p_.depth.metres() * std::tan(p_.pitch);
+        const Exact left = u_at(at) - half(p_.thick);
+        const Exact from = Exact::nearest(p_.v_at(r.from, low.metres()));
+        Member* m = put(panel_, Role::rafter, p_.section, p_.lumber, {left, left + p_.thick},
+                        {from, from + outward(length)}, {low, low + p_.depth}, 1, p_.layer);
+        if (!m) return;
+        m->end_cut = {p_.pitch, p_.pitch};
+        const double cheek = ways_.rising() ? std::numbers::pi / 4 : -std::numbers::pi / 4;
+        m->bevel = {r.low_cheek * cheek, r.high_cheek * cheek};
+        rafters_.push_back({at, r, v_of(m->box)});
+    }
+
+    void rafters() {
+        const auto supports = supports_of(p_);
+        const Exact drop = rake_drop(p_);
+        for (std::size_t k = 0; k < places_.size(); ++k) {
+            // From left to right as seen from outside.
+            const std::size_t i = ways_.rising() ? k : places_.size() - 1 - k;
+            const double at = places_[i], a = at - p_.thick.metres() / 2, b = a + p_.thick.metres();
+            const bool end = (low_rake_ && i == 0) || (high_rake_ && i + 1 == places_.size());
+            for (const auto& chain : under(a, b)) {
+                const Reach whole = reach(chain, a, b);
+                for (const Reach& part : parted(whole, supports, a, b))
+                    put_rafter(at, part, end ? p_.low - drop : p_.low);
+            }
+        }
+    }
+
+    // In two where a valley runs on under it.
+    std::vector<Reach> parted(const Reach& whole, const std::vector<Support>& supports, double a,
+                              double b) const {
+        const bool on_x = assembly::runs_east_west(edge_.side);
+        for (const Support& s : supports) {
+            const auto& from = s.valley.to;
+            const auto level = [&](const assembly::RoofPoint& point) {
+                const double across = on_x ? point.y : point.x;
+                return std::abs(across - edge_.line);
+            };
+            // Only the plane that it lies in.
+            if (std::abs(level(from) - from.level) > hair || std::abs(level(s.end) - s.end.level) > hair)
+                continue;
+            const double at0 = on_x ? from.x : from.y, at1 = on_x ? s.end.x : s.end.y;
+            if (b <= std::min(at0, at1) - slant_ + hair || a >= std::max(at0, at1) + slant_ - hair) continue;
+            const auto at = [&](double u) {
+                return from.level + (u - at0) * (s.end.level - from.level) / (at1 - at0);
+            };
+            Reach lower = whole, upper = whole;
+            lower.to = std::min(whole.to, std::max(at(a), at(b)) - slant_);
+            lower.high_cheek = at(b) > at(a) ? 1 : -1;
+            upper.from = std::max(whole.from, std::min(at(a), at(b)) + slant_);
+            upper.low_cheek = at(b) < at(a) ? 1 : -1;
+            return {lower, upper};
+        }
+        return {whole};
+    }
+
+    // Flat 2x4 over the lowered end rafter or gable truss, from the rake's edge to the next rafter or truss.
+    void lookouts() {
+        if (rake_drop(p_) == none) return;
+        const Section flat = named_section(*p_.house, "2x4");
+        const Interval w{p_.low + p_.depth - flat.thickness, p_.low + p_.depth};
+        const Exact start = Exact::nearest(p_.v_at(0.0, w.high.metres()));
+        for (const bool high : {false, true}) {
+            if (!(high ? high_rake_ : low_rake_)) continue;
+            const double rake = high ? edge_.to() : edge_.from();
+            for (Exact at = start; at + flat.width <= panel_.height; at += lookout_spacing) {
+                const Interval v{at, at + flat.width};
+                const double lower = (v.low.metres() - p_.v_at(0.0, w.high.metres())) * std::cos(p_.pitch),
+                             upper = (v.high.metres() - p_.v_at(0.0, w.low.metres())) * std::cos(p_.pitch);
+                const auto inner = inner_place(high, v, lower, upper);
+                if (!inner) continue;
+                put(panel_, Role::lookout, flat, joist_lumber(*p_.house), u_of(rake, *inner), v, w, 0);
+            }
+        }
+    }
+    // Face of the first rafter or truss beside a rake that reaches over these levels; nothing where a valley
+    // or the ridge lies nearer.
+    std::optional<double> inner_place(bool high, const Interval& v, double lower, double upper) const {
+        const double t = p_.thick.metres(), sign = high ? -1.0 : 1.0;
+        const double rake = high ? inner_->to() : inner_->from();
+        std::optional<double> best;
+        if (!p_.rafters) {
+            best = rake + sign * (p_.spacing.metres() - t / 2);
+        } else {
+            bool carries = false;
+            for (const Placed& each : rafters_) {
+                const double in = sign * (each.at - rake);
+                if (in < t || !each.v.overlaps(v)) continue;
+                if (best && in >= sign * (*best - rake) + t / 2) continue;
+                best = each.at - sign * t / 2;
+                carries = each.reach.from <= lower && each.reach.to >= upper;
+            }
+            if (!carries) return std::nullopt;
+        }
+        if (!best || sign * (*best - rake) > 2 * p_.spacing.metres()) return std::nullopt;
+        const double out = beyond();
+        for (const double at : {rake + sign * hair, *best}) {
+            const bool inside = std::any_of(strips().begin(), strips().end(), [&](const RoofStrip& s) {
+                const double low = s.low == RoofEdge::valley ? s.low_at(at) + out + slant_ : s.low_at(at);
+                const double top = s.high_at(at) + out + (s.high == RoofEdge::verge ? out : -ridge_);
+                return s.from - hair <= at && at <= s.to + hair && low <= lower + hair && upper <= top + hair;
+            });
+            if (!inside) return std::nullopt;
+        }
+        return best;
+    }
+
+    // Plates in the slope that the studs of a gable wall meet, under the end rafters.
+    void rake_plates() {
+        const double t = p_.thick.metres();
+        for (const Rake& rake : rakes_of(p_)) {
+            if (assembly::runs_east_west(rake.side) == assembly::runs_east_west(edge_.side)) continue;
+            const bool high = rake.side == Side::east || rake.side == Side::north;
+            const double at = rake.line + (high ? -t : t) / 2;
+            const double a = std::abs(rake.from - inner_->line), b = std::abs(rake.to - inner_->line);
+            for (const RoofStrip& s : inner_->strips) {
+                if (s.from > at || s.to <= at || !beside(rake)) continue;
+                rake_plate(rake, s, std::max(std::min(a, b), s.low_at(rake.line)),
+                           std::min(std::max(a, b), s.high_at(rake.line)));
+            }
+        }
+    }
+    // On the side of the eave that the plane lies on.
+    bool beside(const Rake& rake) const {
+        const double middle = (rake.from + rake.to) / 2;
+        const bool before = edge_.side == Side::south || edge_.side == Side::west;
+        return before ? middle > inner_->line : middle < inner_->line;
+    }
+    // Between two levels over the frame.
+    void rake_plate(const Rake& rake, const RoofStrip& s, double low, double high) {
+        const auto& wall = wall_under(p_, rake.side);
         const auto build = build_of(wall);
-        if (!build) return;
+        if (!build || high <= low) return;
         const Plate plate = plate_of(p_, wall);
-        const Exact t = plate.thick, deep = build->bearer().depth.size();
-        const Interval u =
-            at_left ? Interval{frame_.low, frame_.low + deep} : Interval{frame_.high - deep, frame_.high};
-        const Exact begin = p_.overhang + p_.seat;
-        const double level = (run_ - begin).metres();
-        const Exact length = outward(level / std::cos(p_.pitch) + t.metres() * std::tan(p_.pitch));
-        Exact top = p_.low - rake_drop(p_);
+        const Exact t = plate.thick;
+        const double deep = build->bearer().depth.size().metres();
+        const bool inwards = rake.side == Side::east || rake.side == Side::north;
+        const Interval u = u_of(rake.line, rake.line + (inwards ? -deep : deep));
+        const double out = p_.overhang.metres();
+        const double begin = low + out + (low < hair ? p_.seat.metres() : 0.0);
+        const double end = high + out + (s.high == RoofEdge::verge ? out : 0.0);
+        const Exact length = outward((end - begin) / std::cos(p_.pitch) + t.metres() * std::tan(p_.pitch));
+        Exact top = p_.low - (ends_plane(p_, rake) ? rake_drop(p_) : none);
         for (int i = 0; i < p_.house->details.top_plates.value; ++i, top = top - t) {
-            const Exact from = Exact::nearest(p_.v_at(begin.metres(), (top - t).metres()));
+            const Exact from = Exact::nearest(p_.v_at(begin, (top - t).metres()));
             Member* m = put(panel_, Role::top_plate, plate.section, plate.lumber, u, {from, from + length},
                             {top - t, top}, 1);
             if (m) m->end_cut = {p_.pitch, p_.pitch};
         }
     }
 
-    // Opposite slopes carry their rafters at the same places of the house.
-    std::vector<Exact> placed(std::vector<Exact> places) const {
-        if (!mirrored_) return places;
-        for (Exact& at : places) at = panel_.length - at;
-        std::reverse(places.begin(), places.end());
-        return places;
-    }
-
-    // What the slope covers at height w: outside all of it, inside between the inside faces of the walls.
-    Field reach(const Interval& w, bool outside) const {
-        const double z = w.low.metres();
-        const Field& in = p_.plan.inside;
-        const Field& frame = p_.plan.whole;
-        if (outside)
-            return {{none, panel_.length},
-                    {Exact::nearest(p_.v_at(0.0, z)), Exact::nearest(p_.v_at(run_.metres(), z))}};
-        const bool y = side_ == Side::south || side_ == Side::north;
-        const Interval a = y ? in.u : in.v, b = y ? frame.u : frame.v;
-        const bool turned = side_ == Side::north || side_ == Side::west;
-        const Exact before = turned ? b.high - a.high : a.low - b.low;
-        const Exact eave = side_ == Side::south   ? in.v.low - frame.v.low
-                           : side_ == Side::north ? frame.v.high - in.v.high
-                           : side_ == Side::east  ? frame.u.high - in.u.high
-                                                  : in.u.low - frame.u.low;
-        const Exact left = frame_.low + before;
-        return {{left, left + a.size()},
-                {Exact::nearest(p_.v_at((p_.overhang + eave).metres(), z)),
-                 Exact::nearest(p_.v_at(run_.metres(), z))}};
-    }
-
-    void sheets(int index, const Interval& w, bool outside) {
-        const Field field = reach(w, outside);
-        Extent extent;
-        if (p_.roof->form == Form::hip) {
-            // The row's lower edge is its longest; the hip's line runs at 45 degrees in plan.
-            extent = [this, field](Exact v) {
-                const Exact in = Exact::nearest((v - field.v.low).metres() * std::cos(p_.pitch));
-                return Interval{field.u.low + in, field.u.high - in};
-            };
-        }
-        lay_sheets(*p_.house, panel_, index, field, w, 0, extent);
-    }
-
-    void layer(int index, const assembly::Layer& layer, const Interval& w, bool outside) {
-        if (layer.framing) strapping(index, *layer.framing, w, outside);
-        if (is_sheet(layer)) sheets(index, w, outside);
-        if (layer.membrane) lay_runs(*p_.house, panel_, index, reach(w, outside), w);
-    }
-
-    void strapping(int index, const assembly::Framing& framing, const Interval& w, bool outside) {
-        const Role role = outside ? Role::batten : Role::furring;
-        const Section section = section_of(framing);
-        const Field field = reach(w, outside);
-        const Interval depth{w.low, w.low + framing.depth};
-        const bool up = framing.run == assembly::Run::vertical;
-        const Interval& across = up ? field.u : field.v;
-        if (framing.spacing <= none) return;
-        for (const Exact at : centres(across, across.low + framing.spacing, framing.spacing, framing.width)) {
-            const Interval wide{at - half(framing.width), at - half(framing.width) + framing.width};
-            Interval length = up ? field.v : field.u;
-            if (p_.roof->form == Form::hip) {
-                const double cosine = std::cos(p_.pitch);
-                if (up) {
-                    const Exact corner = std::min(wide.low - field.u.low, field.u.high - wide.high);
-                    length.high =
-                        std::min(length.high, field.v.low + Exact::nearest(corner.metres() / cosine));
-                } else {
-                    const Exact in = Exact::nearest((wide.high - field.v.low).metres() * cosine);
-                    length = {field.u.low + in, field.u.high - in};
-                }
-            }
-            if (length.size() <= none) continue;
-            for (const Interval& piece : pieces_of(length, {})) {
-                put(panel_, role, section, joist_lumber(*p_.house), up ? wide : piece, up ? piece : wide,
-                    depth, up ? 1 : 0, index);
-            }
-        }
-    }
-
     const RoofPlan& p_;
-    Side side_;
-    bool mirrored_;
-    Exact run_;
+    const RoofPlane& edge_;
+    Ways ways_;
+    const RoofPlane* inner_;
     Panel panel_;
-    Interval frame_;      // of the wall's frame, on u
-    Exact first_, last_;  // faces of the first and last rafter between the rakes that look to them
+    double ridge_ = 0.0, slant_ = 0.0;
+    bool low_rake_ = false, high_rake_ = false;
+    std::vector<double> places_;
+    struct Placed {
+        double at = 0.0;
+        Reach reach;
+        Interval v;
+    };
+    std::vector<Placed> rafters_;
 };
-
-// A panel that holds one stick, from the house's point `origin` along `v`.
-Panel lone(const RoofPlan& p, std::string name, const std::array<double, 3>& origin,
-           const std::array<double, 3>& along) {
-    Panel panel{
-        .kind = Panel::Kind::roof, .name = std::move(name), .storey = p.storey->name, .origin = origin};
-    panel.v = along;
-    const double level = std::hypot(along[0], along[1]);
-    panel.u = {along[1] / level, -along[0] / level, 0.0};
-    panel.w = {panel.u[1] * along[2], -panel.u[0] * along[2], panel.u[0] * along[1] - panel.u[1] * along[0]};
-    return panel;
-}
-
-void add_ridge(const RoofPlan& p, Exact length, Exact run, Side eave, Exact start,
-               std::vector<Panel>& panels) {
-    const Ways ways = ways_of(eave);
-    const assembly::Point corner = p.left_corner(eave);
-    // Its top is level with the rafters' upper edges at the plumb cut.
-    const double up = p.plate().metres() + (run - p.overhang - p.seat).metres() * std::tan(p.pitch) +
-                      p.depth.metres() / std::cos(p.pitch) - p.ridge.width.metres();
-    const double in = (run - p.overhang).metres(), along = start.metres();
-    Panel panel = lone(p, "roof " + p.roof->name + " ridge",
-                       {corner.x.metres() + ways.along[0] * along + ways.inwards[0] * in,
-                        corner.y.metres() + ways.along[1] * along + ways.inwards[1] * in, up},
-                       {ways.along[0], ways.along[1], 0.0});
-    for (const Interval& piece : pieces_of({none, length}, {})) {
-        const Exact left = none - half(p.ridge.thickness);
-        put(panel, Role::ridge, p.ridge, p.ridge_lumber, {left, left + p.ridge.thickness}, piece,
-            {none, p.ridge.width}, 1);
-    }
-    panel.from = none - half(p.ridge.thickness);
-    panel.length = p.ridge.thickness;
-    panel.height = length;
-    mark_members(panel);
-    panels.push_back(std::move(panel));
-}
-
-void add_hips(const RoofPlan& p, Exact run, std::vector<Panel>& panels) {
-    const double tangent = std::tan(p.pitch) / std::numbers::sqrt2;  // of the hip: it runs sqrt 2 as far
-    const double angle = std::atan(tangent);
-    const double short_by = p.ridge.thickness.metres() / std::numbers::sqrt2;  // half of it, at 45 degrees
-    const double level = run.metres() * std::numbers::sqrt2 - short_by;
-    const Exact length = outward(level / std::cos(angle) + p.ridge.width.metres() * tangent);
-    for (const Side side : {Side::south, Side::east, Side::north, Side::west}) {
-        const Ways ways = ways_of(side);
-        const assembly::Point corner = p.left_corner(side);
-        std::array<double, 3> origin{corner.x.metres(), corner.y.metres(),
-                                     p.plate().metres() - (p.overhang + p.seat).metres() * std::tan(p.pitch)};
-        std::array<double, 3> along{};
-        for (std::size_t i = 0; i < 2; ++i) {
-            origin[i] -= p.overhang.metres() * (ways.along[i] + ways.inwards[i]);
-            along[i] = (ways.along[i] + ways.inwards[i]) / std::numbers::sqrt2 * std::cos(angle);
-        }
-        along[2] = std::sin(angle);
-        Panel panel =
-            lone(p, fmt::format("roof {} hip {}", p.roof->name, static_cast<int>(side) + 1), origin, along);
-        const Exact left = none - half(p.ridge.thickness);
-        Member* m = put(panel, Role::hip, p.ridge, p.ridge_lumber, {left, left + p.ridge.thickness},
-                        {none, length}, {none, p.ridge.width}, 1);
-        if (m) {
-            m->end_cut = {angle, angle};
-            m->bevel = {std::numbers::pi / 4, std::numbers::pi / 4};
-        }
-        panel.from = left;
-        panel.length = p.ridge.thickness;
-        panel.height = length;
-        mark_members(panel);
-        panels.push_back(std::move(panel));
-    }
-}
 
 void warn_long(const RoofPlan& p, const std::vector<Panel>& panels, Problems& notes) {
     Exact longest;
     for (const Panel& panel : panels) {
         for (const Member& m : panel.members) {
-            if (m.role == Role::rafter || m.role == Role::hip) longest = std::max(longest, m.length);
+            if (m.role == Role::rafter || m.role == Role::hip || m.role == Role::valley)
+                longest = std::max(longest, m.length);
         }
     }
     if (longest > longest_piece) {
-        notes.push_back(note(fmt::format("roof {}: its longest rafter or hip is {}, longer than lumber comes",
-                                         p.roof->name, units::feet_inches(longest.metres())),
-                             p.where()));
+        notes.push_back(
+            note(fmt::format("roof {}: its longest rafter, hip or valley is {}, longer than lumber "
+                             "comes",
+                             p.roof->name, units::feet_inches(longest.metres())),
+                 p.where()));
     }
 }
 
 }  // namespace
 
+Panel frame_plane(const RoofPlan& p, const RoofPlane& plane, std::string name) {
+    return Plane(p, plane, std::move(name)).build();
+}
+
 void frame_slopes(const RoofPlan& p, std::vector<Panel>& panels, Problems& notes) {
-    const bool hip = p.roof->form == Form::hip, ridged = p.roof->form == Form::gable || hip;
-    const Side main = hip && p.along(Side::south) < p.across(Side::south) ? Side::west : eaves_of(p).front();
-    const Exact span = p.across(main);
-    const Exact run = ridged ? p.overhang + half(span) : span + p.overhang * 2;
     std::vector<Panel> own;
-    for (const Side side : eaves_of(p)) {
-        const bool mirrored = side == Side::north || side == Side::west;
-        Slope slope(p, side, mirrored && ridged, run);
-        if (p.rafters && hip) slope.hipped();
-        if (p.rafters && !hip) slope.commons(ridged ? run - half(p.ridge.thickness) : run);
-        if (!hip) slope.lookouts(p.rafters ? std::nullopt : std::optional(p.spacing - half(p.thick)));
-        if (p.rafters && !p.roof->over_attic && p.roof->form != Form::flat && !hip) {
-            const Side right = static_cast<Side>((static_cast<int>(side) + 1) % 4);
-            const Side left = static_cast<Side>((static_cast<int>(side) + 3) % 4);
-            slope.rake_plates(left, right);
-        }
-        slope.cover();
-        own.push_back(slope.take());
-        mark_members(own.back());
+    std::map<Side, int> number;
+    // Sides in the order of the compass; of one side from the west or south.
+    std::vector<const RoofPlane*> order;
+    for (const RoofPlane& plane : p.edge.planes) order.push_back(&plane);
+    std::stable_sort(order.begin(), order.end(), [](const RoofPlane* a, const RoofPlane* b) {
+        return a->side != b->side ? a->side < b->side : a->from() < b->from();
+    });
+    for (const RoofPlane* plane : order) {
+        std::string name = fmt::format("roof {} {}", p.roof->name, assembly::name_of(plane->side));
+        if (const int n = ++number[plane->side]; n > 1) name += fmt::format(" {}", n);
+        own.push_back(frame_plane(p, *plane, std::move(name)));
     }
-    if (p.rafters && ridged) {
-        const Exact ridge = hip ? p.along(main) - span : p.along(main) + p.overhang * 2;
-        if (ridge > none) {
-            const Exact start = hip ? half(span) - half(p.ridge.thickness) : none - p.overhang;
-            add_ridge(p, hip ? ridge + p.ridge.thickness : ridge, run, main, start, own);
-        }
-        if (hip) add_hips(p, run, own);
+    if (p.rafters && p.ridged()) {
+        warn_uncarried(p, notes);
+        frame_lines(p, own);
     }
     warn_long(p, own, notes);
     std::move(own.begin(), own.end(), std::back_inserter(panels));

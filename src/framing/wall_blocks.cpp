@@ -61,15 +61,17 @@ Result<void> settle(const Bench& bench, const FramePlan& plan, Meeting& meeting)
                         meeting.name, bench.wall.face->name, units::feet_inches(meeting.at.metres()),
                         units::feet_inches(bench.wall.length.metres())));
     }
-    for (const Rough& rough : plan.rough) {
-        const Interval own{meeting.at - meeting.half_width, meeting.at + meeting.half_width};
-        if (!own.overlaps(rough.clear)) continue;
-        if (meeting.partition) {
-            return refuse(fmt::format("partition {} meets face {} where {} is", meeting.name,
-                                      bench.wall.face->name, rough.opening->name));
+    for (const Bay& bay : plan.bays) {
+        for (const Rough& rough : bay.openings) {
+            const Interval own{meeting.at - meeting.half_width, meeting.at + meeting.half_width};
+            if (!own.overlaps(rough.clear)) continue;
+            if (meeting.partition) {
+                return refuse(fmt::format("partition {} meets face {} where {} is", meeting.name,
+                                          bench.wall.face->name, rough.opening->name));
+            }
+            const bool left = meeting.at - bay.clear.low < bay.clear.high - meeting.at;
+            meeting.at = left ? bay.zone.low - meeting.half_width : bay.zone.high + meeting.half_width;
         }
-        const bool left = meeting.at - rough.clear.low < rough.clear.high - meeting.at;
-        meeting.at = left ? rough.zone.low - meeting.half_width : rough.zone.high + meeting.half_width;
     }
     return {};
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 
 namespace warmside::framing {
 
@@ -102,6 +103,25 @@ Interval extent_of(const Wall& wall, int layer, const Interval& depth, bool reve
     corner(wall.right, !laps(wall.right), out.high, true);
     corner(wall.left, laps(wall.left), out.low, false);
     return out;
+}
+
+double mitre_of(const WallEnd& end) {
+    if (end.kind != WallEnd::Kind::mitre || std::abs(end.turn) > 2.0 * std::numbers::pi / 3.0 - 1e-6)
+        return 0.0;
+    return end.turn / 2.0;
+}
+
+Exact mitre_reach(const WallEnd& end, const Interval& depth) {
+    const double half_turn = mitre_of(end);
+    if (half_turn == 0.0) return {};
+    const Exact inner = scaled(depth.low, std::tan(half_turn)),
+                outer = scaled(depth.high, std::tan(half_turn));
+    return half_turn > 0.0 ? outer - inner : inner - outer;
+}
+
+Interval long_extent_of(const Wall& wall, int layer, const Interval& depth, bool reversed) {
+    const Interval square = extent_of(wall, layer, depth, reversed);
+    return {square.low - mitre_reach(wall.left, depth), square.high + mitre_reach(wall.right, depth)};
 }
 
 }  // namespace warmside::framing

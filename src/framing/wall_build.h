@@ -2,6 +2,7 @@
 // of frame_walls.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "assembly/duty.h"
@@ -55,13 +56,33 @@ struct WallEnd {
     bool level = true;             ///< both walls are equally high
 };
 
+/// The rim of the floor above a wall, as a header in it needs it.
+struct RimOver {
+    Exact thickness, depth;
+    std::string lumber;
+    std::vector<Interval> runs;  ///< u where it stands flush with the outer face of the wall's frame
+    std::string lacking;         ///< why there is none; empty: there is one
+};
+
 struct Wall {
     const assembly::Face* face = nullptr;
     std::size_t index = 0;
     const Build* build = nullptr;
     Exact length;  ///< of the inside face
     WallEnd left, right;
+    RimOver rim;  ///< filled in where headers lie in the rim
 };
+
+/// Half of the angle by which the walls turn at a mitred corner, rad, positive at an outer one; 0 elsewhere,
+/// and where the walls meet so sharply (60 degrees and less) that no mitre is cut.
+[[nodiscard]] double mitre_of(const WallEnd& end);
+
+/// What a mitre adds to a layer's length at an end: from the short to the long point.
+[[nodiscard]] Exact mitre_reach(const WallEnd& end, const Interval& depth);
+
+/// extent_of with its mitred ends to their long points: sheets, membranes, plates.
+[[nodiscard]] Interval long_extent_of(const Wall& wall, int layer, const Interval& depth,
+                                      bool reversed = false);
 
 /// How far a layer (members or sheet) with `depth` runs along u. At its right end a wall passes the next one,
 /// at its left end it butts; `reversed` the other way round, as the upper of two top plates laps the corner.

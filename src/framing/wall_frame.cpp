@@ -30,8 +30,8 @@ void corner_flat(const Bench& bench, const FramePlan& plan, const std::vector<In
     }
     const bool room = u.low >= plan.run.low + plan.thickness &&
                       std::none_of(upright.begin(), upright.end(), [&](auto& s) { return s.overlaps(u); }) &&
-                      std::none_of(plan.rough.begin(), plan.rough.end(),
-                                   [&](const Rough& r) { return r.zone.overlaps(u); });
+                      std::none_of(plan.bays.begin(), plan.bays.end(),
+                                   [&](const Bay& bay) { return bay.zone.overlaps(u); });
     if (room) {
         stud(bench, plan, Role::corner, u, w);
         return;
@@ -71,7 +71,7 @@ std::vector<Exact> studs(const Bench& bench, const FramePlan& plan) {
     for (const Exact mark : plan.marks) {
         const Interval u = centred(mark, t);
         if (u.touches(left) || u.touches(right)) continue;
-        if (std::any_of(plan.rough.begin(), plan.rough.end(), [&](auto& r) { return r.zone.touches(u); }))
+        if (std::any_of(plan.bays.begin(), plan.bays.end(), [&](auto& b) { return b.zone.touches(u); }))
             continue;
         stud(bench, plan, Role::stud, u, plan.depth);
         upright.push_back(u);
@@ -89,15 +89,18 @@ void plates(const Bench& bench, const FramePlan& plan, const std::vector<Exact>&
     const auto run = [&](Role role, const Interval& u, Exact low, const std::vector<Exact>& avoid) {
         std::vector<Exact> cuts;
         for (const Interval& piece : pieces_of(u, joints, avoid)) {
-            place(bench, role, plan.plate, plan.plate_lumber, piece, {low, low + t}, plan.depth, 0);
+            Member* plate = put(bench.panel, role, plan.plate, plan.plate_lumber, piece, {low, low + t},
+                                plan.depth, 0, bench.layer);
+            if (plate && piece.low == u.low) plate->end_cut[0] = mitre_of(bench.wall.left);
+            if (plate && piece.high == u.high) plate->end_cut[1] = mitre_of(bench.wall.right);
             if (piece.high < u.high) cuts.push_back(piece.high);
         }
         return cuts;
     };
-    for (Exact v; v < plan.stud_low; v += t) run(Role::bottom_plate, plan.run, v, {});
+    for (Exact v; v < plan.stud_low; v += t) run(Role::bottom_plate, plan.plate_run, v, {});
     std::vector<Exact> below;
     for (int i = 0; i < plan.top_plates; ++i) {
-        const Interval& u = i % 2 == 1 ? plan.upper_run : plan.run;
+        const Interval& u = i % 2 == 1 ? plan.upper_run : plan.plate_run;
         below = run(Role::top_plate, u, plan.stud_high + t * i, below);
     }
 }
@@ -148,7 +151,8 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
                      ? plan.stud
                      : section_of(plan.plate_thickness, layer.depth.size());
     plan.run = extent_of(bench.wall, layer.layer, layer.depth);
-    plan.upper_run = bearing ? extent_of(bench.wall, layer.layer, layer.depth, true) : plan.run;
+    plan.plate_run = long_extent_of(bench.wall, layer.layer, layer.depth);
+    plan.upper_run = bearing ? long_extent_of(bench.wall, layer.layer, layer.depth, true) : plan.plate_run;
     plan.height = bench.wall.face->height;
     plan.top_plates = bearing ? std::max(details.top_plates.value, 1) : 1;
     plan.stud_low = plan.plate_thickness * (bearing ? std::max(details.bottom_plates.value, 1) : 1);
@@ -164,16 +168,17 @@ Result<FramePlan> plan_frame(const Bench& bench, const FramedLayer& layer) {
              .where = bench.wall.face->origin.where});
     }
     plan.marks = marks_of(bench, framing, plan.run);
-    auto rough = rough_openings(bench, plan);
-    if (!rough) return fail(rough.error());
-    plan.rough = std::move(*rough);
+    auto bays = bays_of(bench, plan);
+    if (!bays) return fail(bays.error());
+    plan.bays = std::move(*bays);
     return plan;
 }
 
 void build_frame(const Bench& bench, const FramePlan& plan) {
     const std::vector<Exact> centres = studs(bench, plan);
-    for (const Rough& rough : plan.rough) build_opening(bench, plan, rough);
+    for (const Bay& bay : plan.bays) build_bay(bench, plan, bay);
     plates(bench, plan, centres);
+    close_mitres(bench, plan);
 }
 
 }  // namespace warmside::framing

@@ -1,213 +1,250 @@
-// What stands around an opening: kings, jacks, header, filler, sill and cripples.
+// What stands around an opening: kings, jacks, header, and inside of the jambs studs, filler, sill and
+// cripples.
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "framing/spans.h"
 #include "framing/wall_frame.h"
-#include "framing/wall_headers.h"
 
 namespace warmside::framing {
 
 namespace {
 
-std::string size(Exact length) {
-    return units::feet_inches(length.metres());
-}
-
-Problem trouble(const assembly::Opening& opening, std::string what, std::string expected,
-                std::string suggestion) {
-    return {.code = Code::out_of_range,
-            .what = std::move(what),
-            .expected = std::move(expected),
-            .suggestion = std::move(suggestion),
-            .where = opening.origin.where};
-}
-
-// A header tight under the plates, unless the opening's head lies lower than that by more than the header's
-// own height: then it lies at the head and cripples stand on it.
-Result<void> set_header(const Bench& bench, const FramePlan& plan, Rough& rough) {
-    const Exact room = plan.stud_high - rough.head;
-    if (!plan.bearing) {
-        rough.header_low = rough.header_high = rough.head;
-        if (room >= Exact{}) return {};
-        return fail(
-            trouble(*rough.opening,
-                    fmt::format("{} of face {}: its head, {} above the floor, reaches into the plates",
-                                rough.opening->name, bench.wall.face->name, size(rough.head)),
-                    fmt::format("a head at {} at most", size(plan.stud_high)), "a lower head or sill"));
-    }
-    const HeaderWish wish = header_wish(bench, plan, rough);
-    rough.jacks = wish.jacks;
-    rough.kings = wish.kings;
-    rough.plies = wish.plies;
-    rough.dropped = wish.dropped;
-    if (room < wish.height) {
-        return fail(trouble(
-            *rough.opening,
-            fmt::format(
-                "{} of face {}: its head is {} above the floor, which leaves {} under the plates for a "
-                "header of {}",
-                rough.opening->name, bench.wall.face->name, size(rough.head),
-                room > Exact{} ? size(room) : std::string("nothing"), size(wish.height)),
-            fmt::format("a head at {} at most", size(plan.stud_high - wish.height)),
-            "a lower head or sill, a higher wall, or header = of [details]"));
-    }
-    rough.header_low = wish.dropped ? rough.head : plan.stud_high - wish.height;
-    rough.header_high = rough.header_low + wish.height;
-    return {};
-}
-
-Result<void> check_sill(const Bench& bench, const FramePlan& plan, const Rough& rough) {
-    if (rough.sill <= Exact{} || rough.sill >= plan.stud_low) return {};
-    return fail(
-        trouble(*rough.opening,
-                fmt::format("{} of face {}: its sill, {} above the floor, lies within the bottom plate",
-                            rough.opening->name, bench.wall.face->name, size(rough.sill)),
-                fmt::format("0 or at least {}", size(plan.stud_low)), ""));
-}
-
-Result<void> check_room(const Bench& bench, const FramePlan& plan, const std::vector<Rough>& all) {
-    const Interval between{plan.run.low + plan.thickness, plan.run.high - plan.thickness};
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        const Rough& rough = all[i];
-        const Exact beside = rough.clear.low - rough.zone.low;
-        if (rough.zone.low < between.low || rough.zone.high > between.high) {
-            const bool left = rough.zone.low < between.low;
-            return fail(trouble(
-                *rough.opening,
-                fmt::format("{} of face {}: no room for its king and jack studs, {}, at the {} end "
-                            "of the wall",
-                            rough.opening->name, bench.wall.face->name, size(beside),
-                            left ? "left" : "right"),
-                left ? fmt::format("left = {} at least", size(between.low + beside))
-                     : fmt::format("left = {} at most", size(between.high - beside - rough.clear.size())),
-                "move the opening, or jamb_studs of [details]"));
-        }
-        if (i > 0 && rough.zone.low < all[i - 1].zone.high) {
-            return fail(
-                trouble(*rough.opening,
-                        fmt::format("{} and {} of face {}: their king and jack studs need {} between the "
-                                    "openings, there are {}",
-                                    all[i - 1].opening->name, rough.opening->name, bench.wall.face->name,
-                                    size(beside + (all[i - 1].zone.high - all[i - 1].clear.high)),
-                                    rough.clear.low > all[i - 1].clear.high
-                                        ? size(rough.clear.low - all[i - 1].clear.high)
-                                        : std::string("none")),
-                        "", "move them apart, or make one opening of them"));
-        }
-    }
-    return {};
-}
+using Group = std::vector<const Rough*>;
 
 Interval centred(Exact centre, Exact width) {
     const Exact low = centre - half(width);
     return {low, low + width};
 }
 
-// Short studs over `v`: one at each end of `u` when `ends`, and on the layout between. A layout cripple
-// nearer than a stud's thickness to an end cripple is dropped, or where it would reach out of u.
-void cripples(const Bench& bench, const FramePlan& plan, const Rough& rough, Role role, const Interval& u,
-              const Interval& v, bool ends) {
-    const Exact t = plan.thickness;
-    const auto add = [&](const Interval& at) {
-        place(bench, role, plan.stud, plan.stud_lumber, at, v, plan.depth, 1, rough.index);
-    };
-    if (ends && u.size() < t * 2) ends = false;
-    if (ends) add({u.low, u.low + t});
-    const Interval inner = ends ? Interval{u.low + t * 2, u.high - t * 2} : u;
-    for (const Exact mark : plan.marks) {
-        const Interval at = centred(mark, t);
-        if (at.low >= inner.low && at.high <= inner.high) add(at);
+// Openings that a straight line across parts: `first` of them lie before it, in their order.
+struct Split {
+    std::size_t first = 0;
+    Interval gap;
+};
+
+// The first gap between openings sorted on one axis.
+template <class Low, class High>
+std::optional<Split> split_of(Group& group, Low low, High high) {
+    std::sort(group.begin(), group.end(), [&](const Rough* a, const Rough* b) { return low(*a) < low(*b); });
+    Exact reach = high(*group.front());
+    for (std::size_t i = 1; i < group.size(); ++i) {
+        if (reach <= low(*group[i])) return Split{i, {reach, low(*group[i])}};
+        reach = std::max(reach, high(*group[i]));
     }
-    if (ends) add({u.high - t, u.high});
+    return std::nullopt;
 }
 
-// From the opening's head up to `under`: a flat piece and cripples on it; what is less than a flat piece is
-// ripped.
-void fill_above(const Bench& bench, const FramePlan& plan, const Rough& rough, Exact under, bool ends) {
-    const Exact t = plan.plate_thickness;
-    Exact at = rough.head;
-    const auto flat = [&](Exact thick) {
-        const Section section = thick == t ? plan.plate : section_of(thick, plan.depth.size());
-        place(bench, Role::header_filler, section, plan.plate_lumber, rough.clear, {at, at + thick},
-              plan.depth, 0, rough.index);
-        at += thick;
-    };
-    const Exact gap = under - at;
-    if (gap <= Exact{}) return;
-    flat(std::min(gap, t));
-    const Exact rest = under - at;
-    if (rest > Exact{} && rest < t)
-        flat(rest);
-    else
-        cripples(bench, plan, rough, Role::cripple_above, rough.clear, {at, under}, ends);
-}
+// The members between the jambs of a bay, region by region. A region stands on wood and ends under wood.
+class Inside {
+public:
+    Inside(const Bench& bench, FramePlan& plan, bool ends) : bench_(bench), plan_(plan), ends_(ends) {}
 
-void sill(const Bench& bench, const FramePlan& plan, const Rough& rough) {
-    const Exact t = plan.plate_thickness;
-    const Exact room = rough.sill - plan.stud_low;
-    if (room <= Exact{}) return;
-    const Exact thick = std::min(room, t);
-    const Section section = thick == t ? plan.plate : section_of(thick, plan.depth.size());
-    place(bench, Role::sill, section, plan.plate_lumber, rough.clear, {rough.sill - thick, rough.sill},
-          plan.depth, 0, rough.index);
-    cripples(bench, plan, rough, Role::cripple_below, rough.clear, {plan.stud_low, rough.sill - thick}, true);
-}
+    Result<void> fill(const Interval& u, const Interval& v, Group group) {
+        if (group.size() == 1) {
+            one(u, v, *group.front());
+            return {};
+        }
+        if (const auto level =
+                split_of(group, [](const Rough& r) { return r.sill; }, [](const Rough& r) { return r.head; }))
+            return upon(u, v, group, *level);
+        if (const auto upright = split_of(
+                group, [](const Rough& r) { return r.clear.low; },
+                [](const Rough& r) { return r.clear.high; }))
+            return beside(u, v, group, *upright);
+        return fail(trouble(*group.front(), *group.back(),
+                            "stand so that no straight stud or flat piece parts them",
+                            "edges in one line, or openings further apart"));
+    }
+    std::vector<Piece> take() { return std::move(pieces_); }
 
-void header(const Bench& bench, const FramePlan& plan, const Rough& rough) {
-    const Exact t = plan.plate_thickness, jacks = rough.jack_width(plan.thickness);
-    const Interval u{rough.clear.low - jacks, rough.clear.high + jacks};
-    const Interval v{rough.header_low, rough.header_high};
-    const Section section = section_of(t, v.size());
-    for (int i = 0; i < rough.plies; ++i) {
+private:
+    [[nodiscard]] Problem trouble(const Rough& a, const Rough& b, const std::string& what,
+                                  std::string suggestion) const {
+        return {.code = Code::out_of_range,
+                .what = fmt::format("{} and {} of face {} {}", a.opening->name, b.opening->name,
+                                    bench_.wall.face->name, what),
+                .suggestion = std::move(suggestion),
+                .where = b.opening->origin.where};
+    }
+
+    // One above the other: a flat piece over the lower ones, a sill under the upper ones, cripples between.
+    Result<void> upon(const Interval& u, const Interval& v, const Group& group, const Split& split) {
+        const Group lower(group.begin(), group.begin() + static_cast<std::ptrdiff_t>(split.first)),
+            upper(group.begin() + static_cast<std::ptrdiff_t>(split.first), group.end());
+        const Exact t = plan_.plate_thickness;
+        if (split.gap.size() < t) {
+            return fail(trouble(
+                *lower.back(), *upper.front(),
+                fmt::format("have {} between head and sill, a flat piece takes {}",
+                            units::feet_inches(split.gap.size().metres()), units::feet_inches(t.metres())),
+                "move them apart, or make one opening of them"));
+        }
+        const Exact sill = split.gap.high - t, rest = sill - split.gap.low;
+        lying(Role::sill, u, {sill, split.gap.high}, upper.front()->index);
+        Exact ceiling = sill;
+        if (rest >= least_piece) {
+            const Exact thick = std::min(rest, t);
+            const bool cripples = rest - thick >= least_piece;
+            // What is too thin for cripples stays open over the lower opening.
+            ceiling = cripples || rest <= t ? split.gap.low : sill - t;
+            lying(Role::header_filler, u, {ceiling, ceiling + thick}, lower.back()->index);
+            if (cripples)
+                uprights(Role::cripple_below, u, {ceiling + thick, sill}, upper.front()->index, true);
+        }
+        if (auto done = fill(u, {v.low, ceiling}, lower); !done) return done;
+        return fill(u, {split.gap.high, v.high}, upper);
+    }
+
+    // Side by side: a stud at each.
+    Result<void> beside(const Interval& u, const Interval& v, const Group& group, const Split& split) {
+        const Group left(group.begin(), group.begin() + static_cast<std::ptrdiff_t>(split.first)),
+            right(group.begin() + static_cast<std::ptrdiff_t>(split.first), group.end());
+        const Exact t = plan_.thickness;
+        if (split.gap.size() < t * 2) {
+            return fail(trouble(*left.back(), *right.front(),
+                                fmt::format("need {} between them for their studs, there are {}",
+                                            units::feet_inches((t * 2).metres()),
+                                            units::feet_inches(split.gap.size().metres())),
+                                "move them apart, or make one opening of them"));
+        }
+        upright({split.gap.low, split.gap.low + t}, v, left.back()->index);
+        upright({split.gap.high - t, split.gap.high}, v, right.front()->index);
+        uprights(Role::stud, {split.gap.low + t, split.gap.high - t}, v, right.front()->index, false);
+        if (auto done = fill({u.low, split.gap.low}, v, left); !done) return done;
+        return fill({split.gap.high, u.high}, v, right);
+    }
+
+    void one(const Interval& u, const Interval& v, const Rough& rough) {
+        side({u.low, rough.clear.low}, true, v, rough);
+        side({rough.clear.high, u.high}, false, v, rough);
+        above(rough, v.high);
+        below(rough, v.low);
+    }
+
+    // Between an opening and the jamb of the bay: a stud at the opening, the layout beside it.
+    void side(const Interval& room, bool left, const Interval& v, const Rough& rough) {
+        const Exact t = plan_.thickness;
+        if (room.size() <= Exact{}) return;
+        if (room.size() < least_piece) return slit(rough, room.size());
+        const Exact thick = std::min(room.size(), t);
+        const Interval at =
+            left ? Interval{room.high - thick, room.high} : Interval{room.low, room.low + thick};
+        upright(at, v, rough.index);
+        uprights(Role::stud, left ? Interval{room.low, at.low} : Interval{at.high, room.high}, v, rough.index,
+                 false);
+    }
+
+    // From the opening's head up to `under`: a flat piece and cripples on it; what is less than a flat piece
+    // is ripped, what is less than least_piece stays open.
+    void above(const Rough& rough, Exact under) {
+        const Exact t = plan_.plate_thickness, gap = under - rough.head;
+        if (gap <= Exact{}) return;
+        if (gap < least_piece) return slit(rough, gap);
+        const Exact first = std::min(gap, t), rest = gap - first;
+        lying(Role::header_filler, rough.clear, {rough.head, rough.head + first}, rough.index);
+        const Interval left{rough.head + first, under};
+        if (rest <= Exact{}) return;
+        if (rest < least_piece) return slit(rough, rest);
+        if (rest < t) return lying(Role::header_filler, rough.clear, left, rough.index);
+        uprights(Role::cripple_above, rough.clear, left, rough.index, ends_);
+    }
+
+    void below(const Rough& rough, Exact floor) {
+        const Exact t = plan_.plate_thickness, room = rough.sill - floor;
+        if (room <= Exact{}) return;
+        if (room < least_piece) return slit(rough, room);
+        const Exact thick = std::min(room, t), rest = room - thick;
+        lying(Role::sill, rough.clear, {rough.sill - thick, rough.sill}, rough.index);
+        if (rest > Exact{} && rest < least_piece) return slit(rough, rest);
+        uprights(Role::cripple_below, rough.clear, {floor, rough.sill - thick}, rough.index, true);
+    }
+
+    void slit(const Rough& rough, Exact width) {
+        plan_.slits.push_back(rough.opening->name);
+        plan_.widest_slit = std::max(plan_.widest_slit, width);
+    }
+
+    void lying(Role role, const Interval& u, const Interval& v, int opening) {
+        const Section section =
+            v.size() == plan_.plate_thickness ? plan_.plate : section_of(v.size(), plan_.depth.size());
+        pieces_.push_back({role, section, u, v, 0, opening});
+    }
+
+    void upright(const Interval& u, const Interval& v, int opening) {
+        const Section section =
+            u.size() == plan_.thickness ? plan_.stud : section_of(u.size(), plan_.depth.size());
+        pieces_.push_back({Role::stud, section, u, v, 1, opening});
+    }
+
+    // Short studs over `v`: one at each end of `u` when `ends`, and on the layout between. One of the layout
+    // nearer than a stud's thickness to an end one is dropped, or where it would reach out of u.
+    void uprights(Role role, const Interval& u, const Interval& v, int opening, bool ends) {
+        const Exact t = plan_.thickness;
+        if (v.size() <= Exact{}) return;
+        const auto add = [&](const Interval& at) {
+            pieces_.push_back({role, plan_.stud, at, v, 1, opening});
+        };
+        if (ends && u.size() < t * 2) ends = false;
+        if (ends) add({u.low, u.low + t});
+        const Interval inner = ends ? Interval{u.low + t * 2, u.high - t * 2} : u;
+        for (const Exact mark : plan_.marks) {
+            const Interval at = centred(mark, t);
+            if (at.low >= inner.low && at.high <= inner.high) add(at);
+        }
+        if (ends) add({u.high - t, u.high});
+    }
+
+    const Bench& bench_;
+    FramePlan& plan_;
+    bool ends_;
+    std::vector<Piece> pieces_;
+};
+
+void header(const Bench& bench, const FramePlan& plan, const Bay& bay) {
+    const Interval v{bay.header_low, bay.header_high};
+    const Section section = section_of(bay.ply, v.size());
+    for (int i = 0; i < bay.plies; ++i) {
         // At the outer side; insulation fills the rest of the depth.
-        const Interval w{plan.depth.high - t * (i + 1), plan.depth.high - t * i};
-        place(bench, Role::header, section, plate_lumber(bench.house, *plan.layer->framing), u, v, w, 0,
-              rough.index);
+        const Interval w{plan.depth.high - bay.ply * (i + 1), plan.depth.high - bay.ply * i};
+        place(bench, Role::header, section, bay.header_lumber, bay.header, v, w, 0, bay.top().index);
     }
-    if (rough.dropped)
-        cripples(bench, plan, rough, Role::cripple_above, u, {rough.header_high, plan.stud_high}, false);
-    else
-        fill_above(bench, plan, rough, rough.header_low, true);
+    if (!bay.dropped) return;
+    for (const Exact mark : plan.marks) {
+        const Interval at = centred(mark, plan.thickness);
+        if (at.low < bay.header.low || at.high > bay.header.high) continue;
+        place(bench, Role::cripple_above, plan.stud, plan.stud_lumber, at, {bay.header_high, plan.stud_high},
+              plan.depth, 1, bay.top().index);
+    }
 }
 
 }  // namespace
 
-Result<std::vector<Rough>> rough_openings(const Bench& bench, const FramePlan& plan) {
-    std::vector<Rough> all;
-    const auto& openings = bench.wall.face->openings;
-    for (std::size_t i = 0; i < openings.size(); ++i) {
-        Rough rough{.opening = &openings[i], .index = static_cast<int>(i), .clear = u_of(openings[i])};
-        rough.sill = openings[i].sill;
-        rough.head = openings[i].sill + openings[i].height;
-        rough.jacks = 0;
-        if (auto done = set_header(bench, plan, rough); !done) return fail(done.error());
-        if (auto done = check_sill(bench, plan, rough); !done) return fail(done.error());
-        const Exact beside = plan.thickness * (rough.jacks + rough.kings);
-        rough.zone = {rough.clear.low - beside, rough.clear.high + beside};
-        all.push_back(rough);
-    }
-    std::sort(all.begin(), all.end(), [](const Rough& a, const Rough& b) { return a.zone.low < b.zone.low; });
-    if (auto done = check_room(bench, plan, all); !done) return fail(done.error());
-    return all;
+Result<std::vector<Piece>> inside_of(const Bench& bench, FramePlan& plan, const Bay& bay) {
+    const bool under_header = plan.bearing && !bay.at_rim;
+    Inside inside(bench, plan, plan.bearing);
+    Group group;
+    for (const Rough& rough : bay.openings) group.push_back(&rough);
+    const Interval v{plan.stud_low, under_header ? bay.header_low : plan.stud_high};
+    if (auto done = inside.fill(bay.clear, v, std::move(group)); !done) return fail(done.error());
+    return inside.take();
 }
 
-void build_opening(const Bench& bench, const FramePlan& plan, const Rough& rough) {
+void build_bay(const Bench& bench, const FramePlan& plan, const Bay& bay) {
     const Exact t = plan.thickness;
-    const Interval jack_height{plan.stud_low, rough.header_low};
-    for (int i = 0; i < rough.jacks + rough.kings; ++i) {
-        const bool jack = i < rough.jacks;
-        const Interval v = jack ? jack_height : Interval{plan.stud_low, plan.stud_high};
-        for (const Exact low : {rough.clear.low - t * (i + 1), rough.clear.high + t * i}) {
+    for (int i = 0; i < bay.jacks + bay.kings; ++i) {
+        const bool jack = i < bay.jacks;
+        const Interval v{plan.stud_low, jack ? bay.header_low : plan.stud_high};
+        for (const Exact low : {bay.clear.low - t * (i + 1), bay.clear.high + t * i}) {
             place(bench, jack ? Role::jack : Role::king, plan.stud, plan.stud_lumber, {low, low + t}, v,
-                  plan.depth, 1, rough.index);
+                  plan.depth, 1, bay.top().index);
         }
     }
-    if (plan.bearing)
-        header(bench, plan, rough);
-    else
-        fill_above(bench, plan, rough, plan.stud_high, false);
-    sill(bench, plan, rough);
+    if (plan.bearing) header(bench, plan, bay);
+    for (const Piece& piece : bay.inside) {
+        const std::string& lumber = piece.along == 1 ? plan.stud_lumber : plan.plate_lumber;
+        place(bench, piece.role, piece.section, lumber, piece.u, piece.v, plan.depth, piece.along,
+              piece.opening);
+    }
 }
 
 }  // namespace warmside::framing

@@ -61,6 +61,11 @@ Member* put(Panel& panel, Role role, const Section& section, std::string lumber,
     return &panel.members.back();
 }
 
+void tell(Problems& notes, Problem note) {
+    if (std::none_of(notes.begin(), notes.end(), [&](const Problem& p) { return p.what == note.what; }))
+        notes.push_back(std::move(note));
+}
+
 std::string stud_lumber(const assembly::House& house, const assembly::Framing& framing) {
     return lumber_of(house, framing, house.practice.stud_grade.value);
 }

@@ -15,6 +15,9 @@ inline constexpr Exact fire_stop = Exact::sixty_fourths_of_inch(120 * 64);
 /// Least distance between joints of two plates on each other: 24 in (IRC R602.3.2, seen in excerpt).
 inline constexpr Exact plate_joint_offset = Exact::sixty_fourths_of_inch(24 * 64);
 
+/// Nothing thinner is cut or placed: 1/2 in (common practice, no source). What is left is shimmed or foamed.
+inline constexpr Exact least_piece = Exact::sixty_fourths_of_inch(32);
+
 /// A stick named as the yard does where its size is a dressed inch size ("2x10"), else in mm ("48x235") or
 /// inches ("1 1/2 in x 9 1/2 in").
 [[nodiscard]] Section section_of(Exact thickness, Exact width);
@@ -37,6 +40,9 @@ Member* put(Panel& panel, Role role, const Section& section, std::string lumber,
 /// The same on a bench: in its panel and layer.
 void place(const Bench& bench, Role role, const Section& section, std::string lumber, const Interval& u,
            const Interval& v, const Interval& w, int along, int opening = -1);
+
+/// Adds a note unless the same stands there already.
+void tell(Problems& notes, Problem note);
 
 /// The house's species and a grade, "spruce-pine-fir No. 2"; "..., ungraded" for the grade "none".
 [[nodiscard]] std::string graded_lumber(const assembly::House& house, const std::string& grade);

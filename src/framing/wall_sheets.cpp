@@ -55,7 +55,7 @@ public:
     }
 
 private:
-    // Wood behind both edges over the whole height, openings aside.
+    // Wood behind both edges over the whole height, openings and slits that no piece fills aside.
     bool lands(Exact u) const { return covered(u - bearing_edge) && covered(u + bearing_edge); }
     bool covered(Exact u) const {
         std::vector<Interval> wood;
@@ -65,7 +65,9 @@ private:
         for (const assembly::Opening& o : bench_.wall.face->openings) {
             if (u_of(o).low <= u && u <= u_of(o).high) wood.push_back(v_of(o));
         }
-        return free_of(height_, std::move(wood)).empty();
+        const auto bare = free_of(height_, std::move(wood));
+        return std::all_of(bare.begin(), bare.end(),
+                           [](const Interval& i) { return i.size() < least_piece; });
     }
     const Bench& bench_;
     Interval height_;
@@ -158,7 +160,7 @@ void lay_membrane(const Bench& bench, int layer, bool sealed) {
     const Build& build = *bench.wall.build;
     const assembly::Practice& practice = bench.house.practice;
     const Interval w = build.layers[static_cast<std::size_t>(layer)];
-    const Interval run = extent_of(bench.wall, layer, w);
+    const Interval run = long_extent_of(bench.wall, layer, w);
     const Exact height = bench.wall.face->height;
     const Exact roll = practice.roll_width.value, lap = practice.lap.value;
     if (roll <= lap) return;
@@ -189,7 +191,7 @@ void lay_sheets(const Bench& bench) {
         if (layer.ventilated()) break;  // what follows is cladding
         if (!is_sheet(layer)) continue;
         const int index = static_cast<int>(i);
-        const Interval run = extent_of(bench.wall, index, build.layers[i]);
+        const Interval run = long_extent_of(bench.wall, index, build.layers[i]);
         const std::vector<Exact> joints = joints_of(bench, index, run);
         for (Exact v; v < height; v += tall) {
             const Interval course{v, std::min(v + tall, height)};

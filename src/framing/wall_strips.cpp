@@ -114,8 +114,10 @@ bool stops_fire(const Build& build, int from, int to) {
     for (int i = from + 1; i < to; ++i) {
         const assembly::Layer& layer = build.assembly->layers[static_cast<std::size_t>(i)];
         if (layer.thickness == Exact{}) continue;
-        const bool fills = layer.material && (layer.material->family == "batt" ||
-                                              layer.material->name.find("cellulose") != std::string::npos);
+        // A sheet between two frames leaves no gap.
+        const bool fills =
+            layer.material && (layer.material->family == "batt" || layer.material->family == "panel" ||
+                               layer.material->name.find("cellulose") != std::string::npos);
         if (!fills) return false;
     }
     return true;
@@ -171,7 +173,9 @@ void stop_gaps(const Bench& bench) {
         const Interval gap{frames[i - 1]->depth.high, frames[i]->depth.low};
         if (gap.size() <= Exact{} || stops_fire(*bench.wall.build, frames[i - 1]->layer, frames[i]->layer))
             continue;
-        for (Exact u = fire_stop; u < bench.wall.length; u += fire_stop) {
+        // At a re-entrant corner the frames end before the inside face does.
+        const Exact end = std::min(bench.wall.length, extent_of(bench.wall, frames[i - 1]->layer, gap).high);
+        for (Exact u = fire_stop; u < end; u += fire_stop) {
             const Interval at{u - t, u};
             const auto& openings = bench.wall.face->openings;
             // A box in an opening closes the gap there.

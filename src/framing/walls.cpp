@@ -5,7 +5,9 @@
 #include <memory>
 #include <numbers>
 
+#include "assembly/boxes.h"
 #include "assembly/geometry.h"
+#include "framing/boxes.h"
 #include "framing/flat.h"
 #include "framing/wall_frame.h"
 #include "framing/wall_sheets.h"
@@ -100,16 +102,29 @@ private:
             if (same(other.to, face.from)) out.left = join(other, face, other);
             if (same(other.from, face.to)) out.right = join(face, other, other);
         }
-        if (out.right.kind == WallEnd::Kind::mitre) {
-            notes.push_back(
-                {.code = Code::unsupported,
-                 .severity = Severity::note,
-                 .what = fmt::format("face {}: at its right end the walls meet at {:.0f} degrees; both "
-                                     "frames end square, the wedge between them is left out",
-                                     face.name, 180 - std::abs(out.right.turn) * 180 / std::numbers::pi),
-                 .where = face.origin.where});
-        }
+        if (house_.details.header_place.value == assembly::HeaderPlace::rim)
+            out.rim = rim_over(house_, rung_, out);
+        if (out.right.kind == WallEnd::Kind::mitre) notes.push_back(mitre_note(out));
         return out;
+    }
+    static Problem mitre_note(const Wall& wall) {
+        const double between = 180 - std::abs(wall.right.turn) * 180 / std::numbers::pi;
+        const Exact reach = mitre_reach(wall.right, wall.build->bearer().depth);
+        const std::string how =
+            mitre_of(wall.right) == 0.0
+                ? std::string("both frames end square, the wedge between them is left out")
+                : fmt::format(
+                      "plates, sheets and membranes are mitred at {:.1f} degrees; {}; furring and battens "
+                      "end square, and the insulation of the wedge, {} wide, is not counted",
+                      std::abs(mitre_of(wall.right)) * 180 / std::numbers::pi,
+                      reach < least_piece ? "the wedge is too thin for a stud"
+                                          : "a bevelled stud closes each frame",
+                      units::inches(reach.metres()));
+        return {.code = Code::unsupported,
+                .severity = Severity::note,
+                .what = fmt::format("face {}: at its right end the walls meet at {:.0f} degrees; {}",
+                                    wall.face->name, between, how),
+                .where = wall.face->origin.where};
     }
     WallEnd join(const Face& before, const Face& after, const Face& other) const {
         WallEnd end = end_between(before, after);
@@ -152,6 +167,7 @@ Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) 
         build_frame(bench, *plan);
         if (!plan->bearing) continue;
         if (auto done = back_partitions(bench, *plan); !done) return fail(done.error());
+        tie_plates(bench, *plan);
         block_fire(bench, *plan);
         block_edges(bench, *plan);
         bearing = std::move(*plan);
@@ -166,13 +182,14 @@ Result<Panel> frame_wall(const House& house, const Wall& wall, Problems& notes) 
     const Bench bench{house, wall, panel, notes, -1};
     build_bucks(bench);
     stop_gaps(bench);
+    place_boxes(bench);
     lay_sheets(bench);
     lay_membranes(bench);
     mark_members(panel);
     return panel;
 }
 
-void remark(const House& house, Problems& notes) {
+void remark(const House& house, const std::vector<Panel>& panels, Problems& notes) {
     const auto note = [&](std::string what) {
         notes.push_back({.code = Code::unsupported,
                          .severity = Severity::note,
@@ -181,10 +198,20 @@ void remark(const House& house, Problems& notes) {
     };
     if (house.details.top_plates.value == 1) {
         note(
-            "a single top plate needs splice plates at its joints and corners, and rafters or joists within "
-            "1 in of "
-            "the studs below; splice plates are not among the members");
+            "a single top plate has steel plates over its joints, corners and inner walls, which are listed "
+            "(IRC Table R602.3.2, memory); rafters or joists lie within 1 in of the studs below");
     }
+    const bool boxes = std::any_of(panels.begin(), panels.end(), [](auto& p) { return !p.boxes.empty(); });
+    if (boxes)
+        note(std::string(assembly::box_caution) +
+             "; the rule for wall spaces of living rooms is taken everywhere, "
+             "while kitchens, baths, halls and outdoors have rules of their own; inner walls are not wired "
+             "here");
+    if (house.details.top_plates.value == 1 && house.loads.seismic &&
+        house.loads.seismic->value.starts_with("D"))
+        note(
+            "in seismic category D the steel plates of a single top plate may have to be longer: an engineer "
+            "decides");
     if (house.details.corner_studs.value < 3) note("clips hold the lining at outer corners of two studs");
 }
 
@@ -200,7 +227,7 @@ Result<Frame> frame_walls(const House& house, const assembly::Assembly& wall) {
         if (!panel) return fail(panel.error());
         frame.panels.push_back(std::move(*panel));
     }
-    remark(house, frame.notes);
+    remark(house, frame.panels, frame.notes);
     frame.factor = factor_of(house, wall, frame.panels);
     return frame;
 }

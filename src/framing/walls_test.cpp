@@ -2,9 +2,12 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
+#include <numbers>
 
+#include "framing/around_opening.h"
 #include "framing/frame.h"
 #include "framing/sample_test.h"
 
@@ -242,4 +245,202 @@ TEST_CASE("the runs of a membrane lap and cover the wall; its seams are as long 
     CHECK(length[Seam::Kind::lap] == 288 - 36);
     CHECK(length[Seam::Kind::opening] == 168);
     CHECK(length[Seam::Kind::plate] == 2 * 288);
+}
+
+TEST_CASE("a clerestory over two windows: one header, rails and studs between the jambs, counted by hand") {
+    auto house = sample::straight_wall(288, 97.5);
+    house.details.header.value = 0.18415;  // 7 1/4 in
+    // In this order: the clerestory governs wherever it stands in the list.
+    house.faces[0].openings = {sample::window("low left", 100, 24, 30, 36),
+                               sample::window("high", 100, 60, 72, 15.25),
+                               sample::window("low right", 136, 24, 30, 36)};
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    const Panel& p = frame->panels[0];
+    auto list = cut_list(p);
+    CHECK(list["king stud"] == std::map<double, int>{{93, 2}});
+    CHECK(list["jack stud"] == std::map<double, int>{{85.75, 2}});
+    CHECK(list["header"] == std::map<double, int>{{63, 2}});
+    CHECK(list["header filler"] == std::map<double, int>{{60, 1}});
+    CHECK(list["sill"] == std::map<double, int>{{24, 2}, {60, 1}});
+    // Six under the two sills; five of 3 in between the filler at 66 in and the sill at 70 1/2 in.
+    CHECK(list["cripple below"] == std::map<double, int>{{3, 5}, {27, 6}});
+    // A stud beside each lower window, and that of the layout at 128 in between them.
+    CHECK(list["stud"][64.5] == 3);
+    for (const Member* m : of_role(p, Role::king)) CHECK(m->opening == 1);
+    for (const int each : {0, 1, 2}) CHECK(around_opening(p, house.faces[0], each).governing == 1);
+    CHECK(around_opening(p, house.faces[0], 0).jambs == std::array{2, 1});
+    CHECK(in(around_opening(p, house.faces[0], 1).clear) == 60);
+    CHECK(list["cripple above"].empty());
+}
+
+TEST_CASE("a transom over a door: the flat pieces between them fill what there is") {
+    auto house = sample::straight_wall(288, 97.5);
+    house.details.header.value = 0.18415;
+    house.faces[0].openings = {sample::door("door", 20.5, 38.5, 70),
+                               sample::window("transom", 20.5, 38.5, 73, 14.25)};
+    auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    auto list = cut_list(frame->panels[0]);
+    CHECK(list["header"] == std::map<double, int>{{41.5, 2}});
+    CHECK(list["header filler"] == std::map<double, int>{{38.5, 1}});
+    CHECK(list["sill"] == std::map<double, int>{{38.5, 1}});
+    CHECK(list["cripple below"].empty());
+    CHECK(list["jack stud"] == std::map<double, int>{{85.75, 2}});
+    // Narrower and off the middle by an inch: the stud of 3/4 in on each side is ripped.
+    house.faces[0].openings[1] = sample::window("transom", 21.25, 37, 73, 14.25);
+    frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    list = cut_list(frame->panels[0]);
+    CHECK(list["stud"][12.75 + 1.5] == 2);
+    house.faces[0].openings[1] = sample::window("transom", 20.5, 38.5, 71, 14);
+    CHECK(refusal(house) ==
+          "door and transom of face 0 have 1 in between head and sill, a flat piece takes 1 1/2 in");
+}
+
+TEST_CASE("nothing thinner than 1/2 in is cut: a slit stays open and is told") {
+    auto house = sample::straight_wall(288, 97.5);
+    house.details.header.value = 0.18415;
+    // Head at 85 5/8 in, header at 87 1/4 in: a flat piece and 1/8 in more.
+    house.faces[0].openings = {sample::window("A", 100, 36, 40, 45.625)};
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    auto list = cut_list(frame->panels[0]);
+    CHECK(list["header filler"] == std::map<double, int>{{36, 1}});
+    CHECK(list["cripple above"].empty());
+    CHECK(frame->notes.front().what ==
+          "face 0: 3 mm wide at most stay open at A: nothing thinner than 1/2 in is cut, shims or foam fill "
+          "them");
+}
+
+TEST_CASE("plies that the frame's depth has no room for are told with the place of header_plies") {
+    auto house = sample::straight_wall(288, 97.5);
+    house.details.header.value = 0.18415;
+    house.details.header_plies.value = 5;
+    house.practice.boxes.value = false;
+    house.details.header_plies.origin.where = {"house.toml", 30, 16};
+    house.faces[0].openings = {sample::window("A", 60, 36, 30, 48), sample::window("B", 160, 36, 30, 48)};
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    CHECK(of_role(frame->panels[0], Role::header).size() == 6);
+    REQUIRE(frame->notes.size() == 1);
+    CHECK(frame->notes[0].what ==
+          "headers of w have 3 of 5 plies: its frame is 5 1/2 in deep, a ply 1 1/2 in");
+    CHECK(frame->notes[0].where.line == 30);
+}
+
+TEST_CASE("a header in the rim: no jacks, full-height studs, the floor's rim and joists keep clear of it") {
+    auto house = sample::around({{0, 0}, {384, 0}, {384, 288}, {0, 288}}, 97.5);
+    house.storeys.push_back({.name = "upper",
+                             .floor = sample::inches(108),
+                             .height = sample::inches(97.5),
+                             .outline = house.storeys[0].outline});
+    const auto faces = house.faces;
+    for (auto face : faces) {
+        face.name += " upper";
+        face.storey = "upper";
+        house.faces.push_back(face);
+    }
+    house.details.header_place = {assembly::HeaderPlace::rim, {}};
+    house.practice.joist_run.value = "north-south";
+    // Higher than a header in the wall would allow.
+    house.faces[0].openings = {sample::window("A", 100, 36, 30, 58)};
+    house.faces[4].openings = {sample::window("B", 100, 36, 30, 48)};
+    const auto frame = warmside::framing::frame(house, house.assemblies[0]);
+    REQUIRE(frame);
+    auto list = cut_list(panel(*frame, "0"));
+    CHECK(list["jack stud"].empty());
+    CHECK(list["king stud"] == std::map<double, int>{{93, 4}});  // 18 in displace two of 16 in
+    CHECK(list["header"] == std::map<double, int>{{48, 2}});     // 6 in past the opening
+    CHECK(list["header filler"] == std::map<double, int>{{36, 1}});
+    CHECK(list["cripple above"] == std::map<double, int>{{5, 4}});
+    const Member* header = of_role(panel(*frame, "0"), Role::header).front();
+    CHECK(in(header->box.low[1]) == 97.5);
+    CHECK(in(header->box.high[1]) == 106.75);
+    CHECK(header->section.name == "2x10");
+    // Joists at 106, 122 and 138 in of the face end at the inner of two plies, the others at the rim of one.
+    std::map<double, int> starts;
+    for (const Member* m : of_role(panel(*frame, "floor upper"), Role::joist)) ++starts[in(m->box.low[1])];
+    CHECK(starts[3.0] == 3);
+    for (const Member* m : of_role(panel(*frame, "floor upper"), Role::rim)) {
+        // The header takes 100 to 148 in of the floor's own axis.
+        if (m->box.low[1] == Exact{} && m->along == 0)
+            CHECK((in(m->box.high[0]) <= 100 || in(m->box.low[0]) >= 148));
+    }
+    const auto told = [&](const std::string& what) {
+        return std::any_of(frame->notes.begin(), frame->notes.end(),
+                           [&](const Problem& note) { return note.what.starts_with(what); });
+    };
+    CHECK(told("storey upper: headers lie in the wall, not in the rim: no floor stands above"));
+    CHECK(told("floor upper: headers lie in its rim; 3 joists end at them"));
+    CHECK(of_role(panel(*frame, "0 upper"), Role::jack).size() == 2);
+    // Seen from outside the wall has no header: flat filler, kings and sill alone.
+    CHECK(panel(*frame, "0").height == sample::inches(97.5));
+}
+
+TEST_CASE("a single top plate has a steel plate over each joint, corner and inner wall; two plates lap") {
+    auto house = sample::around({{0, 0}, {600, 0}, {600, 240}, {0, 240}}, 97.5);
+    house.details.top_plates.value = 1;
+    house.partitions = {{.name = "hall", .face = "0", .at = sample::inches(120), .member = "2x4"}};
+    auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    std::map<std::pair<PlateJoint::Kind, double>, int> found;
+    for (const PlateJoint& joint : panel(*frame, "0").plate_joints) {
+        CHECK(joint.steel);
+        CHECK(joint.nails == (joint.kind == PlateJoint::Kind::straight ? 12 : 6));
+        ++found[{joint.kind, in(joint.length)}];
+    }
+    // 606 in of plate in pieces of 20 ft at most has two joints.
+    CHECK(found ==
+          std::map<std::pair<PlateJoint::Kind, double>, int>{{{PlateJoint::Kind::straight, 12}, 2},
+                                                             {{PlateJoint::Kind::corner, 6}, 1},
+                                                             {{PlateJoint::Kind::inner_wall, 6}, 1}});
+    house.details.top_plates.value = 2;
+    frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    const auto& laps = panel(*frame, "0").plate_joints;
+    CHECK(laps.size() == 4);
+    for (const PlateJoint& joint : laps) {
+        CHECK_FALSE(joint.steel);
+        CHECK(in(joint.length) == 24);
+        CHECK(joint.nails == 8);
+    }
+}
+
+TEST_CASE("walls that meet at 135 degrees: plates mitred at 22 1/2 degrees, a bevelled stud at each side") {
+    // An octagon of sides of 96 in, two of them along the axes.
+    const double d = 96.0 / std::numbers::sqrt2;
+    const auto house = sample::around({{0, 0},
+                                       {96, 0},
+                                       {96 + d, d},
+                                       {96 + d, d + 96},
+                                       {96, 2 * d + 96},
+                                       {0, 2 * d + 96},
+                                       {-d, d + 96},
+                                       {-d, d}},
+                                      97.5);
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    const double slope = std::tan(std::numbers::pi / 8);
+    const Panel& p = panel(*frame, "0");
+    for (const Role role : {Role::bottom_plate, Role::top_plate}) {
+        for (const Member* m : of_role(p, role)) {
+            // To the long points at the outer face of the frame, 6 in behind the finish's inner face.
+            CHECK(in(m->length) == doctest::Approx(96 + 2 * 6 * slope).epsilon(1e-6));
+            CHECK(m->end_cut[0] == doctest::Approx(std::numbers::pi / 8));
+            CHECK(m->end_cut[1] == doctest::Approx(std::numbers::pi / 8));
+        }
+    }
+    int bevelled = 0;
+    for (const Member* m : of_role(p, Role::corner)) {
+        if (m->rip == 0.0) continue;
+        ++bevelled;
+        CHECK(in(m->box.size(0)) == 1.5);
+        CHECK(in(m->box.size(2)) == doctest::Approx(1.5 / slope).epsilon(1e-5));
+        CHECK(in(m->box.high[2]) == 6.0);
+    }
+    CHECK(bevelled == 2);
+    CHECK(in(p.sheets.back().box.high[0]) == doctest::Approx(96 + 6.4375 * slope).epsilon(1e-6));
+    CHECK(p.plate_joints.size() == 1);
+    CHECK(p.plate_joints.front().steel);
 }

@@ -68,7 +68,7 @@ void read_details(Draft& draft, const toml::table& table);
 void read_own_materials(Draft& draft, const toml::table& root);
 void read_assemblies(Draft& draft, const toml::table& root);
 void read_geometry(Draft& draft, const toml::table& root);
-void read_practice(Draft& draft, const toml::table& root);  ///< [framing] [loads] [partition.NAME]
+void read_practice(Draft& draft, const toml::table& root);  ///< [framing] [loads] [partition.NAME] [box.NAME]
 void read_services(Draft& draft, const toml::table& root);  ///< [people] to [code]; after read_geometry
 void read_energy(Draft& draft, const toml::table& root);    ///< [energy.NAME]; after [money]
 /// Names to things: ladders, assemblies of faces, roofs, floors, foundations; pitch of roof assemblies.

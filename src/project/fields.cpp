@@ -16,6 +16,7 @@ constexpr std::string_view months =
     "January, February, March, April, May, June, July, August, September, October, November, December";
 constexpr std::string_view sides = "north, east, south, west";
 constexpr std::string_view runs = "east-west, north-south";
+constexpr std::string_view bodies = "deepest that fits, device, square";
 // NGR and AWC names of the species groups; C14 to C30 of EN 338. What a check has no row for it refuses.
 constexpr std::string_view species =
     "spruce-pine-fir, douglas fir-larch, hem-fir, southern pine, nordic spruce, other";
@@ -48,6 +49,7 @@ constexpr std::array chapter_table{
     Chapter{"face", "[face.NAME]", "One straight wall of a storey."},
     Chapter{"opening", "openings = [ { ... }, ... ]", "A window or door in a face."},
     Chapter{"partition", "[partition.NAME]", "An inner wall that meets an outer one."},
+    Chapter{"box", "[box.NAME]", "An electrical box in an outer wall."},
     Chapter{"roof", "[roof.NAME]", "A roof over a storey."},
     Chapter{"floor", "[floor.NAME]", "The lowest floor."},
     Chapter{"foundation", "[foundation.NAME]", "What carries the house."},
@@ -138,6 +140,8 @@ constexpr std::array examples{
     Example{"opening", "left", "left = \"5 ft\""},
     Example{"partition", "face", "face = \"north\""},
     Example{"partition", "at", "at = \"12 ft\""},
+    Example{"box", "face", "face = \"north\""},
+    Example{"box", "at", "at = \"12 ft\""},
     Example{"roof", "form", "form = \"gable\""},
     Example{"floor", "over", "over = \"ground\""},
     Example{"foundation", "kind", "kind = \"slab\""},
@@ -171,6 +175,7 @@ std::vector<Field> make_fields() {
             plain(Kind::table, "storey", "", "storeys by name"),
             plain(Kind::table, "face", "", "walls of the storeys by name"),
             plain(Kind::table, "partition", "", "inner walls that meet outer ones, by name"),
+            plain(Kind::table, "box", "", "electrical boxes of the outer walls, by name"),
             plain(Kind::table, "roof", "", "roofs by name"),
             plain(Kind::table, "floor", "", "lowest floors by name"),
             plain(Kind::table, "foundation", "", "foundations by name"),
@@ -266,6 +271,8 @@ std::vector<Field> make_fields() {
             integer("jamb_studs", 1, 5, "2", "king and jack beside an opening"),
             sizes(Kind::length, "header", 0.03, 0.6, "9 1/4 in", "height, over an opening"),
             integer("header_plies", 1, 6, "2", "at the outer side of the framing; the rest is insulated"),
+            word(Kind::word, "header_place", "wall, rim", "wall",
+                 "under the top plates, or in the rim of the floor above, where one stands there"),
             sizes(Kind::length, "buck", 0.0, 0.1, "23/32 in",
                   "plywood box in an opening through a wall of several frames"),
             sizes(Kind::length, "foundation_wall", 0.05, 1.0, "8 in",
@@ -292,6 +299,16 @@ std::vector<Field> make_fields() {
             sizes(Kind::length, "joist_spacing", 0.1, 1.3, "16 in", "centre to centre"),
             word(Kind::word, "joist_run", runs, "the short way", "which way joists run"),
             plain(Kind::flag, "bearing_line", "true", "joists meet over an inner wall or beam at mid span"),
+            plain(Kind::flag, "boxes", "true",
+                  "receptacles along the outer walls of heated storeys by box_reach; false: those of [box] "
+                  "alone"),
+            sizes(
+                Kind::length, "box_reach", 0.3, 10.0, "6 ft",
+                "farthest point of a wall space from a receptacle, along the floor (NEC 210.52(A), memory)"),
+            sizes(Kind::length, "box_height", 0.05, 1.6, "16 in", "of receptacles, to their middle"),
+            word(Kind::word, "box_body", bodies, "deepest that fits",
+                 "device: 2 x 3 x 3 1/2 in, its front flush with the lining; square: 4 x 4 x 1 1/2 in behind "
+                 "a ring"),
         });
     add("loads",
         {
@@ -442,6 +459,17 @@ std::vector<Field> make_fields() {
                                "its middle, from the left corner of the face, seen from outside"),
                          plain(Kind::text, "member", "2x4", "of its studs"),
                      });
+    add("box", {
+                   plain(Kind::text, "face", needed, "the outer wall that it stands in"),
+                   sizes(Kind::length, "at", 0.0, 300.0, needed,
+                         "its middle, from the left corner of the face, seen from outside; it goes to the "
+                         "nearest wood"),
+                   sizes(Kind::length, "height", 0.0, 20.0, "box_height; of a switch 48 in, of a light 80 in",
+                         "its middle, above the floor"),
+                   word(Kind::word, "kind", "receptacle, switch, light, data", "receptacle",
+                        "a receptacle counts for the spacing rule"),
+                   word(Kind::word, "body", bodies, "box_body of [framing]", "which box is nailed there"),
+               });
     add("roof",
         {
             word(Kind::word, "form", "gable, shed, hip, flat", needed, ""),

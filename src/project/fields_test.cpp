@@ -43,7 +43,7 @@ void note_file(const toml::table& root, Used& used) {
         if (const auto* table = root[kind].as_table()) note_list(table->get("points"), "performance", used);
     }
     if (const auto* table = root["framing"].as_table()) note_keys(*table, "practice", used);
-    for (const auto* kind : {"ladder", "assembly", "storey", "face", "partition", "roof", "floor",
+    for (const auto* kind : {"ladder", "assembly", "storey", "face", "partition", "box", "roof", "floor",
                              "foundation", "energy", "room", "appliance", "penetration"}) {
         const auto* named = root[kind].as_table();
         if (!named) continue;

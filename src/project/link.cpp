@@ -4,6 +4,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "assembly/boxes.h"
 #include "base/nearest.h"
 #include "project/draft.h"
 
@@ -250,6 +251,7 @@ void link(Draft& draft, const toml::table& root) {
     check_uses(draft, root);
     set_tilts(draft, root);
     set_rafters(draft, root);
+    assembly::check_boxes(draft.house, draft.problems);
     if (usable(draft.problems)) note_idle(draft);
 }
 

@@ -164,6 +164,7 @@ void write(Lines& to, const assembly::Details& d) {
     to.count("details.jamb_studs", d.jamb_studs.value);
     to.number("details.header", d.header.value);
     to.count("details.header_plies", d.header_plies.value);
+    to.text("details.header_place", assembly::name_of(d.header_place.value));
     to.number("details.buck", d.buck.value);
     to.number("details.foundation_wall", d.stem_wall.value);
     to.number("details.foundation_depth", d.foundation_depth.value);
@@ -186,6 +187,10 @@ void write(Lines& to, const assembly::Practice& p) {
     to.length("framing.joist_spacing", p.joist_spacing.value);
     to.text("framing.joist_run", p.joist_run.value);
     to.flag("framing.bearing_line", p.bearing_line.value);
+    to.flag("framing.boxes", p.boxes.value);
+    to.length("framing.box_reach", p.box_reach.value);
+    to.length("framing.box_height", p.box_height.value);
+    to.text("framing.box_body", p.box_body.value);
 }
 
 void write(Lines& to, const assembly::Loads& l) {
@@ -205,6 +210,15 @@ void write(Lines& to, const assembly::Partition& p) {
     to.text(at + ".face", p.face);
     to.length(at + ".at", p.at);
     to.text(at + ".member", p.member);
+}
+
+void write(Lines& to, const assembly::ElectricalBox& b) {
+    const std::string at = "box." + b.name;
+    to.text(at + ".face", b.face);
+    to.length(at + ".at", b.at.value);
+    to.length(at + ".height", b.height.value);
+    to.count(at + ".kind", static_cast<int>(b.kind));
+    to.text(at + ".body", b.body.value);
 }
 
 // Rows of the file's own stand behind the built-in ones.
@@ -255,6 +269,7 @@ std::vector<std::string> model_text(const assembly::House& house) {
     write(to, house.practice);
     write(to, house.loads);
     for (const auto& each : house.partitions) write(to, each);
+    for (const auto& each : house.boxes) write(to, each);
     write(to, house.services);
     write_own_rows(to, house.catalogue);
     for (const auto& each : house.assemblies) write(to, "assembly." + each.name, each);

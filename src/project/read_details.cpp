@@ -36,6 +36,11 @@ void frame(Section& r, assembly::Details& details) {
     count(r, "jamb_studs", details.jamb_studs);
     length(r, "header", details.header);
     count(r, "header_plies", details.header_plies);
+    const auto header = r.word("header_place");
+    if (header) {
+        details.header_place = {*header == "rim" ? assembly::HeaderPlace::rim : assembly::HeaderPlace::wall,
+                                r.origin("header_place")};
+    }
     length(r, "buck", details.buck);
     if (details.frame_lap.value > 0.0 && details.frame.value != FramePlace::sheathing) {
         r.complain("frame_lap", Code::conflict,

@@ -1,7 +1,8 @@
-// [framing], [loads] and [partition.NAME]: how the crew frames and what the house has to carry.
+// [framing], [loads], [partition.NAME] and [box.NAME]: how the crew frames and what the house has to carry.
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "assembly/boxes.h"
 #include "assembly/check.h"
 #include "base/nearest.h"
 #include "project/draft.h"
@@ -9,6 +10,7 @@
 
 namespace warmside::project {
 
+using assembly::BoxKind;
 using assembly::Loads;
 using assembly::Partition;
 using assembly::Practice;
@@ -16,7 +18,7 @@ using assembly::Practice;
 namespace {
 
 // More than any house has.
-constexpr std::size_t most_partitions = 500;
+constexpr std::size_t most_partitions = 500, most_boxes = 2000;
 
 void read_framing_table(Draft& draft, const toml::table& table) {
     Section r(table, "practice", "[framing]", draft.problems);
@@ -37,6 +39,10 @@ void read_framing_table(Draft& draft, const toml::table& table) {
     take(r, "joist_spacing", p.joist_spacing, r.length("joist_spacing"));
     take(r, "joist_run", p.joist_run, r.word("joist_run"));
     take(r, "bearing_line", p.bearing_line, r.flag("bearing_line"));
+    take(r, "boxes", p.boxes, r.flag("boxes"));
+    take(r, "box_reach", p.box_reach, r.length("box_reach"));
+    take(r, "box_height", p.box_height, r.length("box_height"));
+    take(r, "box_body", p.box_body, r.word("box_body"));
     if (p.sheet_length.value < p.sheet_width.value) {
         r.complain(r.has("sheet_length") ? "sheet_length" : "sheet_width", Code::conflict,
                    "a sheet is shorter than it is wide", "sheet_width is the shorter side");
@@ -71,6 +77,20 @@ void read_loads(Draft& draft, const toml::table& table) {
     r.finish();
 }
 
+// The face that `key` names; a name that no face has is a problem.
+const assembly::Face* face_of(Draft& draft, Section& r, const std::string& name) {
+    const auto& faces = draft.house.faces;
+    const auto found =
+        std::find_if(faces.begin(), faces.end(), [&](const assembly::Face& f) { return f.name == name; });
+    if (found != faces.end()) return &*found;
+    if (draft.is_lost("face", name)) return nullptr;
+    std::vector<std::string> known;
+    for (const auto& each : faces) known.push_back(each.name);
+    r.complain("face", Code::unknown_name, fmt::format("no face is called \"{}\"", name),
+               nearest(name, known));
+    return nullptr;
+}
+
 void read_partition(Draft& draft, const std::string& name, const toml::table& table) {
     Section r(table, "partition", fmt::format("[partition.{}]", name), draft.problems);
     Partition partition;
@@ -83,24 +103,42 @@ void read_partition(Draft& draft, const std::string& name, const toml::table& ta
     partition.member = member.value_or("2x4");
     r.finish();
     if (!face) return;
-    const auto& faces = draft.house.faces;
-    const auto found =
-        std::find_if(faces.begin(), faces.end(), [&](const assembly::Face& f) { return f.name == *face; });
-    if (found == faces.end()) {
-        if (draft.is_lost("face", *face)) return;
-        std::vector<std::string> known;
-        for (const auto& each : faces) known.push_back(each.name);
-        r.complain("face", Code::unknown_name, fmt::format("no face is called \"{}\"", *face),
-                   nearest(*face, known));
-        return;
-    }
-    if (!at || !named) return;
+    const assembly::Face* found = face_of(draft, r, *face);
+    if (!found || !at || !named) return;
     partition.face = *face;
     partition.at = *at;
     const auto size = assembly::member_size(draft.house.catalogue, partition.member);
     assembly::check_partition(*found, partition, size->wide, draft.house.partitions, r.place("at"),
                               draft.problems);
     draft.house.partitions.push_back(std::move(partition));
+}
+
+BoxKind box_kind(const std::string& word) {
+    for (const BoxKind kind : {BoxKind::receptacle, BoxKind::wall_switch, BoxKind::light, BoxKind::data}) {
+        if (word == assembly::name_of(kind)) return kind;
+    }
+    return BoxKind::receptacle;
+}
+
+void read_box(Draft& draft, const std::string& name, const toml::table& table) {
+    Section r(table, "box", fmt::format("[box.{}]", name), draft.problems);
+    const Practice& practice = draft.house.practice;
+    assembly::ElectricalBox box{.name = name, .body = practice.box_body, .origin = r.origin()};
+    const auto face = r.text("face");
+    const auto at = r.length("at");
+    if (const auto kind = r.word("kind")) box.kind = box_kind(*kind);
+    box.height = box.kind == BoxKind::receptacle || box.kind == BoxKind::data
+                     ? practice.box_height
+                     : Sourced<units::Exact>{assembly::box_rules().height_of(box.kind),
+                                             assembly::box_rules().practice_origin};
+    const auto height = r.length("height");
+    take(r, "height", box.height, height);
+    take(r, "body", box.body, r.word("body"));
+    r.finish();
+    if (!face || !at || (r.has("height") && !height) || !face_of(draft, r, *face)) return;
+    box.face = *face;
+    box.at = {*at, r.origin("at")};
+    draft.house.boxes.push_back(std::move(box));
 }
 
 }  // namespace
@@ -111,6 +149,8 @@ void read_practice(Draft& draft, const toml::table& root) {
     if (const auto* table = r.table("loads")) read_loads(draft, *table);
     each_named(draft, root, "partition", most_partitions,
                [&](const std::string& name, const toml::table& t) { read_partition(draft, name, t); });
+    each_named(draft, root, "box", most_boxes,
+               [&](const std::string& name, const toml::table& t) { read_box(draft, name, t); });
     const auto joist = assembly::member_size(draft.house.catalogue, draft.house.practice.joist.value);
     if (joist) assembly::check_framing(draft.house, joist->wide, draft.problems);
 }

@@ -55,6 +55,26 @@ TEST_CASE("practice: each key replaces its standard, the rest stay assumed") {
     CHECK(heron->partitions[0].at == Exact::sixty_fourths_of_inch(144 * 64));
 }
 
+TEST_CASE("boxes: heights by kind unless the file gives one, each value with its place") {
+    const auto house = house_of("examples/assemblies/details.toml");
+    REQUIRE(house->boxes.size() == 2);
+    const auto& counter = house->boxes[0];
+    CHECK(counter.kind == assembly::BoxKind::receptacle);
+    CHECK(counter.at.value == Exact::sixty_fourths_of_inch(60 * 64));
+    CHECK(counter.height.value == Exact::sixty_fourths_of_inch(44 * 64));
+    CHECK(counter.body.value == "square");
+    CHECK(counter.at.origin.where.line > counter.origin.where.line);
+    const auto& door = house->boxes[1];
+    CHECK(door.kind == assembly::BoxKind::wall_switch);
+    CHECK(door.height.value == Exact::sixty_fourths_of_inch(48 * 64));  // common practice, no source
+    CHECK(door.height.origin.evidence == Evidence::practice);
+    CHECK(house->practice.box_height.value == Exact::sixty_fourths_of_inch(18 * 64));
+    const auto silent = house_of("examples/starter.toml");
+    CHECK(silent->boxes.empty());
+    CHECK(silent->practice.boxes.value);
+    CHECK(silent->practice.box_reach.origin.evidence == Evidence::memory);
+}
+
 TEST_CASE(
     "rafters are those of the roof's assembly, trusses stand over an attic, unless the roof says otherwise") {
     const auto cabin = house_of("examples/assemblies/details.toml");
@@ -74,7 +94,9 @@ TEST_CASE(
     }
 }
 
-TEST_CASE("every key of [framing], [loads], [partition] and of a roof's structure changes the model's text") {
+TEST_CASE(
+    "every key of [framing], [loads], [partition], [box] and of a roof's structure changes the model's "
+    "text") {
     const std::string path = "examples/assemblies/details.toml";
     const std::string text = read_file(source() / path);
     const auto before = project::model_text(*house_of(path));
@@ -94,6 +116,15 @@ TEST_CASE("every key of [framing], [loads], [partition] and of a roof's structur
         {"joist_spacing = \"16 in\"", "joist_spacing = \"24 in\""},
         {"joist_run     = \"north-south\"", "joist_run = \"east-west\""},
         {"bearing_line  = true", "bearing_line = false"},
+        {"boxes         = true", "boxes = false"},
+        {"box_reach     = \"6 ft\"", "box_reach = \"5 ft\""},
+        {"box_height    = \"18 in\"", "box_height = \"15 in\""},
+        {"box_body      = \"deepest that fits\"", "box_body = \"square\""},
+        {"at     = \"5 ft\"\nheight", "at = \"6 ft\"\nheight"},
+        {"height = \"44 in\"", "height = \"42 in\""},
+        {"body   = \"square\"", "body = \"device\""},
+        {"kind = \"switch\"", "kind = \"light\""},
+        {"face   = \"west\"", "face = \"north\""},
         {"ground_snow = \"60 psf\"", "ground_snow = \"50 psf\""},
         {"wind_speed  = \"115 mph\"", "wind_speed = \"120 mph\""},
         {"exposure    = \"C\"", "exposure = \"D\""},

@@ -14,6 +14,14 @@
 
 namespace warmside::proof {
 
+namespace {
+constexpr std::string_view transcribed = "transcribed";
+}
+
+const char* evidence_word(const Check& check) {
+    return check.transcribed ? transcribed.data() : name_of(check.evidence);
+}
+
 const char* name_of(Standing standing) {
     switch (standing) {
         case Standing::pass: return "pass";
@@ -196,13 +204,14 @@ private:
     /// One word, or a table with a word for each result.
     bool read_evidence() {
         const auto word = [](units::TableReader& from, std::string_view key) {
-            return from.required(from.word(key, {"seen", "quoted", "memory", "computed", "practice"}), key);
+            return from.required(
+                from.word(key, {"seen", "quoted", "memory", "computed", "practice", transcribed}), key);
         };
         const auto* node = reader_.node("evidence");
         const auto* table = node ? node->as_table() : nullptr;
         if (!table) {
             const auto one = word(reader_, "evidence");
-            if (one) evidence_ = evidence_of(*one);
+            if (one) evidence_ = *one;
             return one.has_value();
         }
         units::TableReader each(*table, "evidence", report_.problems);
@@ -210,12 +219,12 @@ private:
         for (const auto& [key, value] : *table) {
             const auto one = word(each, key.str());
             all = all && one;
-            if (one) evidence_by_result_.emplace(key.str(), evidence_of(*one));
+            if (one) evidence_by_result_.emplace(key.str(), *one);
         }
         return all;
     }
 
-    [[nodiscard]] Evidence evidence_for(std::string_view result) const {
+    [[nodiscard]] const std::string& evidence_for(std::string_view result) const {
         const auto found = evidence_by_result_.find(result);
         return found == evidence_by_result_.end() ? evidence_ : found->second;
     }
@@ -303,7 +312,8 @@ private:
         check.tolerance = width.width(amount);
         check.source = source_line(source_);
         check.place = place_;
-        check.evidence = evidence_for(expected.result);
+        check.evidence = evidence_of(evidence_for(expected.result));
+        check.transcribed = evidence_for(expected.result) == transcribed;
         check.note = note;
         if (got) {
             check.computed = true;
@@ -323,8 +333,8 @@ private:
     Report& report_;
     std::string source_, place_, name_;
     std::optional<std::string> known_gap_;
-    Evidence evidence_ = Evidence::none;
-    std::map<std::string, Evidence, std::less<>> evidence_by_result_;
+    std::string evidence_;
+    std::map<std::string, std::string, std::less<>> evidence_by_result_;
     std::map<std::string, std::string, std::less<>> gap_by_result_;
 };
 

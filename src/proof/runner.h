@@ -24,6 +24,9 @@ struct Check {
     std::string source;     ///< title and edition
     std::string place;      ///< clause, table, page
     Evidence evidence = Evidence::none;
+    /// The value and the data that it is checked against come from one copy of a table: a check of our
+    /// typing, no validation. Its evidence is `none`.
+    bool transcribed = false;
     Standing result = Standing::fail;
     std::string note;  ///< why not, or why it is a known gap
 };
@@ -32,6 +35,9 @@ struct Report {
     std::vector<Check> checks;
     Problems problems;  ///< malformed check files; any error means that the proof is not complete
 };
+
+/// Its word in tables: "seen", "transcribed".
+[[nodiscard]] const char* evidence_word(const Check& check);
 
 /// All embedded check files whose id begins with `filter` (empty: all). Files run in parallel; the order is
 /// by id.

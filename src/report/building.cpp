@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <map>
 
+#include "assembly/boxes.h"
 #include "report/json_parts.h"
 #include "report/words.h"
 #include "units/quantity.h"
@@ -37,6 +38,35 @@ Json factor_json(const framing::FramingFactor& f, std::size_t members) {
     return out;
 }
 
+// Of all walls: how many, by what they are for and where they stand.
+struct BoxCount {
+    int all = 0, receptacles = 0, inner_cavity = 0, pierce = 0;
+};
+
+BoxCount boxes_of(const framing::Frame& frame) {
+    BoxCount out;
+    for (const auto& panel : frame.panels) {
+        for (const auto& box : panel.boxes) {
+            ++out.all;
+            if (box.kind == assembly::BoxKind::receptacle) ++out.receptacles;
+            if (box.inner_cavity) ++out.inner_cavity;
+            if (box.pierces_airtight) ++out.pierce;
+        }
+    }
+    return out;
+}
+
+Json boxes_json(const framing::Frame& frame) {
+    const BoxCount count = boxes_of(frame);
+    Json out;
+    out["count"] = count.all;
+    out["receptacles"] = count.receptacles;
+    out["inner_cavity"] = count.inner_cavity;
+    out["pierce_airtight"] = count.pierce;
+    out["caution"] = assembly::box_caution;
+    return out;
+}
+
 Json finding_json(const structure::Finding& f, bool with_inputs) {
     Json out;
     out["subject"] = f.subject;
@@ -63,13 +93,11 @@ Json finding_json(const structure::Finding& f, bool with_inputs) {
     return out;
 }
 
-constexpr Outcome outcomes[] = {Outcome::passes, Outcome::fails, Outcome::needs_engineer, Outcome::not_given,
-                                Outcome::reminder};
-
 Json structure_json(const structure::Structure& s, bool with_inputs) {
     Json out;
     out["worst"] = structure::name_of(s.worst());
-    for (const Outcome outcome : outcomes) {
+    for (const Outcome outcome :
+         {Outcome::passes, Outcome::fails, Outcome::needs_engineer, Outcome::not_given, Outcome::reminder}) {
         std::string key = structure::name_of(outcome);
         std::replace(key.begin(), key.end(), ' ', '_');
         out["counts"][key] = s.count(outcome);
@@ -161,6 +189,16 @@ std::string listed(const std::vector<std::string>& words) {
 
 }  // namespace
 
+std::vector<std::pair<std::string, double>> cost_groups(const takeoff::Cost& cost) {
+    std::map<std::pair<bool, std::string>, double> sums;
+    for (const auto& line : cost.lines) sums[{line.labour, line.group}] += line.money;
+    std::vector<std::pair<std::string, double>> out;
+    out.reserve(sums.size());
+    for (const auto& [group, value] : sums)
+        out.emplace_back((group.first ? "labour: " : "") + group.second, value);
+    return out;
+}
+
 std::string money(double value, std::string_view currency) {
     const long whole = std::lround(value);
     const std::string_view sign = whole < 0 ? "-" : "";
@@ -172,6 +210,7 @@ void add_frame(Json& out, const answer::RungAnswer& rung, bool with_inputs) {
     out["framed_absent"] = maybe(rung.framed_absent);
     out["framing_factor"] =
         rung.framed ? factor_json(rung.framed->frame.factor, members_of(rung.framed->frame)) : Json(nullptr);
+    out["boxes"] = rung.framed ? boxes_json(rung.framed->frame) : Json(nullptr);
     out["structure"] = rung.framed ? structure_json(rung.framed->structure, with_inputs) : Json(nullptr);
 }
 
@@ -191,44 +230,79 @@ void each_wall_rung(const answer::Answer& answer, std::string_view only,
     }
 }
 
+std::string framing_parts(const answer::RungAnswer& rung) {
+    if (!rung.framed) return {};
+    const auto& f = rung.framed->frame.factor;
+    std::string out = fmt::format("field {:.1f}, plates {:.1f}, corners {:.1f}, openings {:.1f}",
+                                  100.0 * f.field, 100.0 * f.plates, 100.0 * f.corners, 100.0 * f.openings);
+    if (f.published)
+        out += fmt::format("; published for whole walls at this spacing {:.0f} %", 100.0 * *f.published);
+    return out;
+}
+
 std::string framing_words(const answer::RungAnswer& rung) {
     if (!rung.framed) return rung.framed_absent.empty() ? "" : "not framed: " + rung.framed_absent;
-    const auto& f = rung.framed->frame.factor;
-    std::string out = fmt::format("{:.1f} % of the walls is wood", 100.0 * f.whole);
-    if (f.published) out += fmt::format(" (published {:.0f} %)", 100.0 * *f.published);
-    out += fmt::format(": field {:.1f}, plates {:.1f}, corners {:.1f}, openings {:.1f}; {} members",
-                       100.0 * f.field, 100.0 * f.plates, 100.0 * f.corners, 100.0 * f.openings,
-                       members_of(rung.framed->frame));
-    return out;
+    return fmt::format("{:.1f} % of the walls is wood: {}; {} pieces in all panels",
+                       100.0 * rung.framed->frame.factor.whole, framing_parts(rung),
+                       thousands(static_cast<long>(members_of(rung.framed->frame))));
+}
+
+std::string box_words(const answer::RungAnswer& rung) {
+    if (!rung.framed) return {};
+    const BoxCount count = boxes_of(rung.framed->frame);
+    if (count.all == 0) return {};
+    return fmt::format(
+        "{} electrical boxes in outer walls, {} of them receptacles; {} in an inner cavity, {} "
+        "through the airtight layer",
+        count.all, count.receptacles, count.inner_cavity, count.pierce);
 }
 
 std::string structure_words(const answer::RungAnswer& rung) {
     if (!rung.framed) return {};
     const auto& s = rung.framed->structure;
-    std::string out = fmt::format("{} checks pass", s.count(Outcome::passes));
-    const auto add = [&](Outcome outcome, const char* words) {
+    const auto passing = s.count(Outcome::passes);
+    std::string out = passing == 1 ? "1 check passes" : fmt::format("{} checks pass", passing);
+    const auto add = [&](Outcome outcome, const char* one, const char* many) {
         if (const auto n = s.count(outcome); n > 0)
-            out += fmt::format("; {} {}: {}", n, words, listed(subjects(s, outcome)));
+            out += fmt::format("; {} {}: {}", n, n == 1 ? one : many, listed(subjects(s, outcome)));
     };
-    add(Outcome::fails, "fail");
-    add(Outcome::needs_engineer, "for an engineer");
-    add(Outcome::not_given, "without a load");
+    add(Outcome::fails, "fails", "fail");
+    add(Outcome::needs_engineer, "needs an engineer", "need an engineer");
+    add(Outcome::not_given, "lacks a load", "lack a load");
     return out;
+}
+
+const char* structure_word(const structure::Structure& s) {
+    for (const Outcome outcome : outcomes) {
+        if (outcome != Outcome::reminder && s.count(outcome) > 0) return structure::name_of(outcome);
+    }
+    return "not judged";
+}
+
+std::string finding_words(const structure::Finding& f) {
+    if (f.change.empty()) return f.words;
+    return fmt::format("{} What helps: {}{}", f.words, f.change, f.change.ends_with('.') ? "" : ".");
+}
+
+std::string cost_parts(const answer::RungAnswer& rung, bool first) {
+    if (!rung.priced) return {};
+    const auto& c = rung.priced->cost;
+    const std::string parts =
+        fmt::format("material {}, labour {} in {:.0f} h{}", money(c.material, c.currency),
+                    money(c.labour, c.currency), c.hours, c.demo ? "; invented demo prices" : "");
+    if (c.roofs) return parts;
+    const std::string symbol = c.currency == "USD" || c.currency == "CAD" ? "$" : c.currency + " ";
+    const std::string per_foot = fmt::format("{}{:.2f} a ft²", symbol, c.per_area() * square_foot),
+                      per_metre = fmt::format("{}{:.0f} a m²", symbol, c.per_area());
+    return fmt::format("{} ({}) of net wall; {}", first ? per_foot : per_metre, first ? per_metre : per_foot,
+                       parts);
 }
 
 std::string cost_words(const answer::RungAnswer& rung, bool first) {
     if (!rung.priced) return rung.priced_absent.empty() ? "" : "no cost: " + rung.priced_absent;
     const auto& c = rung.priced->cost;
-    const double ft2 = c.per_area() * square_foot;
-    const std::string symbol = c.currency == "USD" || c.currency == "CAD" ? "$" : c.currency + " ";
-    const std::string per_foot = fmt::format("{}{:.2f} a ft²", symbol, ft2),
-                      per_metre = fmt::format("{}{:.0f} a m²", symbol, c.per_area());
-    const std::string parts =
-        fmt::format("material {}, labour {} in {:.0f} h{}", money(c.material, c.currency),
-                    money(c.labour, c.currency), c.hours, c.demo ? "; invented demo prices" : "");
-    if (c.roofs) return fmt::format("walls, floors and roofs {}; {}", money(c.total, c.currency), parts);
-    return fmt::format("walls {}, {} ({}); {}", money(c.total, c.currency), first ? per_foot : per_metre,
-                       first ? per_metre : per_foot, parts);
+    return fmt::format("{} {}; {}", c.roofs ? "walls, floors and roofs" : "walls", money(c.total, c.currency),
+                       cost_parts(rung, first));
 }
 
 std::string step_words(const answer::RungAnswer& rung) {
@@ -237,8 +311,11 @@ std::string step_words(const answer::RungAnswer& rung) {
     const std::string& currency = rung.priced->cost.currency;
     double knock_on = 0.0;
     for (const auto& line : s.knock_on) knock_on += line.money;
-    return fmt::format("{}{} over the rung below; {} of it follows from the thicker wall and new work",
-                       s.total >= 0.0 ? "+" : "", money(s.total, currency), money(knock_on, currency));
+    std::string out = fmt::format("{} {} than the rung below", money(std::abs(s.total), currency),
+                                  s.total < 0.0 ? "less" : "more");
+    if (std::lround(knock_on) != 0)
+        out += fmt::format(", {} of it from the change in thickness and new work", money(knock_on, currency));
+    return out;
 }
 
 }  // namespace warmside::report

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <functional>
 #include <numeric>
 
 #include "drawing/carpet.h"
@@ -14,7 +13,6 @@
 #include "drawing/stair.h"
 #include "drawing/svg.h"
 #include "drawing/viridis.h"
-#include "report/building.h"
 #include "report/html_parts.h"
 #include "report/junctions.h"
 #include "report/mark.h"
@@ -46,17 +44,6 @@ std::string counted(std::size_t count, std::string_view things) {
 
 bool any(const LadderAnswer& ladder, bool (*test)(const RungAnswer&)) {
     return std::any_of(ladder.rungs.begin(), ladder.rungs.end(), test);
-}
-
-std::string row(std::string_view th, const LadderAnswer& ladder,
-                const std::function<std::string(const RungAnswer&)>& cell, std::string_view id = {}) {
-    std::string out = fmt::format("<tr>{}", th);
-    for (const auto& rung : ladder.rungs) {
-        const std::string name =
-            id.empty() ? "" : fmt::format(" id=\"{}-{}\"", id, id_of(ladder.part, rung.name));
-        out += fmt::format("<td{}>{}</td>", name, cell(rung));
-    }
-    return out + "</tr>\n";
 }
 
 std::string heads(const LadderAnswer& ladder) {
@@ -278,58 +265,18 @@ std::string dryness(const Context& c, const LadderAnswer& ladder) {
            rests_row(ladder) + "</tbody>\n";
 }
 
-// One figure of the build large, what it is made of below it.
-std::string build_cell(std::string_view figure, std::string_view words) {
-    return fmt::format("<span class=\"word\">{}</span><div class=\"reason condensed\">{}</div>",
-                       escape(figure), escape(words));
-}
-
-std::string wood_cell(const RungAnswer& rung) {
-    if (!rung.framed) return build_cell("", rung.framed_absent);
-    return build_cell(fmt::format("{:.1f} %", 100.0 * rung.framed->frame.factor.whole), framing_words(rung));
-}
-
-std::string carries_cell(const RungAnswer& rung) {
-    if (!rung.framed) return {};
-    const auto& s = rung.framed->structure;
-    using structure::Outcome;
-    const bool fails = s.count(Outcome::fails) > 0, asks = s.count(Outcome::needs_engineer) > 0;
-    return fmt::format("<span class=\"word{}\">{}</span><div class=\"reason condensed\">{}</div>",
-                       fails ? " accent" : "",
-                       fails  ? "fails"
-                       : asks ? "ask an engineer"
-                              : "passes",
-                       escape(structure_words(rung)));
-}
-
-std::string cost_cell(const Context& c, const RungAnswer& rung) {
-    if (!rung.priced) return build_cell("", rung.priced_absent);
-    const auto& cost = rung.priced->cost;
-    std::string words = cost_words(rung, c.answer.inch_pound_first);
-    if (const auto step = step_words(rung); !step.empty()) words += "; " + step;
-    return build_cell(money(cost.total, cost.currency), words);
-}
-
-// Members, their checks and the cost of each rung. Comes with the whole answer.
-std::string building(const Context& c, const LadderAnswer& ladder) {
-    if (!any(ladder, [](const RungAnswer& r) { return r.framed != nullptr; })) return {};
-    std::string out =
-        "<tbody>\n" + row("<th scope=\"row\"><b>How much of it is wood?</b>counted from the members "
-                          "placed in the walls of this house</th>",
-                          ladder, wood_cell);
-    out +=
-        row("<th scope=\"row\"><b>Do its members carry?</b>for the loads of the house file, first order; an "
-            "engineer and the official decide</th>",
-            ladder, carries_cell);
-    if (any(ladder, [](const RungAnswer& r) { return r.priced != nullptr; }))
-        out += row(
-            "<th scope=\"row\"><b>What do the walls cost?</b>material and labour to build them, and what the "
-            "step adds</th>",
-            ladder, [&](const RungAnswer& r) { return cost_cell(c, r); });
-    return out + "</tbody>\n";
-}
-
 }  // namespace
+
+std::string row(std::string_view th, const LadderAnswer& ladder,
+                const std::function<std::string(const RungAnswer&)>& cell, std::string_view id) {
+    std::string out = fmt::format("<tr>{}", th);
+    for (const auto& rung : ladder.rungs) {
+        const std::string name =
+            id.empty() ? "" : fmt::format(" id=\"{}-{}\"", id, id_of(ladder.part, rung.name));
+        out += fmt::format("<td{}>{}</td>", name, cell(rung));
+    }
+    return out + "</tr>\n";
+}
 
 std::vector<std::pair<std::string, std::string>> verdict_cells(const Context& c, const LadderAnswer& ladder,
                                                                const RungAnswer& rung) {
@@ -353,7 +300,7 @@ std::string ladder_table(const Context& c, const LadderAnswer& ladder) {
         out += fmt::format("<col style=\"width:{:.0f}px\">", width);
     out += "</colgroup>\n";
     return out + heads(ladder) + sections(c, ladder) + worths(c, ladder) + dryness(c, ladder) +
-           building(c, ladder) + "</table></section>\n";
+           building_rows(c, ladder) + "</table></section>\n";
 }
 
 }  // namespace warmside::report

@@ -169,7 +169,7 @@ std::string rung_details(const Context& c, const answer::LadderAnswer& ladder, c
             rung.runs, b.water_error, b.energy_error);
         out += "</div>";
     }
-    return out + "</div>" + list(all_notes(rung)) + "</details>\n";
+    return out + "</div>" + building_details(c, ladder, rung) + list(all_notes(rung)) + "</details>\n";
 }
 
 std::string weather(const Context& c) {
@@ -242,7 +242,8 @@ std::string notes_of(const Context& c) {
     std::string rungs;
     for (const auto& ladder : c.answer.ladders) {
         for (const auto& rung : ladder.rungs) {
-            if (rung.worth.clear_r > 0.0 || rung.verdict) rungs += rung_details(c, ladder, rung);
+            if (rung.worth.clear_r > 0.0 || rung.verdict || rung.framed)
+                rungs += rung_details(c, ladder, rung);
         }
     }
     std::string out;

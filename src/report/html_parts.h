@@ -1,6 +1,7 @@
 // Pieces of the page, shared by the report and the live page.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -27,6 +28,24 @@ struct Context {
 /// The cells of a rung that its verdict fills: id and inner HTML.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> verdict_cells(
     const Context& context, const answer::LadderAnswer& ladder, const answer::RungAnswer& rung);
+/// A row of a ladder's table: its first cell as it is, then one for each rung, with the id
+/// `<id>-<part>-<rung>`.
+[[nodiscard]] std::string row(std::string_view th, const answer::LadderAnswer& ladder,
+                              const std::function<std::string(const answer::RungAnswer&)>& cell,
+                              std::string_view id = {});
+/// Wood, structure and cost of a ladder of walls: the last rows of its table. Empty for other parts, and
+/// where nothing is framed.
+[[nodiscard]] std::string building_rows(const Context& context, const answer::LadderAnswer& ladder);
+/// Findings with their inputs, cost, framing elevations of a rung, for its fold.
+[[nodiscard]] std::string building_details(const Context& context, const answer::LadderAnswer& ladder,
+                                           const answer::RungAnswer& rung);
+/// A fold for each drawing of a framed rung; on the live page the drawing comes when the fold is opened.
+[[nodiscard]] std::string elevations_of(const Context& context, const answer::RungAnswer& rung,
+                                        std::string_view id);
+/// The cells of a rung that its price fills: id and inner HTML.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> price_cells(const Context& context,
+                                                                           const answer::LadderAnswer& ladder,
+                                                                           const answer::RungAnswer& rung);
 /// Temperatures of a wall rung's repeating cell and of its junction with the lowest f, solved anew; empty on
 /// the live page and for a rung without junctions. `id` is unique in the page.
 [[nodiscard]] std::string heat_pictures_of(const Context& context, const answer::RungAnswer& rung,

@@ -72,8 +72,8 @@ TEST_CASE("drawings in a page are well-formed and named") {
         CHECK_MESSAGE(made_up::xml_fault(drawing).empty(), made_up::xml_fault(drawing));
         CHECK(drawing.find("<title") != std::string::npos);
     }
-    CHECK(count ==
-          6 * 4 + 2 * 2);  // section, stair, carpet and cell of each wall; section and stair of each roof
+    // Section, stair, carpet, cell and framing elevation of each wall; section and stair of each roof.
+    CHECK(count == 6 * 5 + 2 * 2);
 }
 
 TEST_CASE("what a person wrote is shown as written, never as markup") {
@@ -136,4 +136,34 @@ TEST_CASE("an answer without figures or ladders still makes a page") {
     const auto blank = report::page(house, report::blank(house));
     CHECK(blank.find("nan") == std::string::npos);
     CHECK(blank.find("Clear-field") == std::string::npos);
+}
+
+TEST_CASE("each finding of structure has its outcome in words, its inputs and its source") {
+    const auto house = made_up::house(1);
+    const auto page = report::page(house, made_up::answer(house));
+    for (const char* outcome : {"passes", "fails", "needs an engineer", "not given", "reminder"})
+        CHECK_MESSAGE(page.find(std::string(">") + outcome + "</td><td>stud") != std::string::npos, outcome);
+    CHECK(page.find("<li>snow: 41.8 psf (2000 Pa)") !=
+          std::string::npos);  // 2000 / 47.880, NIST SP 811 (memory)
+    CHECK(page.find("a code</td>") != std::string::npos);
+    const auto caution = page.find("local code and a licensed professional decide.</p><table");
+    CHECK(caution != std::string::npos);
+}
+
+TEST_CASE("a figure of wood or cost is not said again in the words below it") {
+    const auto house = made_up::house(2);
+    auto answer = made_up::answer(house);
+    answer::Priced priced = made_up::priced();
+    priced.cost.material = 9000.0;
+    priced.cost.labour = 3345.0;
+    answer.ladders[0].rungs[0].priced = std::make_shared<const answer::Priced>(priced);
+    const auto page = report::page(house, answer);
+    for (const auto& [row, figure] : {std::pair{"wood", "20.0"}, std::pair{"cost", "$12,345"}}) {
+        const auto from = page.find(std::string("<td id=\"") + row + "-wall-w1\">");
+        REQUIRE(from != std::string::npos);
+        const auto text = page.substr(from, page.find("</td>", from) - from);
+        std::size_t times = 0;
+        for (auto at = text.find(figure); at != std::string::npos; at = text.find(figure, at + 1)) ++times;
+        CHECK_MESSAGE(times == 1, text);
+    }
 }

@@ -125,7 +125,8 @@ std::string Feed::column(const std::string& rung, int column,
     return event("column", data);
 }
 
-std::string Feed::finished(const answer::RungAnswer& rung) {
+template <class Fill>
+std::string Feed::take(const char* name, const answer::RungAnswer& rung, const Fill& fill) {
     Json data;
     data["generation"] = generation_;
     data["rung"] = rung.name;
@@ -134,12 +135,19 @@ std::string Feed::finished(const answer::RungAnswer& rung) {
         for (auto& known : ladder.rungs) {
             if (known.name != rung.name || known.assembly != rung.assembly) continue;
             known = rung;
-            for (auto& [id, html] :
-                 verdict_cells({.house = house_, .answer = known_, .live = true}, ladder, rung))
-                data["cells"][id] = html;
+            const Context context{.house = house_, .answer = known_, .live = true};
+            for (auto& [id, html] : fill(context, ladder, known)) data["cells"][id] = html;
         }
     }
-    return event("finished", data);
+    return event(name, data);
+}
+
+std::string Feed::priced(const answer::RungAnswer& rung) {
+    return take("priced", rung, price_cells);
+}
+
+std::string Feed::finished(const answer::RungAnswer& rung) {
+    return take("finished", rung, verdict_cells);
 }
 
 std::string Feed::finished(const answer::Answer& whole) const {

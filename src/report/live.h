@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "answer/answer.h"
@@ -29,11 +30,19 @@ public:
     [[nodiscard]] std::string steady(const answer::RungAnswer& rung);
     [[nodiscard]] std::string column(const std::string& rung, int column,
                                      std::span<const float> relative_humidity) const;
+    /// Cost cells of a rung, after the steady figures.
+    [[nodiscard]] std::string priced(const answer::RungAnswer& rung);
     [[nodiscard]] std::string finished(const answer::RungAnswer& rung);
     /// The whole answer: the page becomes the report.
     [[nodiscard]] std::string finished(const answer::Answer& answer) const;
+    /// The figures that have come.
+    [[nodiscard]] const answer::Answer& known() const { return known_; }
 
 private:
+    /// Takes what is known of a rung; an event with the cells that `fill` makes of it.
+    template <class Fill>
+    std::string take(const char* name, const answer::RungAnswer& rung, const Fill& fill);
+
     const assembly::House& house_;
     std::uint64_t generation_;
     int columns_;

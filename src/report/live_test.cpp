@@ -3,6 +3,8 @@
 #include <doctest/doctest.h>
 
 #include "drawing/svg.h"
+#include "report/elevations.h"
+#include "report/html.h"
 #include "report/json.h"
 #include "report/made_up.h"
 
@@ -72,6 +74,57 @@ TEST_CASE("a finished rung fills cells that the steady page has") {
     CHECK(data["cells"].size() == 3);
     for (const auto& [id, html] : data["cells"].items())
         CHECK_MESSAGE(page.find("id=\"" + id + "\"") != std::string::npos, id);
+}
+
+TEST_CASE("wood and structure come with the steady figures, cost after them in cells that the page has") {
+    const auto house = made_up::house(2);
+    auto answer = made_up::answer(house);
+    report::Feed feed(house, 5, 156);
+    std::string steady;
+    for (auto& ladder : answer.ladders) {
+        for (auto rung : ladder.rungs) {
+            rung.verdict.reset();
+            rung.carpet = {};
+            rung.priced.reset();
+            rung.step_cost.reset();
+            steady += feed.steady(rung);
+        }
+    }
+    const std::string html = read(steady).second["html"];
+    CHECK(html.find("How much of it is wood?") != std::string::npos);
+    CHECK(html.find("<td id=\"wood-wall-w1\"><span class=\"word\">20.0") != std::string::npos);
+    CHECK(html.find("<td id=\"carries-wall-w1\"><span class=\"word accent\">fails") != std::string::npos);
+    CHECK(html.find("<td id=\"cost-wall-w1\"><span class=\"quiet\">computing") != std::string::npos);
+    CHECK(html.find("$12,345") == std::string::npos);
+    const auto [name, data] = read(feed.priced(answer.ladders[0].rungs[1]));
+    CHECK(name == "priced");
+    CHECK(data["generation"] == 5);
+    CHECK(data["rung"] == "w2");
+    const std::string cost = data["cells"]["cost-wall-w2"];
+    CHECK(cost.find("$12,345") != std::string::npos);
+    CHECK(cost.find("$1,000 more than the rung below") != std::string::npos);
+    for (const auto& [id, inner] : data["cells"].items())
+        CHECK_MESSAGE(html.find("id=\"" + id + "\"") != std::string::npos, id);
+}
+
+TEST_CASE("a drawing is there for what the page's folds ask for, and for nothing else") {
+    const auto house = std::make_shared<const assembly::House>(made_up::house(2));
+    const auto answer = made_up::answer(*house);
+    report::Elevations drawings;
+    CHECK_FALSE(drawings.svg("w1", 0, "frame"));
+    drawings.set(house, answer);
+    const auto page = report::live_page(*house, &answer);
+    CHECK(page.find("data-picture=\"elevation?rung=w1&amp;panel=0&amp;shown=frame\"") != std::string::npos);
+    const auto drawing = drawings.svg("w1", 0, "frame");
+    REQUIRE(drawing);
+    CHECK(drawing->find("<svg") != std::string::npos);
+    CHECK(drawing->find("S1") != std::string::npos);
+    CHECK(page.find("S1 stud") == std::string::npos);
+    CHECK(report::page(*house, answer).find("S1 stud") != std::string::npos);
+    CHECK_FALSE(drawings.svg("w9", 0, "frame"));
+    CHECK_FALSE(drawings.svg("w1", 1, "frame"));
+    CHECK_FALSE(drawings.svg("w1", 0, "battens"));
+    CHECK_FALSE(drawings.svg("w1", 0, "roof"));
 }
 
 TEST_CASE("the whole answer makes the page the report") {

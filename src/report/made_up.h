@@ -177,6 +177,14 @@ inline answer::Framed framed() {
     stud.lumber = "spruce-pine-fir Stud";
     stud.length = units::Exact::millimetres(2300);
     panel.members = {stud};
+    framing::WallBox box;
+    box.name = "receptacle 1";
+    box.mark = "E1";
+    box.title = "made-up box";
+    box.volume = 0.0003;
+    box.by_rule = box.pierces_airtight = true;
+    box.origin = {.kind = Origin::Kind::assumed, .source = "made up", .evidence = Evidence::memory};
+    panel.boxes = {box};
     out.frame.panels = {panel};
     out.frame.factor = {.net_area = 20.0, .whole = 0.2, .field = 0.06, .by_panel = {{"south", 0.2}}};
     out.frame.notes = {{.code = Code::unsupported, .severity = Severity::note, .what = "made up"}};

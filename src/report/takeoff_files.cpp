@@ -1,14 +1,10 @@
 #include "report/takeoff_files.h"
 
 #include <fmt/format.h>
-#include <unistd.h>
 #include <xlsxwriter.h>
 
 #include <algorithm>
-#include <cstdio>
 #include <ctime>
-#include <filesystem>
-#include <fstream>
 #include <memory>
 
 #include "report/csv.h"
@@ -176,36 +172,8 @@ void write_notes(lxw_workbook* book, const Formats& formats, const Order& order)
     for (const std::string& note : order.notes) table.text(note).end_row();
 }
 
-/// A file name of our own in the system's folder for temporary files; gone with the object.
-class Temporary {
-public:
-    Temporary() {
-        path_ = (std::filesystem::temp_directory_path() / "warmside-XXXXXX").string();
-        const int file = mkstemp(path_.data());
-        made_ = file >= 0;
-        if (made_) close(file);
-    }
-    Temporary(const Temporary&) = delete;
-    Temporary& operator=(const Temporary&) = delete;
-    ~Temporary() {
-        if (made_) std::remove(path_.c_str());
-    }
-    [[nodiscard]] bool made() const { return made_; }
-    [[nodiscard]] const std::string& path() const { return path_; }
-    [[nodiscard]] std::string bytes() const {
-        std::ifstream in(path_, std::ios::binary);
-        return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-    }
-
-private:
-    std::string path_;
-    bool made_ = false;
-};
-
-Result<std::string> write_book(const Order& order, const std::string& title) {
-    const Temporary file;
-    if (!file.made()) return fail(Code::input_output, "no temporary file can be made for the workbook");
-    std::unique_ptr<lxw_workbook, Close> book(workbook_new(file.path().c_str()));
+Result<void> write_book(const Order& order, const std::string& title, const std::string& path) {
+    std::unique_ptr<lxw_workbook, Close> book(workbook_new(path.c_str()));
     if (!book) return fail(Code::input_output, "the workbook cannot be made");
     std::string name = title;
     lxw_doc_properties properties{};
@@ -221,7 +189,7 @@ Result<std::string> write_book(const Order& order, const std::string& title) {
     if (const lxw_error error = workbook_close(book.release()); error != LXW_NO_ERROR)
         return fail(Code::input_output,
                     fmt::format("the workbook cannot be written: {}", lxw_strerror(error)));
-    return file.bytes();
+    return {};
 }
 
 }  // namespace
@@ -281,9 +249,9 @@ std::string sheets_csv(const Order& order) {
     return csv.take();
 }
 
-Result<std::string> takeoff_xlsx(const Order& order, const std::string& title) {
+Result<void> takeoff_xlsx(const Order& order, const std::string& title, const std::string& path) {
     try {
-        return write_book(order, title);
+        return write_book(order, title, path);
     } catch (const std::exception& error) {
         return fail(Code::input_output, fmt::format("the workbook cannot be written: {}", error.what()));
     }

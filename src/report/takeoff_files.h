@@ -22,9 +22,16 @@ namespace warmside::report {
 /// in 64ths, else mm), "Pieces", "Sheet plan" and "Notes". The bytes depend on the order alone: the date
 /// inside is fixed.
 ///
+/// The library writes to a path only, so this is the one place outside of app that a file is opened in: at a
+/// path that app has made for it and moves to its place when all is well (write_file_with, app/files.h). On a
+/// Problem what lies at `path` is worth nothing. The library keeps its parts in unnamed temporary files
+/// meanwhile.
+///
 /// title    of the document, "Heron Ridge house, w2"
-/// Problem  input_output (no memory, no temporary file)
+/// path     of a file that may be overwritten
+/// Problem  input_output (no memory, no room, no such folder)
 /// Source   Office Open XML by libxlsxwriter
-[[nodiscard]] Result<std::string> takeoff_xlsx(const takeoff::Order& order, const std::string& title);
+[[nodiscard]] Result<void> takeoff_xlsx(const takeoff::Order& order, const std::string& title,
+                                        const std::string& path);
 
 }  // namespace warmside::report

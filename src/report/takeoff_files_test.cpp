@@ -1,12 +1,19 @@
 #include "report/takeoff_files.h"
 
 #include <doctest/doctest.h>
+#include <unistd.h>
 #include <zlib.h>
 
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <map>
 #include <string>
+
+#include "report/frame_files.h"
 
 namespace {
 
@@ -82,6 +89,20 @@ std::map<std::string, std::string> unzip(const std::string& bytes) {
     return out;
 }
 
+/// The bytes of a workbook that was written to a file of its own.
+std::string workbook() {
+    std::string path = (std::filesystem::temp_directory_path() / "warmside-test-XXXXXX").string();
+    const int file = mkstemp(path.data());
+    REQUIRE(file >= 0);
+    close(file);
+    const auto done = report::takeoff_xlsx(made_up(), "a house, w2", path);
+    std::ifstream in(path, std::ios::binary);
+    std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+    std::filesystem::remove(path);
+    REQUIRE(done);
+    return bytes;
+}
+
 }  // namespace
 
 TEST_CASE("an order as CSV: a header, CR LF, quotes doubled (RFC 4180)") {
@@ -102,10 +123,29 @@ TEST_CASE("cutting and sheet plans as CSV name every piece") {
     CHECK(sheets.find("osb 7/16 in,1,0.0000000,0.0000000,0.6000000,0.9000000,no,\r\n") != std::string::npos);
 }
 
+TEST_CASE(
+    "boxes as CSV: place and size in the panel, what holds them, whether they pierce the airtight layer") {
+    framing::Panel panel{.name = "south"};
+    panel.members.push_back({.mark = "S4"});
+    panel.boxes.push_back({.name = "receptacle 1",
+                           .kind = assembly::BoxKind::wall_switch,
+                           .title = "a box",
+                           .box = {{units::Exact::millimetres(100), units::Exact::millimetres(300), {}},
+                                   {units::Exact::millimetres(150), units::Exact::millimetres(380),
+                                    units::Exact::millimetres(89)}},
+                           .pierces_airtight = true,
+                           .mark = "E1"});
+    CHECK(
+        report::boxes_csv({.panels = {panel}}) ==
+        "panel,mark,name,kind,body,u_m,v_m,w_m,along_u_m,along_v_m,along_w_m,held_by,own_block,inner_cavity,"
+        "pierces_airtight\r\n"
+        "south,E1,receptacle 1,switch,a "
+        "box,0.100000,0.300000,0.000000,0.050000,0.080000,0.089000,S4,no,no,yes\r\n");
+}
+
 TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give equal bytes") {
-    const auto book = report::takeoff_xlsx(made_up(), "a house, w2");
-    REQUIRE(book);
-    auto files = unzip(*book);
+    const std::string book = workbook();
+    auto files = unzip(book);
     CHECK(files.at("xl/workbook.xml").find("name=\"Cutting plan\"") != std::string::npos);
     CHECK(files.at("xl/workbook.xml").find("name=\"Sheet plan\"") != std::string::npos);
     const std::string& texts = files.at("xl/sharedStrings.xml");
@@ -119,5 +159,11 @@ TEST_CASE("the workbook reads back: sheets, texts and numbers; equal orders give
     CHECK(files.at("xl/worksheets/sheet2.xml").find("<row r=\"3\"") != std::string::npos);
     CHECK(files.at("xl/worksheets/sheet2.xml").find("<row r=\"4\"") == std::string::npos);
     CHECK(files.at("docProps/core.xml").find("2000-01-01T00:00:00Z") != std::string::npos);
-    CHECK(report::takeoff_xlsx(made_up(), "a house, w2").value() == *book);
+    CHECK(workbook() == book);
+}
+
+TEST_CASE("a workbook that cannot be written is a problem") {
+    const auto done = report::takeoff_xlsx(made_up(), "a house, w2", "no such folder/book.xlsx");
+    REQUIRE_FALSE(done);
+    CHECK(done.error().code == Code::input_output);
 }

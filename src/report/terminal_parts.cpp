@@ -42,8 +42,9 @@ std::string Table::text(std::size_t indent, std::size_t heads, const Style& styl
     const std::size_t before =
         std::accumulate(widths.begin(), widths.empty() ? widths.end() : widths.end() - 1, indent,
                         [](std::size_t sum, std::size_t w) { return sum + w + 2; });
+    constexpr std::size_t least = 10;  // a narrower column reads worse than a line that is too long
     const auto screen = static_cast<std::size_t>(width_of(style));
-    const std::size_t room = screen > before + 16 ? screen - before : 16;
+    const std::size_t room = screen > before + least ? screen - before : least;
     for (std::size_t r = 0; r < rows_.size(); ++r) {
         const auto& row = rows_[r];
         std::string line(indent, ' ');

@@ -67,6 +67,10 @@ Pair volume(double cubic_metres, bool first) {
                    fmt::format("{:.0f} m³", cubic_metres), first);
 }
 
+Pair weight(double kilograms, bool first) {
+    return ordered(grouped(kilograms / one("1 lb", units::mass)) + " lb", grouped(kilograms) + " kg", first);
+}
+
 std::string both(const Pair& pair) {
     return fmt::format("{} ({})", pair.first, pair.second);
 }
@@ -91,6 +95,26 @@ std::string quantity(double value, std::string_view unit, bool first) {
                             si, first));
     }
     return si;
+}
+
+std::string load(double value, std::string_view unit, bool first) {
+    if (!std::isfinite(value)) return "unknown";
+    const std::string si = fmt::format("{} {}", number(value), unit);
+    const auto as = [&](const units::Dimension& dimension, std::string_view other) {
+        const double in_other = value / one(fmt::format("1 {}", other), dimension);
+        return both(ordered(fmt::format("{:.3g} {}", in_other, other), si, first));
+    };
+    // Loads are read in psf, strengths of wood, above any of them, in psi.
+    constexpr double heaviest = 50e3;  // Pa
+    if (unit == "Pa" && value >= heaviest) {
+        const double psi = value / one("1 psi", units::pressure);
+        return both(ordered(grouped(psi) + " psi", fmt::format("{:.4g} MPa", value / 1e6), first));
+    }
+    if (unit == "Pa") return as(units::pressure, "psf");
+    if (unit == "N") return as(units::force, "lbf");
+    if (unit == "N/m") return as(units::line_load, "lbf/ft");
+    if (unit == "m/s") return as(units::speed, "mph");
+    return quantity(value, unit, first);
 }
 
 std::string heading(assembly::Part part) {

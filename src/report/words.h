@@ -22,12 +22,16 @@ struct Pair {
 [[nodiscard]] Pair degree_days(double kelvin_days, bool inch_pound_first);
 [[nodiscard]] Pair area(double square_metres, bool inch_pound_first);
 [[nodiscard]] Pair volume(double cubic_metres, bool inch_pound_first);
+[[nodiscard]] Pair weight(double kilograms, bool inch_pound_first);
 /// "first (second)".
 [[nodiscard]] std::string both(const Pair& pair);
 
 /// An SI value with its SI unit as both systems, where the unit is one that builders read another way; else
 /// SI alone.
 [[nodiscard]] std::string quantity(double value, std::string_view si_unit, bool inch_pound_first);
+
+/// The same with loads, forces and strengths: "60.0 psf (2873 Pa)", "115 mph (51.41 m/s)".
+[[nodiscard]] std::string load(double value, std::string_view si_unit, bool inch_pound_first);
 
 /// Four significant figures, no exponent where it can be avoided.
 [[nodiscard]] std::string number(double value);

@@ -14,6 +14,7 @@ constexpr double slack = 1e-6;
 
 struct LengthRow {
     double wind = 0.0;
+    bool below = false;  ///< for less than that speed, not for it
     int floors = 0;
     std::vector<double> sheathed, panels;
 };
@@ -23,7 +24,9 @@ struct Tables {
     std::vector<LengthRow> rows;
     std::vector<double> exposure_c, exposure_d, rise, storey, storey_factor, lines;
     std::array<std::vector<double>, 3> rise_factor;
-    double no_gypsum = 1.0;
+    double no_gypsum = 1.0, no_blocking = 1.0;
+    double from_end = 0.0, gap = 0.0;
+    std::vector<BracingMethod> methods;
     std::vector<double> wall, opening;
     std::vector<std::vector<double>> least;
     std::vector<SheathingRow> sheathing;
@@ -51,8 +54,9 @@ Tables read(DataFile& file) {
     t.spacing = list(lengths, "spacing", foot);
     t.origin = file.origin(lengths);
     for (auto& row : file.rows("row")) {
-        t.rows.push_back({value(row, "wind", units::speed), static_cast<int>(number(row, "floors")),
-                          list(row, "sheathed", foot), list(row, "panels", foot)});
+        t.rows.push_back({value(row, "wind", units::speed), row.flag("below").value_or(false),
+                          static_cast<int>(number(row, "floors")), list(row, "sheathed", foot),
+                          list(row, "panels", foot)});
     }
     auto f = file.open("factors");
     t.exposure_c = list(f, "exposure_c");
@@ -63,6 +67,7 @@ Tables read(DataFile& file) {
     t.storey_factor = list(f, "storey_factor");
     t.lines = list(f, "lines");
     t.no_gypsum = number(f, "no_gypsum");
+    t.no_blocking = number(f, "no_blocking");
     auto p = file.open("panel_lengths");
     const double inch = unit_of(p, units::length);
     t.wall = list(p, "wall", inch);
@@ -70,14 +75,17 @@ Tables read(DataFile& file) {
     t.least = matrix(p, "length", inch);
     if (t.least.size() != t.opening.size()) p.complain("length", Code::incomplete, "a row for each opening");
     for (auto& row : file.rows("sheathing")) {
-        t.sheathing.push_back({value(row, "thickness", units::length),
-                               value(row, "spacing", units::length),
-                               list(row, "speeds", units::speed),
-                               row.text("nail").value_or(""),
-                               {}});
-        t.sheathing.back().origin = {Origin::Kind::standard, row.place(), row.text("source").value_or(""),
-                                     Evidence::seen};
-        t.sheathing.back().origin.where.file = t.origin.where.file;
+        t.sheathing.push_back({value(row, "thickness", units::length), value(row, "spacing", units::length),
+                               list(row, "speeds", units::speed), row.text("nail").value_or(""),
+                               file.origin(row)});
+    }
+    auto places = file.open("places");
+    t.from_end = value(places, "from_end", units::length);
+    t.gap = value(places, "gap", units::length);
+    for (auto& row : file.rows("method")) {
+        t.methods.push_back({row.required(row.text("name"), "name").value_or(""),
+                             row.required(row.text("what"), "what").value_or(""),
+                             value(row, "spacing", units::length)});
     }
     return t;
 }
@@ -91,7 +99,8 @@ std::optional<double> table_length(const BracedLine& line) {
     const Tables& t = tables();
     if (!(line.spacing > 0)) return std::nullopt;
     for (const LengthRow& row : t.rows) {
-        if (row.floors != line.floors || line.wind > row.wind + slack) continue;
+        if (row.floors != line.floors) continue;
+        if (row.below ? line.wind > row.wind - slack : line.wind > row.wind + slack) continue;
         const auto& lengths = line.continuous ? row.sheathed : row.panels;
         // Lines closer than the first column need as much as it says.
         return between(t.spacing, lengths, std::max(line.spacing, t.spacing.front()));
@@ -103,6 +112,14 @@ std::optional<double> table_length(const BracedLine& line) {
 
 const Origin& bracing_origin() {
     return tables().origin;
+}
+
+std::vector<BracingMethod> other_methods(double spacing) {
+    std::vector<BracingMethod> out;
+    for (const BracingMethod& each : tables().methods) {
+        if (spacing <= each.spacing + slack) out.push_back(each);
+    }
+    return out;
 }
 
 std::optional<double> braced_length(const BracedLine& line) {
@@ -122,7 +139,8 @@ std::optional<double> braced_length(const BracedLine& line) {
                                                            : t.exposure_d[i];
     const std::size_t count =
         std::clamp<std::size_t>(static_cast<std::size_t>(std::max(line.lines, 2)) - 2, 0, t.lines.size() - 1);
-    return *base * *rise * *storey * exposure * t.lines[count] * (line.gypsum ? 1.0 : t.no_gypsum);
+    return *base * *rise * *storey * exposure * t.lines[count] * (line.gypsum ? 1.0 : t.no_gypsum) *
+           (line.blocked ? 1.0 : t.no_blocking);
 }
 
 std::optional<double> least_panel(double opening, double wall) {
@@ -145,6 +163,24 @@ std::optional<double> offered_length(const std::vector<Stretch>& stretches, doub
         if (least && each.length + slack >= *least) sum += each.length;
     }
     return sum;
+}
+
+bool well_placed(const std::vector<Stretch>& stretches, const std::vector<double>& gaps, double wall) {
+    const Tables& t = tables();
+    double clear = 0.0;  // since the last stretch that counts, or the wall's end
+    bool any = false;
+    for (std::size_t i = 0; i < stretches.size(); ++i) {
+        const auto least = least_panel(stretches[i].opening, wall);
+        if (least && stretches[i].length + slack >= *least) {
+            if (clear > (any ? t.gap : t.from_end) + slack) return false;
+            any = true;
+            clear = 0.0;
+        } else {
+            clear += stretches[i].length;
+        }
+        if (i < gaps.size()) clear += gaps[i];
+    }
+    return any && clear <= t.from_end + slack;
 }
 
 std::optional<SheathingRow> sheathing_row(double thickness, double spacing) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "structure/wind.h"
@@ -20,11 +21,13 @@ struct BracedLine {
     int lines = 2;           ///< parallel lines
     bool continuous = true;  ///< the whole side is sheathed, CS-WSP; else separate panels, WSP
     bool gypsum = true;      ///< 1/2 in gypsum counts on the side opposite the panels
+    bool blocked = true;     ///< horizontal joints of the panels stand on wood
 };
 
 /// Length of full-height panels that the line needs under wind, m.
 ///
-///   table length (line spacing, speed, floors above) x exposure x rise x storey height x lines x gypsum
+///   table length (line spacing, speed, floors above) x exposure x rise x storey height x lines x gypsum x
+///   blocking
 ///
 /// Nothing outside the tables: 140 mph and more, lines more than 60 ft apart, rise above 20 ft (15 ft under
 /// two floors), a storey above 12 ft, more than two floors carried.
@@ -41,6 +44,19 @@ struct Stretch {
 [[nodiscard]] std::optional<double> offered_length(const std::vector<Stretch>& stretches, double wall);
 /// The least panel, m, beside an opening of a clear height in a wall of a height.
 [[nodiscard]] std::optional<double> least_panel(double opening, double wall);
+
+/// False where the first stretch that counts begins, or the last one ends, more than 10 ft from its end of
+/// the wall, or two of them stand more than 20 ft apart. `stretches` in order, `gaps[i]` between i and i + 1.
+[[nodiscard]] bool well_placed(const std::vector<Stretch>& stretches, const std::vector<double>& gaps,
+                               double wall);
+
+/// A bracing method that is not held here, for a reminder.
+struct BracingMethod {
+    std::string name, what;  ///< "LIB", "let-in 1x4 or strap"
+    double spacing = 0.0;    ///< m, of studs, at most
+};
+/// Those that studs at a spacing (m) may have.
+[[nodiscard]] std::vector<BracingMethod> other_methods(double spacing);
 
 struct SheathingRow {
     double thickness = 0.0, spacing = 0.0;  ///< m; the row holds up to this stud spacing

@@ -35,9 +35,23 @@ int weight(Outcome outcome) {
 
 /// "header living room" and "header kitchen" are of one kind.
 std::size_t kind_of(const Finding& finding) {
-    static constexpr std::array<std::string_view, 16> kinds{
-        "stud",  "header", "jacks",      "kings", "sheathing",     "bracing", "joist",         "bearing beam",
-        "truss", "rafter", "hip rafter", "ridge", "ceiling joist", "screws",  "inner furring", ""};
+    static constexpr std::array<std::string_view, 17> kinds{"stud",
+                                                            "header",
+                                                            "jacks",
+                                                            "full-height studs",
+                                                            "kings",
+                                                            "sheathing",
+                                                            "bracing",
+                                                            "joist",
+                                                            "bearing beam",
+                                                            "truss",
+                                                            "rafter",
+                                                            "hip rafter",
+                                                            "ridge",
+                                                            "ceiling joist",
+                                                            "screws",
+                                                            "inner furring",
+                                                            ""};
     for (std::size_t i = 0; i < kinds.size(); ++i) {
         if (finding.subject.starts_with(kinds[i])) return i;
     }
@@ -69,6 +83,14 @@ std::vector<std::string> cautions(const assembly::House& house) {
         "Not covered: anchorage to the foundation, uplift and hold-downs, the lateral system as a whole, "
         "seismic "
         "loads, connections between members, drifting and unbalanced snow, foundations, fire.",
+        "Braced lines also ask for blocks behind horizontal joints of the panels (else twice the length), 24 "
+        "in "
+        "returns or hold-downs at corners, the first panel within 10 ft of each end and gaps of at most 20 "
+        "ft "
+        "(IRC R602.10); raised heels of more than 15 1/4 in need blocking panels of their own.",
+        "Posts beside an opening upstairs press on what stands below them; a header under them is not "
+        "checked "
+        "for that.",
         "Snow is the ground snow, taken as the roof's as the code's span tables do; loads are the house "
         "file's, "
         "none is guessed for a place.",
@@ -76,6 +98,11 @@ std::vector<std::string> cautions(const assembly::House& house) {
         "bored up "
         "to 60 % of the depth with 5/8 in left at the edge, above 40 % the stud is doubled, notched up to 25 "
         "%."};
+    if (house.details.top_plates.value == 1)
+        out.push_back(
+            "A single top plate wants joists, rafters and trusses within 1 in of a stud and plates of steel "
+            "over "
+            "its joints (IRC R602.3.2, from memory).");
     if (!house.loads.seismic)
         out.push_back("No seismic design category is given: bracing is read for wind alone.");
     else if (house.loads.seismic->value > "B")
@@ -119,9 +146,9 @@ Result<Structure> check(const assembly::House& house, const assembly::Assembly& 
             case Kind::roof: check_spans(site, panel, findings); break;
         }
     }
-    check_bracing(site, findings);
+    check_bracing(site, frame, findings);
     check_cladding(site, wall, findings);
-    check_inner_furring(wall, findings);
+    check_inner_furring(site, wall, findings);
     Structure out{merged(std::move(findings)), cautions(house)};
     std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
         if (kind_of(a) != kind_of(b)) return kind_of(a) < kind_of(b);

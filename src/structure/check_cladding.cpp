@@ -72,11 +72,14 @@ void foam(Finding f, const Hung& hung, const FurringFastener& fastener, double c
         units::inches(furring), units::inches(fastener.penetration));
     if (f.outcome == Outcome::fails) f.change = "closer or heavier fasteners, or a design";
     f.inputs.push_back({"largest thickness", *limit, "m", foam_origin()});
+    f.inputs.push_back(
+        {"foam taken to reach", *units::parse("15 psi", units::pressure), "Pa", strong_foam_origin()});
+    f.inputs.push_back({"penetration", fastener.penetration, "m", fastener.penetration_origin});
     out.push_back(std::move(f));
 }
 
 /// What no table covers: load per screw beside what it yields at, decided by others.
-void designed(Finding f, const Hung& hung, const FurringFastener& fastener, double load,
+void designed(Finding f, const Hung& hung, const FurringFastener& fastener, double load, bool graded,
               std::vector<Finding>& out) {
     const double capacity = furring_capacity(fastener, hung.thickness);
     const auto& caution = cladding_caution();
@@ -92,8 +95,17 @@ void designed(Finding f, const Hung& hung, const FurringFastener& fastener, doub
         "that gap is {:.1f} N ({:.1f} lb). A tested table of the board's maker or an engineer decides.",
         load, pounds(load), units::inches(hung.thickness), hung.names, fastener.name, capacity,
         pounds(capacity));
-    if (load > caution.load || hung.thickness > caution.thickness)
-        f.words += " Above 10 lb a screw or 4 in: sag over the years is not covered by yield.";
+    if (!graded)
+        f.words +=
+            " The studs have no recognised grade: the figure is that of wood of specific gravity 0.42.";
+    if (load > caution.load || hung.thickness > caution.thickness) {
+        f.words +=
+            " Above 10 lb a screw or 4 in: sag over the years is not covered by yield, and the rule was "
+            "fitted "
+            "to 4 in.";
+        f.inputs.push_back({"caution above, a screw", caution.load, "N", caution.origin});
+    }
+    f.inputs.push_back({"penetration", fastener.penetration, "m", fastener.penetration_origin});
     f.inputs.push_back({"yield capacity rule", capacity, "N", furring_rule_origin()});
     out.push_back(std::move(f));
 }
@@ -124,33 +136,48 @@ void check_cladding(const Site& site, const assembly::Assembly& wall, std::vecto
                 {"insulation hung with it", insulation, "Pa", wall.origin},
                 {"screws per area", hung->fasteners->per_area, "1/m2", hung->fasteners->origin},
                 {"screw counted as", fastener->diameter, "m", fastener->origin}};
-    if (hung->foam) {
+    const bool graded = ungraded(site.house(), *core).empty();
+    if (hung->foam && !graded) {
+        f.rule = "furring over foam of 15 psi by table";
+        f.citation = "IRC 2021 Table R703.15.2";
+        f.words = "The table is for graded 2x studs: an engineer decides.";
+        f.inputs.clear();
+        out.push_back(std::move(f));
+    } else if (hung->foam) {
         const double spacing = 1 / (hung->fasteners->per_area * hung->furring->spacing.metres());
         foam(std::move(f), *hung, *fastener, cladding, spacing, out);
     } else {
-        designed(std::move(f), *hung, *fastener, load, out);
+        designed(std::move(f), *hung, *fastener, load, graded, out);
     }
 }
 
-void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& out) {
+void check_inner_furring(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out) {
     const auto core = core_of(wall);
     if (!core) return;
-    const assembly::Layer* strip = nullptr;
-    double weight = 0.0;
+    const assembly::Framing* strip = nullptr;
     for (std::size_t i = 0; i < core->layer; ++i) {
         const auto& layer = wall.layers[i];
-        if (layer.framing && layer.framing->run == assembly::Run::horizontal) strip = &layer;
+        if (layer.framing && layer.framing->run == assembly::Run::horizontal) strip = &*layer.framing;
     }
     if (!strip) return;
-    weight = weight_of(wall) - weight_of(wall, core->layer);
+    const auto& practice = site.house().practice;
+    const auto stud = lumber_of(practice.species.value, practice.stud_grade.value, core->size);
+    if (!stud || !ungraded(site.house(), *core).empty()) {
+        out.push_back(unnumbered(Outcome::needs_engineer, inside, "all walls",
+                                 "lining, insulation and boxes on one nail at each crossing", "NDS 2018 12.2",
+                                 "The studs have no recognised grade, so their nails have no value here: an "
+                                 "engineer decides."));
+        return;
+    }
+    const double weight = weight_of(wall) - weight_of(wall, core->layer);
     const auto& inner = inner_furring();
     // One nail at each crossing of a strip with a stud.
-    const double area = strip->framing->spacing.metres() * core->framing->spacing.metres();
+    const double area = strip->spacing.metres() * core->framing->spacing.metres();
     const double load = weight * area + inner.box;
     const double lateral_value = durations().dead * lateral({.diameter = inner.diameter,
                                                              .yield = inner.yield,
-                                                             .gravity = inner.gravity,
-                                                             .side = strip->framing->depth.metres(),
+                                                             .gravity = stud->gravity,
+                                                             .side = strip->depth.metres(),
                                                              .main = inner.penetration,
                                                              .gap = 0.0});
     Finding f;
@@ -158,11 +185,15 @@ void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& o
     f.where = "all walls";
     f.rule = "weight of lining, insulation and a box on one nail at each crossing";
     f.citation = "NDS 2018 Table 12.3.1A (lateral)";
-    f.inputs = {computed("weight inside of the studs", weight, "Pa"),
-                computed("area of a crossing", area, "m2"),
-                {"a box on the crossing", inner.box, "N", inner.origin},
-                {"nail, plain", inner.diameter, "m", inner.origin},
-                {"penetration", inner.penetration, "m", inner.origin}};
+    const std::vector<Input> nail{
+        computed("area of a crossing", area, "m2"),
+        {"nail, plain", inner.diameter, "m", inner.origin},
+        {"penetration", inner.penetration, "m", inner.origin},
+        {"specific gravity of the studs", stud->gravity, "-", stud->gravity_origin}};
+    f.inputs = nail;
+    f.inputs.push_back({"weight inside of the studs", weight, "Pa", wall.origin});
+    f.inputs.push_back({"a box on the crossing", inner.box, "N", inner.origin});
+    f.inputs.push_back({"load duration CD", durations().dead, "-", durations().origin});
     judge(f, load, lateral_value, "N");
     f.words = fmt::format(
         "{:.0f} N ({:.1f} lb) on a plain 0.131 in nail that goes 1 1/2 in into the stud, at most "
@@ -172,9 +203,11 @@ void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& o
     out.push_back(f);
 
     const double pull = inner.pull * area;
-    const double held = durations().live * withdrawal(inner.gravity, inner.diameter) * inner.penetration;
+    const double held = durations().live * withdrawal(stud->gravity, inner.diameter) * inner.penetration;
     f.rule = "pull of 5 psf on the lining, one nail at each crossing";
     f.citation = "NDS 2018 12.2 (withdrawal); the 5 psf of IBC 1607 from memory";
+    f.inputs = nail;
+    f.inputs.push_back({"pull on the lining", inner.pull, "Pa", inner.pull_origin});
     judge(f, pull, held, "N");
     f.words = fmt::format(
         "{:.0f} N ({:.1f} lb) out of the stud, at most {:.0f} N ({:.1f} lb). Cabinets and "

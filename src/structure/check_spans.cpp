@@ -1,6 +1,7 @@
 // Joists, ceiling joists, rafters; trusses by their maker.
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <fmt/format.h>
 
 #include "structure/site.h"
@@ -19,9 +20,28 @@ struct Group {
     framing::Section section;
     double longest = 0.0;  ///< m
     int along = 0;
-    std::string first, last;  ///< marks
-    int count = 0;
+    std::vector<std::string> marks;  ///< in the order of the panel
+    [[nodiscard]] std::size_t count() const { return marks.size(); }
 };
+
+/// The number in a mark, which is letters and a number.
+int number_in(const std::string& mark) {
+    const auto digit = mark.find_first_of("0123456789");
+    return digit == std::string::npos ? 0 : std::atoi(mark.c_str() + digit);
+}
+
+/// "T1, T18" or "RF1 to RF12, RF20": a stretch without gaps by its ends.
+std::string listed(const std::vector<std::string>& marks) {
+    std::string out;
+    for (std::size_t i = 0; i < marks.size();) {
+        std::size_t last = i;
+        while (last + 1 < marks.size() && number_in(marks[last + 1]) == number_in(marks[last]) + 1) ++last;
+        out += (out.empty() ? "" : ", ") + marks[i];
+        if (last > i) out += (last == i + 1 ? ", " : " to ") + marks[last];
+        i = last + 1;
+    }
+    return out;
+}
 
 std::vector<Group> groups_of(const framing::Panel& panel) {
     std::vector<Group> out;
@@ -30,12 +50,11 @@ std::vector<Group> groups_of(const framing::Panel& panel) {
             return each.role == member.role && each.section.name == member.section.name;
         });
         if (found == out.end()) {
-            out.push_back({member.role, member.section, 0.0, member.along, member.mark, member.mark, 0});
+            out.push_back({.role = member.role, .section = member.section, .along = member.along, .marks = {}});
             found = out.end() - 1;
         }
         found->longest = std::max(found->longest, member.length.metres());
-        found->last = member.mark;
-        ++found->count;
+        found->marks.push_back(member.mark);
     }
     return out;
 }
@@ -44,8 +63,7 @@ Finding start(const framing::Panel& panel, const Group& group, const char* subje
               const char* citation) {
     Finding f;
     f.subject = subject;
-    f.where = group.count == 1 ? fmt::format("{}: {}", panel.name, group.first)
-                               : fmt::format("{}: {} to {}", panel.name, group.first, group.last);
+    f.where = fmt::format("{}: {}", panel.name, listed(group.marks));
     f.rule = rule;
     f.citation = citation;
     return f;
@@ -174,7 +192,7 @@ void trusses(const Site& site, const framing::Panel& panel, const Group& group, 
     const auto& loads = site.house().loads;
     Finding f = start(panel, group, "truss", "truss by its maker", "IRC 2021 R802.10");
     f.words = fmt::format("{} trusses, {} long: the truss maker designs them for the house's loads.",
-                          group.count, units::feet_inches(group.longest));
+                          group.count(), units::feet_inches(group.longest));
     f.inputs = {input("roof dead load", loads.roof_dead, "Pa")};
     if (loads.ground_snow) f.inputs.push_back(site.snow());
     if (loads.wind_speed) f.inputs.push_back(site.wind());
@@ -193,10 +211,13 @@ double spacing_in(const framing::Panel& panel, const Site& site) {
 
 void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out) {
     const auto& house = site.house();
-    const assembly::Roof* roof = house.roofs.empty() ? nullptr : &house.roofs.front();
+    // "roof main south" is of the roof "main", not of one called "in".
+    const assembly::Roof* roof = nullptr;
     for (const auto& each : house.roofs) {
-        if (panel.name.find(each.name) != std::string::npos) roof = &each;
+        const bool named = panel.name.find(each.name) != std::string::npos;
+        if (named && (!roof || each.name.size() > roof->name.size())) roof = &each;
     }
+    if (!roof && !house.roofs.empty()) roof = &house.roofs.front();
     const auto leave = [&](Outcome outcome, const char* subject, const char* rule, const char* citation,
                            const char* words) {
         out.push_back(unnumbered(outcome, subject, panel.name, rule, citation, words));
@@ -210,8 +231,9 @@ void check_spans(const Site& site, const framing::Panel& panel, std::vector<Find
                 if (roof) rafters(site, panel, *roof, group, out);
                 break;
             case Role::hip:
-                leave(Outcome::needs_engineer, "hip rafter", "hip and valley rafters", "IRC 2021 R802.4.3",
-                      "Hips and valleys are not sized here.");
+            case Role::valley:
+                leave(Outcome::needs_engineer, group.role == Role::hip ? "hip rafter" : "valley rafter",
+                      "hip and valley rafters", "IRC 2021 R802.4.3", "Hips and valleys are not sized here.");
                 break;
             case Role::bearing_beam:
                 leave(Outcome::needs_engineer, "bearing beam", "beam or bearing wall",

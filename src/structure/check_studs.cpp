@@ -3,8 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "structure/column.h"
-#include "structure/site.h"
+#include "structure/posts.h"
 #include "structure/wind.h"
 
 namespace warmside::structure {
@@ -13,48 +12,6 @@ namespace {
 
 constexpr const char* subject = "stud";
 constexpr const char* beam_column = "NDS 2018 3.7, 3.9.2; ASCE 7-16 2.4.1";
-
-/// One allowable-stress combination: shares of the loads, and the duration of the shortest.
-struct Combination {
-    const char* name;
-    double live, roof, wind;
-    double duration;
-    bool construction;  ///< the roof's part is its live load, not snow
-};
-
-std::vector<Combination> combinations() {
-    const Durations& d = durations();
-    return {{"D", 0, 0, 0, d.dead, false},
-            {"D + L", 1, 0, 0, d.live, false},
-            {"D + S", 0, 1, 0, d.snow, false},
-            {"D + Lr", 0, 1, 0, d.construction, true},
-            {"D + 0.75 L + 0.75 S", 0.75, 0.75, 0, d.snow, false},
-            {"D + 0.75 L + 0.75 Lr", 0.75, 0.75, 0, d.construction, true},
-            {"D + 0.6 W", 0, 0, 1, d.wind, false},
-            {"D + 0.75 L + 0.75 S + 0.75 (0.6 W)", 0.75, 0.75, 0.75, d.wind, false},
-            {"D + 0.75 L + 0.75 Lr + 0.75 (0.6 W)", 0.75, 0.75, 0.75, d.wind, true}};
-}
-
-struct Worst {
-    double ratio = -1.0;
-    std::string name, problem;
-};
-
-Worst worst_of(const ColumnCase& stud, const LineLoad& load, double spacing, double pressure, bool windy) {
-    Worst out;
-    for (const Combination& each : combinations()) {
-        if ((each.wind > 0) != windy) continue;
-        ColumnCase c = stud;
-        c.duration = each.duration;
-        c.axial = spacing * (load.dead + each.live * (load.floor_live + load.attic_live) +
-                             each.roof * (each.construction ? load.roof_live : load.snow));
-        c.across = each.wind * pressure * spacing;
-        const auto result = column(c);
-        if (!result) return {2.0, each.name, result.error().what};
-        if (result->ratio > out.ratio) out = {result->ratio, each.name, {}};
-    }
-    return out;
-}
 
 double stud_length(const framing::Panel& panel) {
     double longest = 0.0;
@@ -65,7 +22,7 @@ double stud_length(const framing::Panel& panel) {
     return longest;
 }
 
-Finding judged(const Worst& worst, Finding finding, const std::string& what) {
+Finding judged(const WorstCase& worst, Finding finding, const std::string& what) {
     if (!worst.problem.empty()) {
         finding.outcome = Outcome::fails;
         finding.words = fmt::format("{}: {} under {}.", what, worst.problem, worst.name);
@@ -80,12 +37,21 @@ Finding judged(const Worst& worst, Finding finding, const std::string& what) {
 
 double deflection_limit(const assembly::Assembly& wall, std::string& why) {
     const Limits& l = limits();
-    for (const auto& layer : wall.layers) {
-        if (layer.kind != assembly::Layer::Kind::material) continue;
-        if (layer.material->name.find("stucco") != std::string::npos) {
-            why = "stucco";
-            return l.stucco;
-        }
+    const auto has = [&](std::initializer_list<std::string_view> words) {
+        return std::any_of(wall.layers.begin(), wall.layers.end(), [&](const assembly::Layer& layer) {
+            return layer.kind == assembly::Layer::Kind::material &&
+                   std::any_of(words.begin(), words.end(), [&](std::string_view word) {
+                       return layer.material->name.find(word) != std::string::npos;
+                   });
+        });
+    };
+    if (has({"stucco", "plaster"})) {
+        why = "plaster or stucco";
+        return l.stucco;
+    }
+    if (has({"brick", "mortar", "cement board"})) {
+        why = "a brittle finish";
+        return l.other_brittle;
     }
     if (lining_of(wall).gypsum) {
         why = "gypsum inside";
@@ -124,6 +90,7 @@ void spacing_rule(const Site& site, const framing::Panel& panel, const Core& cor
                               name_of(load.supports), units::inches(spacing), units::inches(rule->spacing));
         if (f.outcome == Outcome::fails) f.change = fmt::format("studs at {}", units::inches(rule->spacing));
         f.inputs.push_back({"largest spacing", rule->spacing, "m", rule->origin});
+        f.inputs.push_back({"tallest wall of the row", rule->height, "m", rule->height_origin});
     }
     out.push_back(std::move(f));
 }
@@ -137,7 +104,6 @@ struct Post {
     ColumnCase stud;
     double spacing = 0.0;
     std::string name;
-    std::vector<Input> gravity;
 
     [[nodiscard]] Finding start(const char* rule, const char* citation) const {
         Finding f;
@@ -145,17 +111,17 @@ struct Post {
         f.where = panel.name;
         f.rule = rule;
         f.citation = citation;
+        f.inputs = load_inputs(site, load);
         return f;
     }
 };
 
 Post post_of(const Site& site, const framing::Panel& panel, const assembly::Assembly& wall, const Core& core,
-             const LineLoad& load) {
+             const Lumber& lumber, const LineLoad& load) {
     const auto& practice = site.house().practice;
-    const auto& loads = site.house().loads;
-    Post out{site, panel, wall, load, {}, core.framing->spacing.metres(), {}, {}};
+    Post out{site, panel, wall, load, {}, core.framing->spacing.metres(), {}};
     out.stud.size = core.size;
-    out.stud.lumber = *lumber_of(practice.species.value, practice.stud_grade.value, core.size);
+    out.stud.lumber = lumber;
     out.stud.length = stud_length(panel);
     constexpr double three_at_two_feet = 0.6196;  // 24 in, and 610 mm
     out.stud.repetitive = out.spacing <= three_at_two_feet ? durations().repetitive : 1.0;
@@ -163,91 +129,87 @@ Post post_of(const Site& site, const framing::Panel& panel, const assembly::Asse
                            practice.stud_grade.value, units::inches(out.spacing),
                            units::feet_inches(out.stud.length),
                            core.row ? " (one row of several, all loads on it)" : "");
-    out.gravity = {site.snow(),
-                   input("floor live load", loads.floor_live, "Pa"),
-                   input("floor dead load", loads.floor_dead, "Pa"),
-                   input("roof dead load", loads.roof_dead, "Pa"),
-                   input("attic live load", loads.attic_live, "Pa"),
-                   computed("roof width carried", load.roof_width, "m"),
-                   computed("floor width carried", load.floor_width, "m"),
-                   computed("dead load on the wall", load.dead, "N/m"),
-                   {"compression strength Fc", out.stud.lumber.compression, "Pa", out.stud.lumber.origin}};
     return out;
+}
+
+void add(Finding& finding, std::vector<Input> more) {
+    finding.inputs.insert(finding.inputs.end(), more.begin(), more.end());
 }
 
 void gravity(const Post& post, std::vector<Finding>& out) {
     Finding f = post.start("stud under gravity loads", "NDS 2018 3.7; ASCE 7-16 2.4.1");
-    f.inputs = post.gravity;
-    out.push_back(judged(worst_of(post.stud, post.load, post.spacing, 0.0, false), std::move(f), post.name));
+    const WorstCase worst = worst_of(post.stud, over(post.load, post.spacing), false);
+    add(f, column_inputs(post.stud, worst, false));
+    out.push_back(judged(worst, std::move(f), post.name));
 }
 
-/// Bearing knows no load duration (NDS 4.3.2), so the heaviest combination counts.
+/// The same area and nearly the same load at both ends: the bottom plate has the wall's own weight as well.
 void bearing(const Post& post, std::vector<Finding>& out) {
     const auto& practice = post.site.house().practice;
     const auto plate = lumber_of(practice.species.value, practice.grade.value, post.stud.size);
     if (!plate) {
         out.push_back(unnumbered(Outcome::needs_engineer, subject, post.panel.name,
-                                 "bearing of the stud on its plate", "NDS 2018 3.10.2",
+                                 "bearing of the stud on its plates", "NDS 2018 3.10.2",
                                  "The plates have no recognised grade: an engineer decides."));
         return;
     }
-    const LineLoad& load = post.load;
-    const double roof = std::max(load.snow, load.roof_live), live = load.floor_live + load.attic_live;
-    const double axial = post.spacing * (load.dead + std::max({live, roof, 0.75 * (live + roof)}));
-    Finding f = post.start("bearing of the stud on its plate", "NDS 2018 3.10.2");
-    f.inputs = post.gravity;
-    f.inputs.back() = {"strength across the grain", plate->across, "Pa", plate->origin};
-    judge(f, axial / post.stud.size.area(), plate->across, "Pa");
-    f.words = fmt::format("{}: {:.2f} of what the plate bears across its grain.", post.name, *f.ratio);
+    Finding f = post.start("bearing of the stud on its plates", "NDS 2018 3.10.2");
+    f.inputs.push_back({"strength across the grain", plate->across, "Pa", plate->origin});
+    const double stress = heaviest(over(post.load, post.spacing)) / post.stud.size.area();
+    judge(f, stress, plate->across, "Pa");
+    f.words = fmt::format("{}: {:.2f} of what the plates bear across their grain.", post.name,
+                          stress / plate->across);
     if (f.outcome == Outcome::fails) f.change = "a closer spacing or doubled studs";
+    out.push_back(std::move(f));
+}
+
+void sag(const Post& post, double ultimate, std::vector<Finding>& out) {
+    std::string why;
+    const double length = post.stud.length, share = deflection_limit(post.wall, why);
+    const double bent =
+        deflection(post.stud.size, post.stud.lumber.modulus, length, for_deflection(ultimate) * post.spacing);
+    Finding f = post.start("stud deflection under wind", "IRC 2021 Table R301.7");
+    judge(f, bent, length / share, "m");
+    f.words = fmt::format("{}: {} of {} ({}), under 0.7 of the allowable-stress wind.", post.name,
+                          units::inches(bent, 32), units::inches(length / share, 32), why);
+    if (f.outcome == Outcome::fails) f.change = "deeper studs or a closer spacing";
+    f.inputs = {post.site.wind(),
+                {"wind for deflection", for_deflection(ultimate), "Pa", limits().wind_for_deflection},
+                {"length over limit", share, "-", limits().origin},
+                computed("stud length", length, "m"),
+                {"modulus of elasticity E", post.stud.lumber.modulus, "Pa", post.stud.lumber.origin}};
     out.push_back(std::move(f));
 }
 
 void wind(const Post& post, std::vector<Finding>& out) {
     Finding f = post.start("stud as beam-column, axial and wind", beam_column);
-    const auto& loads = post.site.house().loads;
     if (!post.site.wind_given()) {
         out.push_back(
             unnumbered(Outcome::not_given, subject, f.where, f.rule, f.citation,
                        "The house file gives no wind speed with its exposure; wind is not checked."));
         return;
     }
-    const double length = post.stud.length, height = post.site.mean_roof_height();
-    const auto pressure = ultimate_pressure(loads.wind_speed->value, loads.exposure->value, height,
-                                            length * std::max(post.spacing, length / 3));
-    if (!pressure) {
+    const double length = post.stud.length;
+    const auto ultimate = governing_pressure(post.site, length * std::max(post.spacing, length / 3));
+    if (!ultimate) {
         out.push_back(unnumbered(Outcome::needs_engineer, subject, f.where, f.rule, "IRC 2021 R301.2.1.1",
                                  "Wind of 140 mph and more, or a roof above 35 ft: an engineer decides."));
         return;
     }
-    // Every wall ends in a corner zone; suction there is the largest of the pressures.
-    const double ultimate = std::max(pressure->towards, -pressure->corner);
-    f.inputs = post.gravity;
-    f.inputs.push_back(post.site.wind());
-    f.inputs.push_back(computed("wind on the wall, allowable stress", allowable(ultimate), "Pa"));
-    f.inputs.push_back(computed("mean roof height", height, "m"));
-    f = judged(worst_of(post.stud, post.load, post.spacing, allowable(ultimate), true), std::move(f),
-               post.name);
+    PostLoad load = over(post.load, post.spacing);
+    load.wind = allowable(*ultimate) * post.spacing;
+    const WorstCase worst = worst_of(post.stud, load, true);
+    add(f, {post.site.wind(),
+            {"wind on the wall, allowable stress", allowable(*ultimate), "Pa", limits().pressure},
+            computed("mean roof height", post.site.mean_roof_height(), "m")});
+    add(f, column_inputs(post.stud, worst, true));
+    f = judged(worst, std::move(f), post.name);
     if (f.outcome == Outcome::fails)
         f.words +=
             " The code's table of stud spacings asks for no such check; where it allows the stud, the "
             "official decides.";
     out.push_back(std::move(f));
-
-    std::string why;
-    const double limit = length / deflection_limit(post.wall, why);
-    const double load = for_deflection(ultimate) * post.spacing;
-    const double sag = deflection(post.stud.size, post.stud.lumber.modulus, length, load);
-    f = post.start("stud deflection under wind", "IRC 2021 Table R301.7");
-    judge(f, sag, limit, "m");
-    f.words = fmt::format("{}: {} of {} ({}), under 0.7 of the allowable-stress wind.", post.name,
-                          units::inches(sag, 32), units::inches(limit, 32), why);
-    if (f.outcome == Outcome::fails) f.change = "deeper studs or a closer spacing";
-    f.inputs = {post.site.wind(),
-                computed("wind for deflection", for_deflection(ultimate), "Pa"),
-                computed("stud length", length, "m"),
-                {"modulus of elasticity E", post.stud.lumber.modulus, "Pa", post.stud.lumber.origin}};
-    out.push_back(std::move(f));
+    sag(post, *ultimate, out);
 }
 
 }  // namespace
@@ -281,6 +243,8 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
         return leave(Outcome::needs_engineer, "The wall has no upright studs that this check knows.");
     if (const std::string why = ungraded(house, *core); !why.empty())
         return leave(Outcome::needs_engineer, why + ". An engineer decides.");
+    const auto lumber = lumber_of(house.practice.species.value, house.practice.stud_grade.value, core->size);
+    if (!lumber) return leave(Outcome::needs_engineer, "The studs have no grade. An engineer decides.");
     LineLoad load;
     if (gable)  // stands on the plates below and carries itself
         load.dead = length * weight_of(wall);
@@ -294,7 +258,7 @@ void check_studs(const Site& site, const framing::Panel& panel, std::vector<Find
         return leave(Outcome::needs_engineer,
                      "Snow above 70 psf or a storey above 11 ft 7 in: an engineer decides.",
                      "IRC 2021 R301.2.3, R301.3");
-    const Post post = post_of(site, panel, wall, *core, load);
+    const Post post = post_of(site, panel, wall, *core, *lumber, load);
     gravity(post, out);
     bearing(post, out);
     wind(post, out);

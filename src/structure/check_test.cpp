@@ -43,6 +43,39 @@ TEST_CASE("the loads on a wall are those added by hand") {
     CHECK(upper.floor_live == 0.0);
 }
 
+TEST_CASE("a header in the rim asks for full-height studs in place of jacks; a rim board is for its maker") {
+    const Choice c{.storeys = 2};
+    const auto house = made_up::house(c);
+    auto frame = made_up::frame(house, c);
+    for (auto& panel : frame.panels) {
+        std::erase_if(panel.members, [](const auto& m) { return m.role == framing::Role::jack; });
+        for (auto& m : panel.members) {
+            if (m.role != framing::Role::header) continue;
+            m.box.low[1] = panel.height;
+            m.box.high[1] = panel.height + made_up::inches(c.header);
+        }
+    }
+    auto all = check(house, house.assemblies.front(), frame);
+    REQUIRE(all);
+    const auto* studs = find(*all, "full-height studs big window", "studs under a header in the rim");
+    REQUIRE(studs != nullptr);
+    // The kings stand 51 in apart: 25 1/2 in displace two studs of 24 in.
+    CHECK(*studs->demand == 2);
+    CHECK(*studs->capacity == 1);
+    CHECK(studs->outcome == Outcome::fails);
+    CHECK(studs->change == "2 full-height studs at each end");
+    CHECK(find(*all, "jacks big window", "") == nullptr);
+    CHECK(find(*all, "header big window", "header span by table")->citation.starts_with("IRC 2021 R602.7.2"));
+    for (auto& panel : frame.panels) {
+        for (auto& m : panel.members) {
+            if (m.role == framing::Role::header) m.lumber = "rim board";
+        }
+    }
+    all = check(house, house.assemblies.front(), frame);
+    REQUIRE(all);
+    CHECK(find(*all, "header big window", "header span by table")->outcome == Outcome::needs_engineer);
+}
+
 TEST_CASE("a load that the house file does not give leaves no number") {
     const auto all = checked({.snow = 0, .wind = 0});
     REQUIRE(all);

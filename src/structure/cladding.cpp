@@ -22,6 +22,7 @@ struct Tables {
     std::vector<FurringFastener> fasteners;
     double share = 0.0, gravity = 0.0, side = 0.0, largest = 0.0, near = 0.0, far = 0.0;
     std::vector<std::string> strong;
+    Origin strong_origin;
     InnerFurring inner;
     CladdingCaution caution;
     Origin foam, rule;
@@ -43,8 +44,15 @@ Tables read(DataFile& file) {
     for (auto& row : file.rows("fastener")) {
         t.fasteners.push_back({row.required(row.text("name"), "name").value_or(""),
                                value(row, "nominal", units::length), value(row, "diameter", units::length),
-                               value(row, "yield", units::pressure), value(row, "penetration", units::length),
-                               file.origin(row)});
+                               value(row, "yield", units::pressure), file.origin(row)});
+    }
+    auto into = file.open("penetration");
+    const auto depths = list(into, "depths", units::length);
+    if (depths.size() != t.fasteners.size())
+        into.complain("depths", Code::incomplete, "a depth for each fastener");
+    for (std::size_t i = 0; i < std::min(depths.size(), t.fasteners.size()); ++i) {
+        t.fasteners[i].penetration = depths[i];
+        t.fasteners[i].penetration_origin = file.origin(into);
     }
     std::stable_sort(t.fasteners.begin(), t.fasteners.end(),
                      [](const auto& a, const auto& b) { return a.nominal < b.nominal; });
@@ -56,17 +64,19 @@ Tables read(DataFile& file) {
     t.rule = file.origin(rule);
     auto strong = file.open("strong_foam");
     t.strong = strong.required(strong.texts("materials"), "materials").value_or(std::vector<std::string>{});
+    t.strong_origin = file.origin(strong);
     auto caution = file.open("caution");
     t.caution = {number(caution, "load_pounds") * pound, value(caution, "thickness", units::length),
                  file.origin(caution)};
     auto inner = file.open("inner");
-    t.inner = {value(inner, "diameter", units::length),
-               value(inner, "yield", units::pressure),
-               value(inner, "penetration", units::length),
-               t.gravity,
-               value(inner, "box", units::force),
-               value(inner, "pull", units::pressure),
-               file.origin(inner)};
+    auto pull = file.open("pull");
+    t.inner = {.diameter = value(inner, "diameter", units::length),
+               .yield = value(inner, "yield", units::pressure),
+               .penetration = value(inner, "penetration", units::length),
+               .box = value(inner, "box", units::force),
+               .pull = value(pull, "load", units::pressure),
+               .origin = file.origin(inner),
+               .pull_origin = file.origin(pull)};
     return t;
 }
 
@@ -133,6 +143,10 @@ double load_per_fastener(double weight, double spacing, double furring) {
 bool is_strong_foam(std::string_view material) {
     const auto& names = tables().strong;
     return std::find(names.begin(), names.end(), material) != names.end();
+}
+
+const Origin& strong_foam_origin() {
+    return tables().strong_origin;
 }
 
 const InnerFurring& inner_furring() {

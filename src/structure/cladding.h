@@ -12,12 +12,13 @@
 namespace warmside::structure {
 
 struct FurringFastener {
-    std::string name;          ///< "screw, No. 10"
-    double nominal = 0.0;      ///< m, as sold
-    double diameter = 0.0;     ///< m, root of the threads
-    double yield = 0.0;        ///< Pa
-    double penetration = 0.0;  ///< m into the framing, at least
+    std::string name;       ///< "screw, No. 10"
+    double nominal = 0.0;   ///< m, as sold
+    double diameter = 0.0;  ///< m, root of the threads
+    double yield = 0.0;     ///< Pa
     Origin origin;
+    double penetration = 0.0;  ///< m into the framing, at least
+    Origin penetration_origin;
 };
 /// The thickest fastener of the table that is not thicker than `diameter` (m); nothing thinner than all.
 [[nodiscard]] std::optional<FurringFastener> fastener_up_to(double diameter);
@@ -42,13 +43,13 @@ struct FurringFastener {
 
 /// True for catalogue foams that reach 15 psi.
 [[nodiscard]] bool is_strong_foam(std::string_view material);
+[[nodiscard]] const Origin& strong_foam_origin();
 
 struct InnerFurring {
     double diameter = 0.0, yield = 0.0, penetration = 0.0;  ///< of the nail at each crossing; m, Pa
-    double gravity = 0.42;
-    double box = 0.0;   ///< N, on one crossing
-    double pull = 0.0;  ///< Pa on the lining
-    Origin origin;
+    double box = 0.0;                                       ///< N, on one crossing
+    double pull = 0.0;                                      ///< Pa on the lining
+    Origin origin, pull_origin;
 };
 [[nodiscard]] const InnerFurring& inner_furring();
 

@@ -33,12 +33,16 @@ std::vector<units::TableReader> DataFile::rows(std::string_view key) {
     return out;
 }
 
-Origin DataFile::origin(units::TableReader& reader) const {
+Origin DataFile::origin(units::TableReader& reader, std::string_view evidence) const {
     Place where = reader.place();
     where.file = name_;
     const auto source = reader.required(reader.text("source"), "source");
+    return {Origin::Kind::standard, where, source.value_or(""), evidence_of(evidence)};
+}
+
+Origin DataFile::origin(units::TableReader& reader) const {
     const auto evidence = reader.required(reader.text("evidence"), "evidence");
-    return {Origin::Kind::standard, where, source.value_or(""), evidence_of(evidence.value_or(""))};
+    return origin(reader, evidence.value_or(""));
 }
 
 double value(units::TableReader& reader, std::string_view key, const units::Dimension& dimension) {

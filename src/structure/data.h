@@ -22,6 +22,8 @@ public:
     [[nodiscard]] Problems& problems() { return problems_; }
     /// `source` and `evidence` of a table, with its place.
     [[nodiscard]] Origin origin(units::TableReader& reader) const;
+    /// The same with an evidence word of one of the table's values.
+    [[nodiscard]] Origin origin(units::TableReader& reader, std::string_view evidence) const;
 
 private:
     std::string name_;

@@ -16,20 +16,37 @@ constexpr double slack = 1e-4;
 
 struct Row {
     std::string species, grade, width;  ///< width: only this one, "2x6"; empty: any
-    double gravity = 0.0;
     std::vector<double> values;
+    Origin origin;
+};
+
+struct Gravity {
+    std::string species;
+    double value = 0.0;
     Origin origin;
 };
 
 struct Tables {
     double thickness = 0.0;  ///< of dimension lumber, m
     std::vector<Row> rows;
+    std::vector<Gravity> gravities;
+    std::string wide_stud;  ///< the grade that a Stud wider than the list counts as
+    Origin wide_stud_origin, size_origin;
     std::vector<double> nominal, depth, bending, compression, stud_bending, stud_compression;
     Durations durations;
 };
 
-Tables read(DataFile& file) {
-    Tables out;
+/// The table's origin at the row's place, with the row's own source and evidence where it has them.
+Origin row_origin(units::TableReader& row, const Origin& table) {
+    Origin out = table;
+    out.where = row.place();
+    out.where.file = table.where.file;
+    if (const auto source = row.text("source")) out.source = *source;
+    if (const auto evidence = row.text("evidence")) out.evidence = evidence_of(*evidence);
+    return out;
+}
+
+void read_grades(DataFile& file, Tables& out) {
     auto head = file.open("table");
     const double unit = unit_of(head, units::pressure);
     const Origin origin = file.origin(head);
@@ -38,15 +55,23 @@ Tables read(DataFile& file) {
         each.species = row.required(row.text("species"), "species").value_or("");
         each.grade = row.required(row.text("grade"), "grade").value_or("");
         each.width = row.text("width").value_or("");
-        each.gravity = number(row, "gravity");
         each.values = list(row, "values", unit);
-        each.origin = origin;
-        each.origin.where = row.place();
-        each.origin.where.file = origin.where.file;
-        if (const auto source = row.text("source")) each.origin.source = *source;
-        if (each.values.size() != 7) row.complain("values", Code::incomplete, "a grade has seven values");
+        each.origin = row_origin(row, origin);
+        if (each.values.size() != 6) row.complain("values", Code::incomplete, "a grade has six values");
         out.rows.push_back(std::move(each));
     }
+    for (auto& row : file.rows("gravity")) {
+        out.gravities.push_back({row.required(row.text("species"), "species").value_or(""),
+                                 number(row, "value"), file.origin(row)});
+    }
+    auto wide = file.open("wide_stud");
+    out.wide_stud = wide.required(wide.text("grade"), "grade").value_or("");
+    out.wide_stud_origin = file.origin(wide);
+}
+
+Tables read(DataFile& file) {
+    Tables out;
+    read_grades(file, out);
     auto size = file.open("size");
     const double inch = *units::parse("1 in", units::length);
     out.thickness = 1.5 * inch;
@@ -56,11 +81,17 @@ Tables read(DataFile& file) {
     out.compression = list(size, "compression");
     out.stud_bending = list(size, "stud_bending");
     out.stud_compression = list(size, "stud_compression");
+    out.size_origin = file.origin(size);
     auto duration = file.open("duration");
-    out.durations = {number(duration, "dead"), number(duration, "live"),
-                     number(duration, "snow"), number(duration, "construction"),
-                     number(duration, "wind"), number(duration, "repetitive"),
-                     file.origin(duration)};
+    auto roof = file.open("roof_duration");
+    out.durations = {.dead = number(duration, "dead"),
+                     .live = number(duration, "live"),
+                     .snow = number(duration, "snow"),
+                     .construction = number(roof, "construction"),
+                     .wind = number(duration, "wind"),
+                     .repetitive = number(duration, "repetitive"),
+                     .origin = file.origin(duration),
+                     .construction_origin = file.origin(roof)};
     return out;
 }
 
@@ -93,20 +124,39 @@ std::optional<Lumber> lumber_of(std::string_view species, std::string_view grade
     const auto column = column_of(size);
     if (!column) return std::nullopt;
     const Tables& t = tables();
-    const bool stud = grade == "Stud" && *column < t.stud_bending.size();
-    const std::string_view listed = grade == "Stud" && !stud ? "No. 3" : grade;
+    const bool is_stud = grade == "Stud", listed_stud = is_stud && *column < t.stud_bending.size();
+    const std::string_view listed = is_stud && !listed_stud ? std::string_view(t.wide_stud) : grade;
     const std::string width = nominal_of(size);
     for (const Row& row : t.rows) {
         if (row.species != species || row.grade != listed) continue;
         if (!row.width.empty() && row.width != width) continue;
-        Lumber out{std::string(species), std::string(grade),     row.values[0], row.values[1], row.values[2],
-                   row.values[3],        row.values[4],          row.values[5], row.values[6], row.gravity,
-                   t.bending[*column],   t.compression[*column], row.origin};
-        if (stud) {
+        Lumber out{.species = std::string(species),
+                   .grade = std::string(grade),
+                   .bending = row.values[0],
+                   .shear = row.values[1],
+                   .across = row.values[2],
+                   .compression = row.values[3],
+                   .modulus = row.values[4],
+                   .stability = row.values[5],
+                   .size_bending = t.bending[*column],
+                   .size_compression = t.compression[*column],
+                   .origin = row.origin,
+                   .size_origin = t.size_origin};
+        if (listed_stud) {
             out.size_bending = t.stud_bending[*column];
             out.size_compression = t.stud_compression[*column];
+        } else if (is_stud) {
+            out.origin = t.wide_stud_origin;
         }
-        if (!row.width.empty()) out.size_bending = out.size_compression = 1.0;
+        if (!row.width.empty()) {  // the size effect is in the values
+            out.size_bending = out.size_compression = 1.0;
+            out.size_origin = row.origin;
+        }
+        for (const Gravity& each : t.gravities) {
+            if (each.species != species) continue;
+            out.gravity = each.value;
+            out.gravity_origin = each.origin;
+        }
         return out;
     }
     return std::nullopt;

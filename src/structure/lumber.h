@@ -22,7 +22,6 @@ struct Size {
 struct Lumber {
     std::string species, grade;
     double bending = 0.0;                               ///< Fb
-    double tension = 0.0;                               ///< Ft
     double shear = 0.0;                                 ///< Fv
     double across = 0.0;                                ///< Fc perpendicular to the grain
     double compression = 0.0;                           ///< Fc along it
@@ -30,7 +29,8 @@ struct Lumber {
     double stability = 0.0;                             ///< Emin
     double gravity = 0.0;                               ///< specific gravity G, for fasteners
     double size_bending = 1.0, size_compression = 1.0;  ///< CF
-    Origin origin;
+    Origin origin;                                      ///< of the design values
+    Origin size_origin, gravity_origin;
 };
 
 /// The values for a size of dimension lumber, 1 1/2 in thick and 3 1/2 to 11 1/4 in deep, dry.
@@ -49,7 +49,11 @@ struct Lumber {
 struct Durations {
     double dead = 0.0, live = 0.0, snow = 0.0, construction = 0.0, wind = 0.0;
     double repetitive = 0.0;
-    Origin origin;
+    Origin origin, construction_origin;
+    /// Of one of the durations above.
+    [[nodiscard]] const Origin& origin_of(double duration) const {
+        return duration == construction ? construction_origin : origin;
+    }
 };
 [[nodiscard]] const Durations& durations();
 

@@ -119,7 +119,10 @@ inline framing::Frame frame(const assembly::House& house, const Choice& c) {
             .mark = "S"};
     };
     for (std::size_t i = 0; i < house.faces.size(); ++i) {
-        framing::Panel panel{.name = house.faces[i].name, .storey = house.faces[i].storey, .face = i};
+        framing::Panel panel{.name = house.faces[i].name,
+                             .storey = house.faces[i].storey,
+                             .face = i,
+                             .height = inches(c.height)};
         panel.members.push_back(upright(framing::Role::stud, -1, 0));
         for (std::size_t k = 0; k < house.faces[i].openings.size(); ++k) {
             const auto& opening = house.faces[i].openings[k];
@@ -132,7 +135,15 @@ inline framing::Frame frame(const assembly::House& house, const Choice& c) {
                 panel.members.push_back(upright(framing::Role::jack, index, at));
             for (int ply = 0; ply < 2; ++ply)
                 panel.members.push_back(
-                    {.role = framing::Role::header, .section = header, .opening = index, .mark = "H"});
+                    {.role = framing::Role::header,
+                     .section = header,
+                     .lumber = house.practice.species.value + " " + house.practice.grade.value,
+                     .box = {{inches(left - 1.5), opening.sill + opening.height, inches(0)},
+                             {inches(right + 1.5), opening.sill + opening.height + inches(c.header),
+                              inches(1.5)}},
+                     .along = 0,
+                     .opening = index,
+                     .mark = "H"});
         }
         out.panels.push_back(std::move(panel));
     }

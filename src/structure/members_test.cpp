@@ -213,6 +213,8 @@ TEST_CASE("kings end with the table's speeds, widths and exposures") {
     const double mph = unit("1 mph", units::speed);
     CHECK(kings_for(5 * foot, 115 * mph, Exposure::b)->kings == 1);
     CHECK(kings_for(5 * foot, 116 * mph, Exposure::b)->kings == 2);
+    // "With a hanger instead of a jack use the first column" (irc-kings-2021).
+    CHECK(kings_for(5 * foot, 115 * mph, Exposure::b, false)->kings == 2);
     CHECK_FALSE(kings_for(5 * foot, 140 * mph, Exposure::b));
     CHECK_FALSE(kings_for(5 * foot, 130 * mph, Exposure::c));
     CHECK_FALSE(kings_for(5 * foot, 90 * mph, Exposure::d));

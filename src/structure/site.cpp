@@ -1,11 +1,13 @@
 #include "structure/site.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <fmt/format.h>
 
 #include "assembly/duty.h"
 #include "assembly/geometry.h"
+#include "assembly/roof_shape.h"
 #include "structure/wind.h"
 
 namespace warmside::structure {
@@ -60,6 +62,10 @@ std::optional<Core> core_of(const assembly::Assembly& wall) {
                 framing,
                 {framing->width.metres(), framing->depth.metres()},
                 std::find(duties.begin(), duties.end(), assembly::Duty::second) != duties.end()};
+}
+
+bool stands_in(const Core& core, const framing::Member& member) {
+    return member.layer < 0 || static_cast<std::size_t>(member.layer) == core.layer;
 }
 
 double weight_of(const assembly::Assembly& assembly, std::size_t from) {
@@ -165,10 +171,29 @@ bool Site::spans_north_south(const assembly::Roof& roof) const {
 }
 
 double Site::roof_span(const assembly::Roof& roof) const {
+    const auto* storey = under(roof);
+    if (!storey) return 0.0;
+    // Of a main body and wings the main body's: no wing is wider.
+    const auto shape = assembly::roof_shape(storey->outline, roof);
+    if (shape && shape->bodies.size() > 1) return shape->bodies.front().span() + 2 * frame_;
+    // Of an outline that no such shape covers the side that asks for more.
+    const double across = assembly::rectangle_of(storey->outline)
+                              ? extent(*storey, !spans_north_south(roof))
+                              : std::max(extent(*storey, true), extent(*storey, false));
+    return across + 2 * frame_;
+}
+
+double Site::roof_span(const assembly::Roof& roof, const assembly::Face& face) const {
+    const auto* storey = under(roof);
+    if (!storey || assembly::rectangle_of(storey->outline)) return roof_span(roof);
+    return extent(*storey, !is_east_west(face)) + 2 * frame_;
+}
+
+const assembly::Storey* Site::under(const assembly::Roof& roof) const {
     for (const auto& storey : house_.storeys) {
-        if (roof_over(storey) == &roof) return extent(storey, !spans_north_south(roof)) + 2 * frame_;
+        if (roof_over(storey) == &roof) return &storey;
     }
-    return 0.0;
+    return nullptr;
 }
 
 double Site::rise(const assembly::Roof& roof) const {
@@ -218,8 +243,10 @@ LineLoad Site::line_load(const assembly::Face& face, const assembly::Assembly& w
     }
     if (const auto* roof = roof_over(*top)) {
         using Form = assembly::Roof::Form;
-        out.bears_roof = roof->form == Form::hip || spans_north_south(*roof) == east_west;
-        const double half = out.bears_roof ? roof_span(*roof) / 2 : roof->spacing.metres() / 2;
+        // Over an outline that is no rectangle any wall may carry a wing's roof.
+        out.bears_roof = roof->form == Form::hip || spans_north_south(*roof) == east_west ||
+                         !assembly::rectangle_of(top->outline);
+        const double half = out.bears_roof ? roof_span(*roof, face) / 2 : roof->spacing.metres() / 2;
         out.roof_width = half + roof->overhang.metres();
         if (!out.bears_roof && (roof->form == Form::gable || roof->form == Form::shed)) own += rise(*roof);
         if (roof->over_attic) out.attic_live = half * house_.loads.attic_live.value;
@@ -240,11 +267,15 @@ LineLoad Site::line_load(const assembly::Face& face, const assembly::Assembly& w
 }
 
 Input Site::snow() const {
-    return input("ground snow, used as the roof's", *house_.loads.ground_snow, "Pa");
+    const auto& given = house_.loads.ground_snow;
+    assert(given && "asked for only where it is given");
+    return input("ground snow, used as the roof's", *given, "Pa");
 }
 
 Input Site::wind() const {
-    return input("wind speed, ultimate", *house_.loads.wind_speed, "m/s");
+    const auto& given = house_.loads.wind_speed;
+    assert(given && "asked for only where it is given");
+    return input("wind speed, ultimate", *given, "m/s");
 }
 
 }  // namespace warmside::structure

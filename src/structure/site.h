@@ -22,6 +22,9 @@ struct Core {
 /// Nothing for a wall without upright members.
 [[nodiscard]] std::optional<Core> core_of(const assembly::Assembly& wall);
 
+/// False for a member of another row of studs or of a service cavity.
+[[nodiscard]] bool stands_in(const Core& core, const framing::Member& member);
+
 /// Why studs cannot be computed (no recognised grade or size, I-joists); empty where they can.
 [[nodiscard]] std::string ungraded(const assembly::House& house, const Core& core);
 
@@ -56,10 +59,15 @@ public:
     [[nodiscard]] const assembly::Face* face(const framing::Panel& panel) const;
     [[nodiscard]] LineLoad line_load(const assembly::Face& face, const assembly::Assembly& wall) const;
     [[nodiscard]] const assembly::Roof* roof_over(const assembly::Storey& storey) const;
-    /// m, across the ridge, between the outer faces of the walls' frames; rise from plate to ridge.
+    /// m, across the ridge, between the outer faces of the walls' frames; rise from plate to ridge. Of an
+    /// outline that is no rectangle the longer side of the box around it.
     [[nodiscard]] double roof_span(const assembly::Roof& roof) const;
+    /// The same for the roof that rests on a face: the box around the outline, across the face.
+    [[nodiscard]] double roof_span(const assembly::Roof& roof, const assembly::Face& face) const;
     [[nodiscard]] double rise(const assembly::Roof& roof) const;
     [[nodiscard]] double mean_roof_height() const;
+    /// m, from the lining's face to the outer face of the core.
+    [[nodiscard]] double frame() const { return frame_; }
     [[nodiscard]] double extent(const assembly::Storey& storey, bool east_west) const;  ///< m, inside
     [[nodiscard]] int storeys() const;
     /// True where the joists of the floor of `storey` run east and west.
@@ -72,6 +80,7 @@ public:
 private:
     [[nodiscard]] std::vector<const assembly::Storey*> above(const assembly::Storey& storey) const;
     [[nodiscard]] bool spans_north_south(const assembly::Roof& roof) const;
+    [[nodiscard]] const assembly::Storey* under(const assembly::Roof& roof) const;
     const assembly::House& house_;
     const assembly::Assembly& wall_;
     double frame_ = 0.0;  ///< m, from the lining's face to the outer face of the core
@@ -95,9 +104,13 @@ void judge(Finding& finding, double demand, double capacity, std::string unit);
 // The parts of check(), each for one kind of member.
 void check_studs(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
 void check_openings(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
+/// Kings and jacks beside the opening of that index of the panel's face.
+/// `clear`: m, between the jambs, which is wider than the opening where several share them.
+void check_posts(const Site& site, const framing::Panel& panel, std::size_t index, double clear,
+                 std::vector<Finding>& out);
 void check_spans(const Site& site, const framing::Panel& panel, std::vector<Finding>& out);
-void check_bracing(const Site& site, std::vector<Finding>& out);
+void check_bracing(const Site& site, const framing::Frame& frame, std::vector<Finding>& out);
 void check_cladding(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out);
-void check_inner_furring(const assembly::Assembly& wall, std::vector<Finding>& out);
+void check_inner_furring(const Site& site, const assembly::Assembly& wall, std::vector<Finding>& out);
 
 }  // namespace warmside::structure

@@ -15,7 +15,7 @@ enum class Supports { roof, one_floor_and_roof, two_floors_and_roof, one_floor, 
 struct SpacingRule {
     double spacing = 0.0;  ///< m, the largest; 0: not allowed
     double height = 0.0;   ///< m, the tallest wall of the row
-    Origin origin;
+    Origin origin, height_origin;
 };
 /// nominal  "2x4", "2x6"; deeper studs take the row of 2x6. Nothing for others.
 [[nodiscard]] std::optional<SpacingRule> largest_spacing(std::string_view nominal, Supports supports);
@@ -26,7 +26,10 @@ struct KingRule {
 };
 /// For an opening of a width, m. Nothing outside IRC Table R602.7.5: wider than 18 ft, 140 mph in exposure B
 /// or 130 mph in C and more, exposure D.
-[[nodiscard]] std::optional<KingRule> kings_for(double width, double wind, Exposure exposure);
+/// jacks  beside them; a header on hangers, or in the rim, asks for the table's first column in light winds
+/// too
+[[nodiscard]] std::optional<KingRule> kings_for(double width, double wind, Exposure exposure,
+                                                bool jacks = true);
 
 /// True for the lumber that IRC Table R602.7(1) holds for.
 [[nodiscard]] bool header_lumber(std::string_view species, std::string_view grade);

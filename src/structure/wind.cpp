@@ -24,14 +24,18 @@ Tables read(DataFile& file) {
     t.base = value(p, "base", units::pressure) * number(p, "exposure") * number(p, "direction");
     t.mph = *units::parse("1 mph", units::speed);
     t.internal = number(p, "internal");
-    t.allowable = number(p, "allowable");
-    t.deflection = number(p, "deflection");
     t.positive = list(p, "positive");
     t.field = list(p, "field");
     t.corner = list(p, "corner");
     t.areas = list(p, "areas", units::area);
-    t.limits.wind = value(p, "engineer_from", units::speed);
     t.limits.pressure = file.origin(p);
+    auto a = file.open("allowable");
+    t.allowable = number(a, "share");
+    auto sag = file.open("deflection");
+    t.deflection = number(sag, "share");
+    t.limits.wind_for_deflection = file.origin(sag);
+    auto e = file.open("engineer");
+    t.limits.wind = value(e, "from", units::speed);
     auto h = file.open("height");
     t.heights = list(h, "heights", units::length);
     t.b = list(h, "b");
@@ -51,8 +55,9 @@ Tables read(DataFile& file) {
     auto s = file.open("scope");
     t.limits.snow = value(s, "snow", units::pressure);
     t.limits.storey = value(s, "storey", units::length);
-    t.limits.roof_live = value(s, "roof_live", units::pressure);
-    t.limits.scope = file.origin(s);
+    auto r = file.open("roof_live");
+    t.limits.roof_live = value(r, "load", units::pressure);
+    t.limits.roof_live_origin = file.origin(r);
     return t;
 }
 

@@ -44,7 +44,7 @@ struct Limits {
     double storey = 0.0;     ///< m, likewise
     double roof_live = 0.0;  ///< Pa
     double wind = 0.0;       ///< m/s, from it on a design is needed
-    Origin scope, pressure;
+    Origin roof_live_origin, pressure, wind_for_deflection;
 };
 [[nodiscard]] const Limits& limits();
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "takeoff/areas.h"
 #include "takeoff/labour.h"
 #include "takeoff/lookup.h"
 
@@ -36,7 +37,7 @@ double wall_area(const assembly::House& house, const framing::Frame& frame) {
     double area = 0.0;
     for (const Panel& panel : frame.panels) {
         if (panel.kind == Panel::Kind::wall && panel.assembly == frame.assembly)
-            area += net_area(house, panel);
+            area += face_area(house, panel);
     }
     return area;
 }

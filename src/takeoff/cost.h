@@ -92,19 +92,29 @@ enum class Growth { outwards, inwards };
 /// From one rung to the next: what changes, with what follows from a thicker wall.
 struct StepCost {
     double material = 0.0, labour = 0.0, total = 0.0, hours = 0.0;  ///< knock-on costs in them
-    /// Lost floor area or a larger foundation, jamb extensions, longer fasteners, wider sills, roof overhang,
+    /// Lost floor area or a larger foundation, jamb extensions, wider sills, roof overhang, longer fasteners,
     /// learning. Negative where the wall gets thinner.
     std::vector<CostLine> knock_on;
-    std::vector<CostLine> lines;     ///< by group, the difference
+    std::vector<CostLine> lines;  ///< by group, the difference of the rungs but for longer fasteners
+    /// Money of the longer fasteners: a knock-on line that is in the rungs' own costs, and so in no other
+    /// line.
+    double within_rungs = 0.0;
     std::vector<std::string> notes;  ///< what was assumed
 };
-/// total = to.total - from.total + the knock-on lines.
+/// Every sum of money is told once:
+///
+///   total = sum of lines + sum of knock_on = to.total - from.total + sum of knock_on - within_rungs
 ///
 ///   footprint   A(t) = A + P t + sum tan(turn / 2) t^2 for an outline offset by t (polygon, mitred corners)
 ///   jambs       (2 h + w) x change of the reveal, window stools and outer sills w x change of theirs
+///   fasteners   screws through the exterior insulation, as ordered: pieces x price of their length, less
+///               those of the rung below. Length: batten, insulation, sheathing and what they need in the
+///               stud, rounded up to one that is sold (data/takeoff/packages.toml)
+///   learning    hours of an operation that the rung below does not have x its first-time share
 ///
 /// Problem  missing, every price and operation that the knock-on costs ask for; conflict, costs in two
-/// currencies Source   elementary geometry; what is counted: common practice, no source
+///          currencies
+/// Source   elementary geometry; what is counted: common practice, no source
 [[nodiscard]] tl::expected<StepCost, Problems> step_cost(const assembly::House& house,
                                                          const assembly::Assembly& from,
                                                          const Cost& from_cost, const assembly::Assembly& to,

@@ -1,5 +1,6 @@
 #include "takeoff/cutting.h"
 
+#include <CoinError.hpp>
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -42,16 +43,26 @@ std::int64_t used(const CuttingProblem& problem, const std::vector<int>& cut) {
     return sum;
 }
 
-/// Every plan costs a whole multiple of this; 0 when costs have no common measure.
+/// Every plan costs a whole multiple of this; 0 when costs (1 at most) have no common measure. Euclid's
+/// algorithm; what is left of a division by rounding counts as nothing.
 double step_of(const std::vector<double>& cost) {
-    constexpr double parts = 1e6;  // prices are whole in cents, lengths in um
-    std::int64_t divisor = 0;
+    constexpr double nothing = 1e-9, finest = 1e-6;
+    double measure = 0.0;
     for (const double each : cost) {
-        const double scaled = each * parts;
-        if (scaled > 1e12 || std::abs(scaled - std::round(scaled)) > 1e-6) return 0.0;
-        divisor = std::gcd(divisor, static_cast<std::int64_t>(std::llround(scaled)));
+        double other = each;
+        while (other > nothing) {
+            double rest = std::fmod(measure, other);
+            if (other - rest <= nothing) rest = 0.0;
+            measure = other;
+            other = rest;
+        }
     }
-    return static_cast<double>(divisor) / parts;
+    if (measure < finest) return 0.0;
+    // Some hundred thousand sticks, each off by this, stay within the slack of a bound.
+    const bool whole = std::all_of(cost.begin(), cost.end(), [&](double each) {
+        return std::abs(each / measure - std::round(each / measure)) <= nothing * each / measure + 1e-10;
+    });
+    return whole ? measure : 0.0;
 }
 
 /// The least cost that a plan can have, given that none costs less than `bound`.
@@ -326,7 +337,10 @@ Result<CutPlan> cut_plan(std::string name, std::vector<Piece> pieces, std::vecto
     plan.pieces = gather(plan.pieces);
     plan.proven = plan.pieces.empty();
     if (plan.proven) return plan;
-    const CuttingProblem problem = problem_of(plan);
+    CuttingProblem problem = problem_of(plan);
+    // The solvers' tolerances are absolute, for costs of the order of one.
+    const double unit = *std::max_element(problem.cost.begin(), problem.cost.end());
+    for (double& cost : problem.cost) cost /= unit;
     Search search{problem, step_of(problem.cost)};
     try {
         if (auto done = solve(search, control); !done) {
@@ -334,12 +348,15 @@ Result<CutPlan> cut_plan(std::string name, std::vector<Piece> pieces, std::vecto
             trouble.what = fmt::format("{}: {}", plan.name, trouble.what);
             return fail(std::move(trouble));
         }
+    } catch (const CoinError& error) {  // is no std::exception
+        return fail(Code::not_converged,
+                    fmt::format("{}: the solver gave up: {}", plan.name, error.message()));
     } catch (const std::exception& error) {
         return fail(Code::not_converged, fmt::format("{}: the solver gave up: {}", plan.name, error.what()));
     }
     write_patterns(problem, search.sticks, plan);
-    plan.cost = search.cost;
-    plan.bound = std::min(search.bound, search.cost);
+    plan.cost = search.cost * unit;
+    plan.bound = std::min(search.bound, search.cost) * unit;
     plan.proven = search.closed();
     if (plan.proven) plan.bound = plan.cost;
     return plan;

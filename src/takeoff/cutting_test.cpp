@@ -215,6 +215,39 @@ TEST_CASE("small random plans cost what trying everything finds, and say they ar
     CHECK(unproven == 0);
 }
 
+// Tolerances of the linear programme are absolute: costs that are very small or large must not reach it.
+TEST_CASE("a plan does not depend on the unit of money") {
+    std::mt19937 random(5);
+    std::vector<takeoff::Piece> pieces;
+    for (int n = 0; n < 14; ++n)
+        pieces.push_back(
+            {mm(300 + static_cast<int>(random() % 2500)), 1 + static_cast<int>(random() % 9), {}});
+    const auto priced = [&](double unit) {
+        return plan_of(pieces, {{mm(2440), 7.0 * unit}, {mm(3660), 10.0 * unit}, {mm(4880), 13.0 * unit, 9}},
+                       mm(3));
+    };
+    const CutPlan plain = priced(1.0);
+    check_plan(plain);
+    for (const double unit : {1e-7, 1e-4, 1e4, 1e9}) {
+        const CutPlan other = priced(unit);
+        check_plan(other);
+        CHECK(other.cost == doctest::Approx(plain.cost * unit).epsilon(1e-9));
+        CHECK(other.bound == doctest::Approx(plain.bound * unit).epsilon(1e-6));
+        CHECK(other.proven == plain.proven);
+    }
+}
+
+// By hand: sticks of 2403, 3606 and 4809 mm hold two, three and four pieces of 1200 mm and the cuts between.
+TEST_CASE("few cheap sticks are used up to what is there, the rest comes from the others") {
+    const CutPlan plan =
+        plan_of({{mm(1200), 12, {}}}, {{mm(2403), 1.0, 2}, {mm(3606), 10.0, 2}, {mm(4809), 20.0, -1}}, mm(3));
+    check_plan(plan);
+    // 2 a + 3 b + 4 c = 12 with a, b <= 2: one, two and one, 1 + 20 + 20; next best are two, none and
+    // two, 42.
+    CHECK(plan.cost == doctest::Approx(41.0));
+    CHECK(plan.proven);
+}
+
 TEST_CASE("the same pieces give the same plan") {
     std::mt19937 random(3);
     std::vector<takeoff::Piece> pieces;

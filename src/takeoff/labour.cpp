@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -39,7 +40,8 @@ std::string_view operation_of(Role role) {
         case Role::joist: return "joists";
         case Role::bearing_beam:
         case Role::ridge:
-        case Role::hip: return "beams";
+        case Role::hip:
+        case Role::valley: return "beams";
         case Role::rafter:
         case Role::ceiling_joist:
         case Role::lookout: return "rafters";
@@ -78,12 +80,6 @@ std::string_view operation_of(const Assembly& a, std::size_t i) {
     return "sheathing";
 }
 
-/// m2 of one layer in a panel; -1 of the sheets: what no layer owns.
-double layer_area(const assembly::House& house, const Panel& panel, int layer) {
-    const double placed = placed_area(panel, layer);
-    return placed > 0.0 ? placed : net_area(house, panel);
-}
-
 class Counter {
 public:
     explicit Counter(const assembly::House& house) : house_(house) {}
@@ -98,7 +94,13 @@ public:
         add("openings", static_cast<double>(in_openings.size()));
         add("bucks", static_cast<double>(bucks.size()));
         for (const framing::Seam& seam : panel.seams) add("tape", seam.length.metres());
-        if (const Assembly* a = house_.find(panel.assembly)) {
+        const Assembly* a = house_.find(panel.assembly);
+        for (const framing::WallBox& box : panel.boxes) {
+            if (!is_new(a, box)) continue;
+            add("boxes", 1.0);
+            if (box.pierces_airtight) add("box covers", 1.0);
+        }
+        if (a) {
             layers(panel, *a);
         } else if (panel.kind == Panel::Kind::floor) {
             add("subfloor", layer_area(house_, panel, -1));
@@ -168,22 +170,14 @@ const std::vector<Operation>& operations() {
         {"membrane", "hang the inner membrane", "m2"},
         {"tape", "tape and seal seams", "m"},
         {"furring", "cut and fasten inner furring", "m"},
+        {"boxes", "nail up electrical boxes", "piece"},
+        {"box covers", "seal covers of boxes to the sheet", "piece"},
         {"interior finish", "hang and finish gypsum board", "m2"},
         {"jamb extensions", "fit jamb extensions", "m2"},
         {"window stools", "fit window stools", "m2"},
         {"outer sills", "fit outer sills and jamb trim", "m2"},
     };
     return all;
-}
-
-double net_area(const assembly::House& house, const Panel& panel) {
-    double area = panel.length.metres() * panel.height.metres();
-    if (panel.kind == Panel::Kind::wall && panel.face < house.faces.size()) {
-        for (const auto& opening : house.faces[panel.face].openings)
-            area -= opening.width.metres() * opening.height.metres();
-    }
-    if (panel.kind == Panel::Kind::gable_wall) area /= 2.0;  // a triangle in its box
-    return std::max(area, 0.0);
 }
 
 std::vector<Work> work_of(const assembly::House& house, const framing::Frame& frame) {

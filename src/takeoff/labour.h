@@ -19,13 +19,9 @@ struct Work {
 
 /// Every operation that `frame` asks for, in the order of the building site; none twice, none at zero.
 ///
-/// Members count from their panels. Areas of layers are those of their sheets without cut-outs where the
-/// panel has sheets of the layer, else the face of the frame without rough openings. Shares of operations
-/// that every rung has alike (services, windows themselves) are not in it.
+/// Members count from their panels. Areas of layers are those of areas.h, as in the order. Shares of
+/// operations that every rung has alike (services, windows themselves) are not in it.
 [[nodiscard]] std::vector<Work> work_of(const assembly::House& house, const framing::Frame& frame);
-
-/// m2 of a panel's frame without the rough openings in it.
-[[nodiscard]] double net_area(const assembly::House& house, const framing::Panel& panel);
 
 /// Every operation that work_of can ask for, with its unit.
 struct Operation {

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "assembly/duty.h"
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -46,6 +47,7 @@ public:
 
     void panel(const Panel& panel) {
         for (const Member& member : panel.members) nail(panel, member);
+        for (const auto& joint : panel.plate_joints) tie(joint);
         const assembly::Assembly* assembly = assembly_of(work_, panel);
         for (const auto& sheet : panel.sheets) fix_sheet(panel, assembly, sheet);
         for (std::size_t i = 0; assembly && i < assembly->layers.size(); ++i) layer(panel, *assembly, i);
@@ -79,6 +81,7 @@ private:
             case Role::joist:
             case Role::rafter:
             case Role::hip:
+            case Role::valley:
             case Role::ceiling_joist:
             case Role::truss: framing(2 * rule_.joist_end); break;
             case Role::furring: pieces_["furring screws"] += along(length, stud_spacing(panel)); break;
@@ -88,6 +91,11 @@ private:
                 break;
             case Role::buck: pieces_["sheathing nails"] += 2 * along(length, rule_.sheathing_field); break;
         }
+    }
+    void tie(const framing::PlateJoint& joint) {
+        if (!joint.steel) return framing(2 * joint.nails);
+        pieces_[fmt::format("splice plate 3 x {:.0f} in", joint.length.metres() / 0.0254)] += 1.0;
+        pieces_["splice plate nails"] += 2 * joint.nails;
     }
     void framing(double count) { pieces_["framing nails"] += count; }
 
@@ -123,7 +131,7 @@ private:
     void layer(const Panel& panel, const assembly::Assembly& assembly, std::size_t i) {
         const Layer& layer = assembly.layers[i];
         if (layer.existing) return;
-        const double area = layer_area(work_, panel, i);
+        const double area = layer_area(work_.house, panel, static_cast<int>(i));
         if (layer.fasteners) {
             pieces_[long_screw(assembly, i)] += std::ceil(area * layer.fasteners->per_area);
         }
@@ -153,9 +161,8 @@ private:
             if (batten) break;
         }
         for (const Exact length : rule_.lengths)
-            if (length.metres() >= needed - 1e-9)
-                return fmt::format("insulation screws {}", size_text(length));
-        return fmt::format("insulation screws over {}", size_text(rule_.lengths.back()));
+            if (length.metres() >= needed - 1e-9) return fmt::format("{} {}", long_screws, size_text(length));
+        return fmt::format("{} over {}", long_screws, size_text(rule_.lengths.back()));
     }
 
     const OrderWork& work_;
@@ -169,8 +176,9 @@ const Origin& origin_of(const FastenerRule& rule, const std::string& name) {
     if (name == "siding nails") return rule.siding_per_area.origin;
     if (name == "batten screws") return rule.batten_spacing.origin;
     if (name == "furring screws") return rule.furring_origin;
+    if (name.starts_with("splice plate")) return rule.splice_origin;
     if (name == "staples") return rule.staple_per_area.origin;
-    if (name.starts_with("insulation screws")) return rule.penetration.origin;
+    if (name.starts_with(long_screws)) return rule.penetration.origin;
     return rule.framing_origin;
 }
 

@@ -15,9 +15,22 @@ using framing::Member;
 using framing::Role;
 
 struct Group {
-    std::string section, lumber;
+    std::string section, lumber;  // no lumber: the section tells all, "I-joist 9 1/2 in"
     friend auto operator<=>(const Group&, const Group&) = default;
+    [[nodiscard]] std::string title() const {
+        return lumber.empty() ? section : fmt::format("{} {}", section, lumber);
+    }
 };
+
+/// Made of pieces, so in depths and lengths of its own.
+bool engineered(const std::string& lumber) {
+    return lumber == "I-joist" || lumber == "rim board" || lumber == "laminated veneer lumber";
+}
+
+/// Ordered whole.
+bool is_truss(const Member& member) {
+    return member.role == Role::truss || member.lumber == "truss";
+}
 
 /// "48x198" is in mm, "2x6" in inches.
 bool is_metric(const std::string& section) {
@@ -57,7 +70,10 @@ void add_pieces(const Member& member, const std::string& panel, Exact longest, E
 std::vector<Stock> stock_of(const LumberRule& rule, const Group& group, const std::vector<Piece>& pieces) {
     std::vector<Stock> out;
     const bool metric = is_metric(group.section);
-    for (const Exact length : metric ? rule.metric_lengths : rule.inch_lengths) out.push_back({length});
+    const auto& lengths = group.lumber.empty() ? rule.engineered_lengths
+                          : metric             ? rule.metric_lengths
+                                               : rule.inch_lengths;
+    for (const Exact length : lengths) out.push_back({length});
     const auto& members = rule.precut_members;
     if (metric || std::find(members.begin(), members.end(), group.section) == members.end()) return out;
     const Exact near = Exact::sixty_fourths_of_inch(6 * 64);
@@ -90,7 +106,7 @@ void add_sticks(OrderWork& work, const Group& group, const CutPlan& plan) {
     for (const auto& [length, entry] : by_length) {
         const auto& [sticks, built_in] = entry;
         Item item{.kind = "lumber",
-                  .name = fmt::format("{} {}, {}", group.section, group.lumber, stick_text(length, metric)),
+                  .name = fmt::format("{}, {}", group.title(), stick_text(length, metric)),
                   .price_key = group.section,
                   .net = built_in,
                   .waste = rule.damage.value,
@@ -139,6 +155,18 @@ std::string sold_as(OrderWork& work, const framing::Section& section, bool metri
     return best->name;
 }
 
+/// "I-joist 9 1/2 in"; of rim board and laminated veneer lumber the next depth that is sold.
+Group engineered_group(const LumberRule& rule, const Member& member) {
+    Exact depth = member.section.width;
+    if (member.lumber != "I-joist")
+        for (const Exact sold : rule.engineered_depths)
+            if (sold.metres() >= depth.metres() - size_slack) {
+                depth = sold;
+                break;
+            }
+    return {fmt::format("{} {}", member.lumber, size_text(depth)), ""};
+}
+
 /// What the panel's studs, joists or rafters are named by.
 bool in_metric(const OrderWork& work, const framing::Panel& panel) {
     for (const Member& member : panel.members)
@@ -147,21 +175,24 @@ bool in_metric(const OrderWork& work, const framing::Panel& panel) {
 }
 
 void add_trusses(OrderWork& work) {
-    std::map<Exact, int> by_span;
+    std::map<std::pair<bool, Exact>, int> by_length;  // in a wall?
     for (const auto& panel : work.frame.panels)
         for (const Member& member : panel.members)
-            if (member.role == Role::truss) ++by_span[member.length];
-    for (const auto& [span, count] : by_span) {
-        Item item{.kind = "truss",
-                  .name = fmt::format("roof truss, {} span", units::feet_inches(span.metres())),
-                  .price_key = "truss",
-                  .net = count * span.metres(),
-                  .waste = 0.0,
-                  .waste_source = "ordered by the piece from the maker's drawing",
-                  .gross = count * span.metres(),
-                  .unit = "m",
-                  .count = static_cast<double>(count),
-                  .package = fmt::format("piece of {:.3f} m", span.metres())};
+            if (is_truss(member)) ++by_length[{member.role != Role::truss, member.length}];
+    for (const auto& [key, count] : by_length) {
+        const auto& [in_wall, length] = key;
+        const std::string size = units::feet_inches(length.metres());
+        Item item{
+            .kind = "truss",
+            .name = fmt::format("{}", in_wall ? "wall truss, " + size : "roof truss, " + size + " span"),
+            .price_key = in_wall ? "wall truss" : "truss",
+            .net = count * length.metres(),
+            .waste = 0.0,
+            .waste_source = "ordered by the piece from the maker's drawing",
+            .gross = count * length.metres(),
+            .unit = "m",
+            .count = static_cast<double>(count),
+            .package = fmt::format("piece of {:.3f} m", length.metres())};
         item.origin.kind = Origin::Kind::computed;
         work.out.items.push_back(std::move(item));
     }
@@ -177,22 +208,24 @@ Result<void> order_lumber(OrderWork& work) {
     for (const auto& panel : work.frame.panels) {
         const bool metric = in_metric(work, panel);
         for (const Member& member : panel.members) {
-            if (member.role == Role::truss || member.role == Role::buck) continue;
+            if (is_truss(member) || from_sheets(member)) continue;
             if (member.section.thickness.metres() < thinnest) {
                 shims = true;
                 continue;
             }
-            const std::string section = sold_as(work, member.section, metric, told);
-            const auto& lengths = is_metric(section) ? rule.metric_lengths : rule.inch_lengths;
-            add_pieces(member, panel.name, lengths.back(), rule.splice_least,
-                       groups[{section, member.lumber}]);
+            const bool made = engineered(member.lumber);
+            const Group group = made ? engineered_group(rule, member)
+                                     : Group{sold_as(work, member.section, metric, told), member.lumber};
+            const auto& lengths = made                       ? rule.engineered_lengths
+                                  : is_metric(group.section) ? rule.metric_lengths
+                                                             : rule.inch_lengths;
+            add_pieces(member, panel.name, lengths.back(), rule.splice_least, groups[group]);
         }
     }
     if (shims) work.out.notes.emplace_back("members thinner than 6 mm are shims, not in the order");
     for (auto& [group, pieces] : groups) {
         auto stock = stock_of(rule, group, pieces);
-        auto plan = cut_plan(fmt::format("{} {}", group.section, group.lumber), std::move(pieces),
-                             std::move(stock), rule.kerf, work.control);
+        auto plan = cut_plan(group.title(), std::move(pieces), std::move(stock), rule.kerf, work.control);
         if (!plan) return fail(std::move(plan).error());
         add_sticks(work, group, *plan);
         work.out.lumber.push_back(std::move(*plan));

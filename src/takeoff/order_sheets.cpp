@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 
+#include "takeoff/areas.h"
 #include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
@@ -49,9 +50,7 @@ void add_placed(const OrderWork& work, const Panel& panel, std::map<Group, Cuts>
         if (!sheet.long_side_up) std::swap(width, height);
         if (width <= Exact{} || height <= Exact{}) continue;
         cuts.pieces.push_back({width, height, 1, may_turn(group.material), panel.name});
-        cuts.net += width.metres() * height.metres();
-        for (const auto& cut_out : sheet.cut_outs)
-            cuts.net -= cut_out.size(0).metres() * cut_out.size(1).metres();
+        cuts.net += framing::area_of(sheet);
     }
 }
 
@@ -67,16 +66,33 @@ void add_loose(OrderWork& work, const Panel& panel, std::map<Group, Cuts>& group
             continue;
         Cuts& cuts = groups[{layer.material->name, layer.thickness}];
         cuts.package = package;
-        cuts.loose += layer_area(work, panel, i);
+        cuts.loose += layer_area(work.house, panel, static_cast<int>(i));
     }
 }
 
-void add_bucks(const Panel& panel, std::map<Group, Cuts>& groups) {
+/// Thicker than a sheet comes: so many layers of it.
+constexpr Exact thickest_sheet = Exact::sixty_fourths_of_inch(48);
+
+/// Bucks, plates and stops of plywood; what is longer than a sheet is joined.
+void add_plywood(OrderWork& work, const Panel& panel, std::map<Group, Cuts>& groups) {
+    const Exact longest = work.house.practice.sheet_length.value;
+    if (longest <= Exact{}) return;
     for (const Member& member : panel.members) {
-        if (member.role != Role::buck) continue;
-        Cuts& cuts = groups[{member.lumber, member.section.thickness}];
-        cuts.pieces.push_back({member.section.width, member.length, 1, false, member.mark});
-        cuts.net += member.section.width.metres() * member.length.metres();
+        if (!from_sheets(member)) continue;
+        const std::int64_t whole = member.section.thickness.count(), most = thickest_sheet.count();
+        // Sizes that came through decimal text are a little off.
+        constexpr std::int64_t slack = 160;
+        const std::int64_t plies = std::max<std::int64_t>(1, (whole - slack + most - 1) / most);
+        const Exact thickness = Exact::eighths_of_micrometre(whole / plies);
+        Cuts& cuts = groups[{member.lumber, thickness}];
+        const int count = static_cast<int>(plies);
+        for (Exact left = member.length; left > Exact{}; left = left - longest)
+            cuts.pieces.push_back({member.section.width, std::min(left, longest), count, false, member.mark});
+        cuts.net += count * member.section.width.metres() * member.length.metres();
+        if (plies > 1)
+            work.out.notes.push_back(fmt::format("plates of {} are {} layers of plywood, {} each",
+                                                 size_text(member.section.thickness), plies,
+                                                 size_text(thickness)));
     }
 }
 
@@ -145,12 +161,16 @@ Result<void> add_group(OrderWork& work, const Group& group, const Cuts& cuts) {
 
 }  // namespace
 
+bool from_sheets(const framing::Member& member) {
+    return member.lumber == "plywood";
+}
+
 Result<void> order_sheets(OrderWork& work) {
     std::map<Group, Cuts> groups;
     for (const Panel& panel : work.frame.panels) {
         add_placed(work, panel, groups);
         add_loose(work, panel, groups);
-        add_bucks(panel, groups);
+        add_plywood(work, panel, groups);
     }
     for (auto& [group, cuts] : groups) {
         const auto found = work.rules.materials.find(group.material);

@@ -4,52 +4,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "assembly/duty.h"
-
 namespace warmside::takeoff {
-
-namespace {
-
-using assembly::Framing;
-using framing::Member;
-using framing::Panel;
-using framing::Role;
-
-double area(const framing::Box& box) {
-    return box.size(0).metres() * box.size(1).metres();
-}
-
-double openings_area(const OrderWork& work, const Panel& panel) {
-    if (panel.face >= work.house.faces.size() || panel.kind != Panel::Kind::wall) return 0.0;
-    double sum = 0.0;
-    for (const auto& opening : work.house.faces[panel.face].openings)
-        sum += opening.width.metres() * opening.height.metres();
-    return sum;
-}
-
-double largest_placed(const Panel& panel, int from_layer) {
-    std::set<int> layers;
-    for (const auto& sheet : panel.sheets)
-        if (sheet.layer >= from_layer) layers.insert(sheet.layer);
-    double largest = 0.0;
-    for (const int layer : layers) largest = std::max(largest, placed_area(panel, layer));
-    return largest;
-}
-
-/// Share of a member's box that is wood: 1 unless it has flanges and a web.
-double solid_share(const assembly::Layer& layer) {
-    if (!layer.framing || layer.framing->kind == Framing::Kind::solid) return 1.0;
-    const Framing& f = *layer.framing;
-    const double depth = f.depth.metres(), width = f.width.metres(), flange = f.flange_depth.metres();
-    const double web = f.web_thickness.metres() * f.web_share;
-    return (2.0 * flange * width + (depth - 2.0 * flange) * web) / (depth * width);
-}
-
-bool is_structure(Role role) {
-    return role != Role::furring && role != Role::batten;
-}
-
-}  // namespace
 
 const Package* package_of(const Packages& rules, const material::Material& material) {
     if (const auto by_name = rules.materials.find(material.name); by_name != rules.materials.end())
@@ -58,7 +13,7 @@ const Package* package_of(const Packages& rules, const material::Material& mater
     return by_family == rules.families.end() ? nullptr : &by_family->second;
 }
 
-const assembly::Assembly* assembly_of(const OrderWork& work, const Panel& panel) {
+const assembly::Assembly* assembly_of(const OrderWork& work, const framing::Panel& panel) {
     return panel.assembly.empty() ? nullptr : work.house.find(panel.assembly);
 }
 
@@ -74,67 +29,6 @@ std::string size_text(Exact length) {
         return units::inches(Exact::eighths_of_micrometre(nearest).metres(), 64);
     const double mm = length.metres() * 1e3;
     return fmt::format("{:g} mm", std::round(mm * 100.0) / 100.0);
-}
-
-double placed_area(const Panel& panel, int layer) {
-    double sum = 0.0;
-    for (const auto& sheet : panel.sheets) {
-        if (sheet.layer != layer) continue;
-        sum += area(sheet.box);
-        for (const auto& cut_out : sheet.cut_outs) sum -= area(cut_out);
-    }
-    return sum;
-}
-
-double face_area(const OrderWork& work, const Panel& panel) {
-    const double length = (panel.opaque_length > Exact{} ? panel.opaque_length : panel.length).metres();
-    switch (panel.kind) {
-        case Panel::Kind::wall:
-            if (panel.face < work.house.faces.size())
-                return length * work.house.faces[panel.face].height.metres() - openings_area(work, panel);
-            return length * panel.height.metres();
-        case Panel::Kind::gable_wall: {
-            const double placed = largest_placed(panel, 0);
-            return placed > 0.0 ? placed : 0.5 * length * panel.height.metres();
-        }
-        case Panel::Kind::floor:
-        case Panel::Kind::ceiling:
-        case Panel::Kind::roof: break;
-    }
-    const double placed = largest_placed(panel, 0);
-    return placed > 0.0 ? placed : panel.length.metres() * panel.height.metres();
-}
-
-double layer_area(const OrderWork& work, const Panel& panel, std::size_t layer) {
-    if (const double placed = placed_area(panel, static_cast<int>(layer)); placed > 0.0) return placed;
-    const assembly::Assembly* assembly = assembly_of(work, panel);
-    const auto structure = assembly ? assembly::bearing_layer(*assembly) : std::nullopt;
-    if (structure && layer > *structure)
-        if (const double placed = largest_placed(panel, static_cast<int>(*structure) + 1); placed > 0.0)
-            return placed;
-    return face_area(work, panel);
-}
-
-double fill_volume(const OrderWork& work, const Panel& panel, std::size_t layer) {
-    const assembly::Assembly* assembly = assembly_of(work, panel);
-    const assembly::Layer& filled = assembly->layers[layer];
-    double wood = 0.0;
-    bool placed = false, structure = false;
-    for (const Member& member : panel.members) {
-        if (member.layer != static_cast<int>(layer)) continue;
-        placed = true;
-        structure = structure || is_structure(member.role);
-        wood += area(member.box) * member.box.size(2).metres();
-    }
-    const bool wall = panel.kind == Panel::Kind::wall;
-    const double face = structure && wall
-                            ? panel.length.metres() * panel.height.metres() - openings_area(work, panel)
-                            : face_area(work, panel);
-    const double gross = face * filled.thickness.metres();
-    if (placed) return std::max(0.0, gross - wood * solid_share(filled));
-    double share = 0.0;
-    for (const auto& slice : assembly::slices(filled)) share += slice.thickness * slice.share;
-    return std::max(0.0, gross - face * share);
 }
 
 void add_item(OrderWork& work, Item item, double size) {

@@ -98,9 +98,24 @@ void read_package(TableReader reader, Packages& out) {
     if (package.form != Form::none) package.waste = sourced(reader, "waste", units::fraction, {0.0, 1.0});
     if (package.form == Form::sheet)
         package.waste_by_area = sourced(reader, "waste_by_area", units::fraction, {0.0, 1.0});
+    if (package.form == Form::batt)
+        package.waste_by_volume = sourced(reader, "waste_by_volume", units::fraction, {0.0, 1.0});
     put(out.materials, reader, "materials", package);
     put(out.families, reader, "families", package);
     put(out.membranes, reader, "membranes", package);
+    reader.finish();
+}
+
+void read_batts(TableReader reader, BattRule& out) {
+    const auto size = [&](const char* key) {
+        const Exact read = reader.required(reader.exact(key, {0.0, 0.1}), key).value_or(Exact{});
+        origin_of(reader, key);
+        return read;
+    };
+    out.friction = size("friction");
+    out.squeeze = size("squeeze");
+    out.least = size("least");
+    out.bag_depth = sourced(reader, "bag_depth", units::length, {0.1, 10.0});
     reader.finish();
 }
 
@@ -116,6 +131,9 @@ void read_lumber(TableReader reader, LumberRule& out) {
     out.precut_origin = origin_of(reader, "precut");
     out.precut_members = reader.required(reader.texts("precut_members"), "precut_members")
                              .value_or(std::vector<std::string>{});
+    out.engineered_lengths = lengths(reader, "engineered_lengths");
+    out.engineered_depths = lengths(reader, "engineered_depths");
+    origin_of(reader, "engineered");
     out.splice_least =
         reader.required(reader.exact("splice_least", {0.0, 5.0}), "splice_least").value_or(Exact{});
     origin_of(reader, "splice");
@@ -147,6 +165,7 @@ void read_fasteners(TableReader reader, FastenerRule& out) {
     out.header_spacing = number(reader, "header_spacing", units::length, {0.01});
     out.plate_spacing = number(reader, "plate_spacing", units::length, {0.01});
     out.framing_origin = origin_of(reader, "framing");
+    out.splice_origin = origin_of(reader, "splice");
     out.sheathing_edge = number(reader, "sheathing_edge", units::length, {0.01});
     out.sheathing_field = number(reader, "sheathing_field", units::length, {0.01});
     out.sheathing_origin = origin_of(reader, "sheathing");
@@ -185,10 +204,15 @@ Result<Packages> read_packages(std::string_view file_name, std::string_view text
         out.roll_laps = sourced(rolls, "laps", units::fraction, {0.0, 1.0});
         rolls.finish();
     });
+    part("batts", [&](TableReader batts) { read_batts(std::move(batts), out.batts); });
     part("lumber", [&](TableReader lumber) { read_lumber(std::move(lumber), out.lumber); });
     part("tape", [&](TableReader tape) { read_linear(std::move(tape), "roll", out.tape); });
     part("sealant", [&](TableReader sealant) { read_linear(std::move(sealant), "cartridge", out.sealant); });
     part("gasket", [&](TableReader gasket) { read_linear(std::move(gasket), "roll", out.gasket); });
+    part("boxes", [&](TableReader boxes) {
+        out.box_waste = sourced(boxes, "waste", units::fraction, {0.0, 1.0});
+        boxes.finish();
+    });
     part("fasteners", [&](TableReader fasteners) { read_fasteners(std::move(fasteners), out.fasteners); });
     reader.finish();
     if (!problems.empty()) return fail(problems.front());

@@ -39,10 +39,19 @@ struct Package {
     Form form = Form::none;
     std::vector<PackageSize> sizes;
     Origin size_origin;
-    double bag = 0.0;               ///< kg
-    double coverage = 0.0;          ///< m2 of one can
-    Sourced<double> waste;          ///< share added
-    Sourced<double> waste_by_area;  ///< sheets that no plan placed
+    double bag = 0.0;                 ///< kg
+    double coverage = 0.0;            ///< m2 of one can
+    Sourced<double> waste;            ///< share added
+    Sourced<double> waste_by_area;    ///< sheets that no plan placed
+    Sourced<double> waste_by_volume;  ///< batts where no members are placed
+};
+
+/// How batts go into bays.
+struct BattRule {
+    Exact friction;             ///< that a cut piece is wider than its bay
+    Exact squeeze;              ///< that a whole batt may be wider than its bay
+    Exact least;                ///< narrower or shorter than this is stuffed with scraps
+    Sourced<double> bag_depth;  ///< m of batts, one on the other, in a bag
 };
 
 struct LumberRule {
@@ -50,6 +59,8 @@ struct LumberRule {
     Sourced<double> damage;  ///< share of sticks added
     std::vector<Exact> inch_lengths, metric_lengths, precut;
     std::vector<std::string> precut_members;
+    std::vector<Exact> engineered_lengths;  ///< of I-joists, rim board, laminated veneer lumber
+    std::vector<Exact> engineered_depths;   ///< of rim board and laminated veneer lumber, ascending
     Exact splice_least;
     Origin inch_origin, metric_origin, precut_origin;
 };
@@ -65,6 +76,7 @@ struct FastenerRule {
     int stud_end = 0, jack = 0, block_end = 0, joist_end = 0;
     double header_spacing = 0.0, plate_spacing = 0.0;  ///< m
     Origin framing_origin;
+    Origin splice_origin;  ///< of steel plates over joints of a single top plate, and their nails
     double sheathing_edge = 0.0, sheathing_field = 0.0;  ///< m
     Origin sheathing_origin;
     Sourced<double> drywall_spacing;  ///< m
@@ -80,8 +92,10 @@ struct FastenerRule {
 struct Packages {
     std::map<std::string, Package, std::less<>> materials, families, membranes;
     Sourced<double> roll_waste, roll_laps;  ///< of membranes that no row names
+    BattRule batts;
     LumberRule lumber;
     LinearRule tape, sealant, gasket;
+    Sourced<double> box_waste;  ///< share of electrical boxes and their covers added
     FastenerRule fasteners;
 };
 

@@ -34,7 +34,7 @@ void note_left_out(OrderWork& work) {
     for (const auto& roof : work.house.roofs)
         if (roof.over_attic)
             notes.push_back(fmt::format("roof {}: covering and underlay are not in the order", roof.name));
-    notes.emplace_back("boxes: the house file does not say where they are; none in the order");
+    notes.emplace_back("cables, wiring devices and their plates are not in the order");
     notes.emplace_back(
         "windows, doors, flashing, anchors, straps, hangers and hold-downs are not in the order");
 }
@@ -46,8 +46,11 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     OrderWork work{house, frame, packages(), control, {}, {}};
     if (auto done = order_lumber(work); !done) return fail(std::move(done).error());
     if (auto done = order_sheets(work); !done) return fail(std::move(done).error());
+    order_fill(work);
+    if (auto done = order_membranes(work); !done) return fail(std::move(done).error());
     order_layers(work);
     order_joints(work);
+    order_boxes(work);
     order_fasteners(work);
     if (!work.unknown.empty())
         return fail(Problem{
@@ -60,7 +63,11 @@ Result<Order> order_of(const assembly::House& house, const assembly::Assembly&, 
     std::stable_sort(items.begin(), items.end(),
                      [](const Item& a, const Item& b) { return rank(a.kind) < rank(b.kind); });
     auto& notes = work.out.notes;
-    notes.erase(std::unique(notes.begin(), notes.end()), notes.end());
+    // Each once, where it was told first.
+    std::vector<std::string> told;
+    for (std::string& note : notes)
+        if (std::find(told.begin(), told.end(), note) == told.end()) told.push_back(std::move(note));
+    notes = std::move(told);
     return std::move(work.out);
 }
 

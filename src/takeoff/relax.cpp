@@ -134,7 +134,10 @@ Result<Relaxed> relax(const CuttingProblem& problem, PatternSearch& search, std:
             const Filling filling = search.best(k);
             scale = std::max(scale, (filling.at_most + out.stock_worth[k]) / problem.cost[k]);
             if (filling.worth + out.stock_worth[k] <= problem.cost[k] * (1.0 + pays)) continue;
-            columns.push_back({k, filling.cut});
+            Column column{k, filling.cut};
+            // One that is there already pays only within the simplex's tolerance: again it changes nothing.
+            if (std::find(columns.begin(), columns.end(), column) != columns.end()) continue;
+            columns.push_back(std::move(column));
             master.add(columns.back());
             grown = true;
         }

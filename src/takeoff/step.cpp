@@ -6,6 +6,7 @@
 #include "assembly/geometry.h"
 #include "takeoff/cost.h"
 #include "takeoff/lookup.h"
+#include "takeoff/order_work.h"
 
 namespace warmside::takeoff {
 namespace {
@@ -145,6 +146,23 @@ public:
         both("jambs", "outer jamb", "outer sills", "deeper outer jambs and heads", sides.jambs * outside);
     }
 
+    /// Their money is in the rungs' costs: here it leaves the difference of the fasteners and becomes a line.
+    void fasteners(const Cost& from, const Cost& to) {
+        const Screws was = screws_of(from), is = screws_of(to);
+        step_.within_rungs = is.money - was.money;
+        if (was.pieces == 0.0 && is.pieces == 0.0) return;
+        if (was.lengths == is.lengths && std::abs(step_.within_rungs) < 1e-9) return;
+        step_.knock_on.push_back(
+            {.group = "fasteners",
+             .name = fmt::format("longer screws through exterior insulation: {} instead of {}",
+                                 is.lengths.empty() ? "none" : is.lengths,
+                                 was.lengths.empty() ? "none" : was.lengths),
+             .quantity = is.pieces,
+             .unit = "piece",
+             .money = step_.within_rungs,
+             .origin = is.pieces > 0.0 ? is.origin : was.origin});
+    }
+
     void learning(const Cost& from, const Cost& to) {
         for (const CostLine& line : to.lines) {
             if (!line.labour || has(from, line.group)) continue;
@@ -170,6 +188,7 @@ public:
             (line.labour ? step_.labour : step_.material) += line.money;
             step_.hours += line.hours;
         }
+        step_.material -= step_.within_rungs;
         step_.total = step_.material + step_.labour;
         for (const CostLine& line : to.lines) change(line, 1.0);
         for (const CostLine& line : from.lines) change(line, -1.0);
@@ -182,6 +201,26 @@ public:
     void note(std::string text) { step_.notes.push_back(std::move(text)); }
 
 private:
+    static bool is_long_screw(const CostLine& line) {
+        return !line.labour && line.name.starts_with(long_screws);
+    }
+    struct Screws {
+        std::string lengths;  ///< "5 in", "5 in and 8 in"
+        double pieces = 0.0, money = 0.0;
+        Origin origin;
+    };
+    static Screws screws_of(const Cost& cost) {
+        Screws out;
+        for (const CostLine& line : cost.lines) {
+            if (!is_long_screw(line)) continue;
+            if (!out.lengths.empty()) out.lengths += " and ";
+            out.lengths += line.name.substr(long_screws.size() + 1);
+            out.pieces += line.quantity;
+            out.money += line.money;
+            out.origin = line.origin;
+        }
+        return out;
+    }
     static bool has(const Cost& cost, std::string_view operation) {
         return std::any_of(cost.lines.begin(), cost.lines.end(),
                            [&](const CostLine& line) { return line.labour && line.group == operation; });
@@ -207,6 +246,7 @@ private:
     /// Adds a line's share to the difference of its group. A group of materials mixes measures, so that only
     /// its money adds up.
     void change(const CostLine& line, double sign) {
+        if (is_long_screw(line)) return;
         auto at = std::find_if(step_.lines.begin(), step_.lines.end(), [&](const CostLine& each) {
             return each.labour == line.labour && each.group == line.group;
         });
@@ -249,8 +289,8 @@ tl::expected<StepCost, Problems> step_cost(const House& house, const Assembly& f
         step.note("a thicker wall grows inwards: the outside stays, floor area is given up");
     }
     step.openings();
+    step.fasteners(from_cost, to_cost);
     step.learning(from_cost, to_cost);
-    step.note("longer fasteners are among the order's fasteners, not counted again");
     return step.finish(from_cost, to_cost);
 }
 

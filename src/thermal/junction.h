@@ -40,7 +40,9 @@ struct OpeningMembers {
     double header = 0.0;  ///< m, height
     std::string section;  ///< of one ply, "2x10"
     int plies = 0;
-    int jambs = 0;  ///< kings and jacks on the side that has more
+    int jambs = 0;  ///< kings and jacks, or a stud, on the side that has more
+    bool flat =
+        false;  ///< the header lies elsewhere: `header` and `plies` are of a flat piece over the opening
     friend auto operator<=>(const OpeningMembers&, const OpeningMembers&) = default;
 };
 

@@ -7,6 +7,7 @@
 #include <map>
 
 #include "assembly/geometry.h"
+#include "framing/around_opening.h"
 #include "thermal/outline.h"
 
 namespace warmside::thermal {
@@ -132,7 +133,18 @@ private:
                 for (const Edge& edge : edges_of(lower)) length += shared(edge, edges_of(upper));
                 const double ledger = std::min(balcony, length);
                 if (length > 0.0) balcony -= ledger;
-                add(rim_joist(wall_, house_.details, zone), length - ledger);
+                double plain = length - ledger;
+                for (const auto& [plies, share] : headers_in_rim(lower)) {
+                    const double here = std::min(share, plain);
+                    if (plies < 2 || here <= 0.0) continue;
+                    assembly::Details details = house_.details;
+                    details.rim_board.value *= plies;
+                    JunctionDrawing drawing = rim_joist(wall_, details, zone);
+                    drawing.name += fmt::format(", header of {} plies", plies);
+                    add(std::move(drawing), here);
+                    plain -= here;
+                }
+                add(rim_joist(wall_, house_.details, zone), plain);
                 if (ledger > 0.0) add(balcony_ledger(wall_, house_.details, zone), ledger);
             }
         }
@@ -318,29 +330,57 @@ private:
 
     // What is placed around an opening of a face; nothing without a frame.
     [[nodiscard]] std::optional<OpeningMembers> members_of(std::size_t face, std::size_t opening) const {
-        using framing::Role;
         if (!frame_) return std::nullopt;
         OpeningMembers out;
-        std::array<int, 2> jambs{};  // left, right
-        const double middle = [&] {
-            const Opening& o = house_.faces[face].openings[opening];
-            return o.left.metres() + 0.5 * o.width.metres();
-        }();
         for (const auto& panel : frame_->panels) {
             if (panel.face != face || panel.kind != framing::Panel::Kind::wall) continue;
-            for (const auto& m : panel.members) {
-                if (m.opening != static_cast<int>(opening)) continue;
-                if (m.role == Role::header) {
-                    out.header = std::max(out.header, m.box.size(1).metres());
-                    out.section = m.section.name;
-                    ++out.plies;
-                } else if (m.role == Role::king || m.role == Role::jack) {
-                    ++jambs[m.box.low[0].metres() > middle ? 1 : 0];
-                }
+            const auto placed = framing::around_opening(panel, house_.faces[face], static_cast<int>(opening));
+            // Over a lower one of two openings lies a flat piece alone, as under a header in the rim.
+            out.flat = placed.at_rim || placed.governing != static_cast<int>(opening);
+            for (const auto* ply : placed.plies) {
+                out.header = std::max(out.header, ply->box.size(1).metres());
+                out.section = ply->section.name;
+                ++out.plies;
             }
+            if (out.flat) {
+                // As one header over the whole depth of the frame.
+                out.header = house_.details.member.value;
+                out.section = "flat";
+                out.plies = flat_plies(*placed.plies.front(), panel, out.header);
+            }
+            out.jambs = std::max(placed.jambs[0], placed.jambs[1]);
         }
-        out.jambs = std::max(jambs[0], jambs[1]);
         if (out.plies == 0 && out.jambs == 0) return std::nullopt;
+        return out;
+    }
+
+    // Plies that a flat piece as deep as the wall's frame counts for.
+    static int flat_plies(const framing::Member& header, const framing::Panel& panel, double ply) {
+        double depth = 0.0;
+        for (const auto& m : panel.members) {
+            if (m.layer == header.layer && m.role == framing::Role::header_filler)
+                depth = std::max(depth, m.box.size(2).metres());
+        }
+        return std::max(1, static_cast<int>(std::ceil(depth / ply - 1e-6)));
+    }
+
+    // Headers in the rim over a storey's walls: plies, and the length of all that have as many.
+    [[nodiscard]] std::map<int, double> headers_in_rim(const Storey& lower) const {
+        std::map<int, double> out;
+        if (!frame_) return out;
+        for (const auto& panel : frame_->panels) {
+            if (panel.kind != framing::Panel::Kind::wall || panel.storey != lower.name ||
+                panel.assembly != assembly_.name)
+                continue;
+            std::map<int, std::pair<int, double>> by_opening;
+            for (const auto& m : panel.members) {
+                if (m.role != framing::Role::header || m.box.low[1] < panel.height) continue;
+                auto& [plies, length] = by_opening[m.opening];
+                ++plies;
+                length = m.length.metres();
+            }
+            for (const auto& [opening, header] : by_opening) out[header.first] += header.second;
+        }
         return out;
     }
 
@@ -356,10 +396,13 @@ private:
         }
         JunctionDrawing drawing = window(kind, wall_, details);
         drawing.opening_members = members;
-        if (members && several)
-            drawing.name += kind == JunctionKind::window_head
-                                ? fmt::format(", {}-{}", members->plies, members->section)
-                                : fmt::format(", {} studs", members->jambs);
+        if (members && several) {
+            if (kind == JunctionKind::window_jamb)
+                drawing.name += fmt::format(", {} studs", members->jambs);
+            else
+                drawing.name += members->flat ? std::string(", flat piece")
+                                              : fmt::format(", {}-{}", members->plies, members->section);
+        }
         add(std::move(drawing), length);
     }
 

@@ -45,6 +45,7 @@ constexpr std::array areas{Spelling{"m2", 1.0},           Spelling{"mm2", 1e-6},
 constexpr std::array volumes{Spelling{"m3", 1.0},
                              Spelling{"L", 1e-3},
                              Spelling{"ft3", cubic_foot},
+                             Spelling{"in3", inch* inch* inch},
                              Spelling{"ccf", 1e2 * cubic_foot},
                              Spelling{"Mcf", 1e3 * cubic_foot},
                              Spelling{"gallon", gallon},
@@ -149,7 +150,7 @@ extern constexpr Dimension number{"a number", "-", "no unit", no_unit};
 extern constexpr Dimension fraction{"a fraction", "-", "%, or no unit", parts};
 extern constexpr Dimension length{"a length", "m", "m, mm, in, ft", lengths};
 extern constexpr Dimension area{"an area", "m2", "m2, ft2", areas};
-extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3, gallon", volumes};
+extern constexpr Dimension volume{"a volume", "m3", "m3, L, ft3, in3, gallon", volumes};
 extern constexpr Dimension angle{"an angle", "rad", "deg", angles};
 extern constexpr Dimension duration{"a time", "s", "s, h, d", durations};
 extern constexpr Dimension speed{"a speed", "m/s", "m/s, mph", speeds};

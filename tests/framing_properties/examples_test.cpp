@@ -79,3 +79,32 @@ TEST_CASE(
                         100 * advanced));
     CHECK(advanced < at_24);
 }
+
+// What an inner cavity is for (issue 6, by the builders' own rule): none of its boxes comes through the
+// sheet.
+TEST_CASE("the example house: no box pierces the sheet behind an inner cavity, every box does without one") {
+    const auto house = example("heron-ridge/house.toml");
+    REQUIRE(house);
+    for (const auto& [rung, cavity] :
+         {std::pair{"w1", false}, {"w2", false}, {"w3", true}, {"w4", true}, {"w5", true}, {"w6", true}}) {
+        const auto frame = framing::frame_walls(*house, *house->find(rung));
+        REQUIRE(frame);
+        int all = 0, pierce = 0, blocks = 0, by_file = 0;
+        for (const auto& panel : frame->panels) {
+            for (const auto& box : panel.boxes) {
+                ++all;
+                pierce += box.pierces_airtight;
+                blocks += box.own_block;
+                by_file += !box.by_rule;
+                CHECK(box.inner_cavity == cavity);
+            }
+        }
+        CHECK(all > 20);
+        CHECK(pierce == (cavity ? 0 : all));
+        CHECK(by_file == 3);
+        MESSAGE(fmt::format("{}: {} boxes, {} through the airtight layer, {} on a block of their own", rung,
+                            all, pierce, blocks));
+        for (const auto& n : frame->notes)
+            CHECK_MESSAGE(n.what.find("no place") == std::string::npos, n.what);
+    }
+}

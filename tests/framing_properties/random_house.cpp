@@ -67,6 +67,45 @@ void add_openings(assembly::Face& face, int length, int height, Draw draw) {
     }
 }
 
+// Anywhere on the face, in an opening too: the framer finds the nearest wood or says that there is none.
+assembly::ElectricalBox any_box(const std::string& face, int number, int length, Draw draw) {
+    assembly::ElectricalBox out{.name = fmt::format("{} box {}", face, number), .face = face};
+    out.kind = static_cast<assembly::BoxKind>(draw(4));
+    out.at.value = inches(2 + draw(length - 4));
+    out.height.value = inches(6 + draw(72));
+    out.body.value = std::array{"deepest that fits", "device", "square"}[static_cast<std::size_t>(draw(3))];
+    return out;
+}
+
+// Above or below some of the openings another: as wide, wider or narrower, centred or not.
+void add_stacked(assembly::Face& face, int length, int height, Draw draw) {
+    const std::size_t n = face.openings.size();
+    for (std::size_t i = 0; i < n; ++i) {
+        if (draw(3)) continue;
+        const assembly::Opening below = face.openings[i];
+        const auto whole = [](Exact e) { return static_cast<int>(e.count() / inches(1).count()); };
+        const int left = whole(below.left), width = whole(below.width);
+        const int wide = std::max(12, draw(2) ? width : width + draw(60) - 30);
+        const int at = draw(2) ? left + (width - wide) / 2 : left + draw(24) - 12;
+        const int head = whole(below.sill + below.height), tall = 8 + draw(20);
+        const bool above = below.sill == Exact{} || draw(2) == 0;
+        const int gap = 1 + draw(12);
+        const int sill = above ? head + gap : whole(below.sill) - gap - tall;
+        if (at < 14 || at + wide > length - 14 || sill < 4 || sill + tall > height - 14) continue;
+        const auto clash = [&](const assembly::Opening& o) {
+            return o.left < inches(at + wide) && inches(at) < o.left + o.width &&
+                   o.sill < inches(sill + tall) && inches(sill) < o.sill + o.height;
+        };
+        if (std::any_of(face.openings.begin(), face.openings.end(), clash)) continue;
+        face.openings.push_back({.name = fmt::format("{} {}", above ? "over" : "under", i),
+                                 .kind = assembly::Opening::Kind::window,
+                                 .width = inches(wide),
+                                 .height = inches(tall),
+                                 .left = inches(at),
+                                 .sill = inches(sill)});
+    }
+}
+
 void set_practice(House& house, Draw draw) {
     house.details = {};
     house.practice = {};
@@ -77,6 +116,7 @@ void set_practice(House& house, Draw draw) {
     d.jamb_studs.value = 1 + draw(3);
     d.header.value = std::array{0.1397, 0.18415, 0.23495}[static_cast<std::size_t>(draw(3))];
     d.header_plies.value = 1 + draw(3);
+    if (draw(3) == 0) d.header_place.value = assembly::HeaderPlace::rim;
     d.partitions.value = draw(6);
     d.partition_stud.value = draw(2) == 1;
     house.practice.stacked.value = draw(3) == 0;
@@ -108,6 +148,7 @@ RandomHouse random_house(const std::string& source, Draw draw) {
     house.faces.clear();
     house.roofs.clear();
     house.partitions.clear();
+    house.boxes.clear();
     std::vector<const assembly::Assembly*> walls;
     for (const auto& each : house.assemblies) {
         if (each.part == assembly::Part::wall) walls.push_back(&each);
@@ -119,7 +160,7 @@ RandomHouse random_house(const std::string& source, Draw draw) {
     set_practice(house, draw);
     const auto corners = outline(draw);
     const int storeys = 1 + draw(2);
-    const bool mixed = draw(5) == 0;
+    const bool mixed = draw(5) == 0, stacks = draw(2) == 0;
     for (int s = 0; s < storeys; ++s) {
         const int height = 92 + draw(4) * 8 + draw(2) * 40;
         const std::string name = fmt::format("storey {}", s);
@@ -133,13 +174,15 @@ RandomHouse random_house(const std::string& source, Draw draw) {
                                 .height = inches(height)};
             if (mixed && draw(3) == 0) face.assembly = any_wall()->name;
             const Exact dx = face.to.x - face.from.x, dy = face.to.y - face.from.y;
-            add_openings(face, static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count()),
-                         height, draw);
+            const int length = static_cast<int>(std::abs(dx.count() + dy.count()) / inches(1).count());
+            add_openings(face, length, height, draw);
+            for (int b = draw(3); b > 0; --b) house.boxes.push_back(any_box(face.name, b, length, draw));
+            if (stacks) add_stacked(face, length, height, draw);
             house.faces.push_back(std::move(face));
         }
     }
-    out.text = fmt::format("{}, wall {}, {} corners, {} storeys, mixed {}", file, out.wall->name,
-                           corners.size(), storeys, mixed);
+    out.text = fmt::format("{}, wall {}, {} corners, {} storeys, mixed {}, stacked openings {}", file,
+                           out.wall->name, corners.size(), storeys, mixed, stacks);
     return out;
 }
 

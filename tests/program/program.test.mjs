@@ -106,7 +106,7 @@ test('wrong use is exit 2 and points at the help', () => {
 });
 
 test('every command helps, and its example stands in the help', () => {
-  for (const command of ['answer', 'heat', 'dry', 'detail', 'why', 'new', 'places', 'materials', 'proof', 'open']) {
+  for (const command of ['answer', 'heat', 'dry', 'detail', 'frame', 'takeoff', 'why', 'new', 'places', 'materials', 'proof', 'open']) {
     const done = run(command, '--help');
     assert.equal(done.status, 0);
     assert.match(done.stdout, new RegExp(`^warmside ${command} - `));
@@ -489,4 +489,79 @@ test('open serves this machine only, streams the carpets, and the latest edit wi
   }
   const code = await new Promise((done) => child.on('exit', done));
   assert.equal(code, 0);
+});
+
+test('open: an edited spacing changes wood, cost and drawings before any verdict', async () => {
+  const file = join(folder, 'live-spacing.toml');
+  cpSync(house, file);
+  const child = spawn(program, ['open', file]);
+  const cell = (html, id) => new RegExp(`<td id="${id}">(.*?)</td>`).exec(html)[1];
+  const figures = async (port, generation) => {
+    const of = (events, name) => events.filter((event) => event.name === name && event.data.generation === generation);
+    const events = await listen(port, (all) => of(all, 'priced').length === 6);
+    assert.equal(of(events, 'finished').length, 0, 'money comes before verdicts');
+    const html = of(events, 'steady')[0].data.html;
+    const costs = Object.fromEntries(of(events, 'priced').map((event) => [event.data.rung, event.data.cells[`cost-wall-${event.data.rung}`]]));
+    const drawing = await get(port, '/elevation?rung=w4&panel=1&shown=frame');
+    assert.equal(drawing.status, 200);
+    assert.match(drawing.text, /<svg.*ground east/s);
+    return { wood: (rung) => cell(html, `wood-wall-${rung}`), costs, drawing: drawing.text, html };
+  };
+  try {
+    const port = await new Promise((done) => child.stdout.once('data', (text) => done(Number(/127\.0\.0\.1:(\d+)/.exec(text)[1]))));
+    const before = await figures(port, 1);
+    assert.match(before.html, /data-picture="elevation\?rung=w4&amp;panel=1&amp;shown=furring"/);
+    for (const bad of ['rung=w4&panel=99&shown=frame', 'rung=w9&panel=0&shown=frame', 'rung=w4&panel=0&shown=all', 'rung=w4&panel=x&shown=frame', '']) {
+      assert.equal((await get(port, `/elevation?${bad}`)).status, 404, bad);
+    }
+    const closer = readFileSync(house, 'utf8').replace('member = "2x8", spacing = "24 in"', 'member = "2x8", spacing = "16 in"');
+    writeFileSync(file, closer); // the first 2x8 is w4's
+    const after = await figures(port, 2);
+    assert.notEqual(after.wood('w4'), before.wood('w4'));
+    assert.notEqual(after.costs.w4, before.costs.w4);
+    assert.notEqual(after.drawing, before.drawing);
+    for (const rung of ['w1', 'w2', 'w3', 'w6']) {
+      assert.equal(after.wood(rung), before.wood(rung), rung);
+      assert.equal(after.costs[rung], before.costs[rung], rung);
+    }
+    // w5 stands over w4: its own price stays, its step changes.
+    assert.equal(after.wood('w5'), before.wood('w5'));
+    assert.notEqual(after.costs.w5, before.costs.w5);
+  } finally {
+    child.kill('SIGINT');
+  }
+  assert.equal(await new Promise((done) => child.on('exit', done)), 0);
+});
+
+test('frame writes every drawing and each member once; wrong use is said', () => {
+  const out = join(folder, 'frame');
+  const done = run('frame', house, '--rung', 'w3', '--out', out);
+  assert.equal(done.status, 0, done.stderr);
+  const files = readdirSync(out);
+  for (const panel of ['ground-south', 'ground-south-furring', 'ground-south-battens', 'floor-upper', 'ceiling-main', 'roof-main-north']) {
+    for (const end of ['svg', 'png']) assert.ok(files.includes(`w3-${panel}.${end}`), `${panel}.${end}`);
+  }
+  const rows = table(join(out, 'w3-members.csv'));
+  const rung = json('frame', house, '--rung', 'w3').rungs[0];
+  const members = rung.panels.flatMap((panel) => panel.members.map((member) => `${panel.panel}/${member.mark}`));
+  assert.deepEqual(rows.slice(1).map((row) => `${row[0]}/${row[1]}`), members);
+  assert.ok(rows.every((row) => row.length === rows[0].length));
+  for (const [words, what] of [[['--dark'], /--dark needs --out DIR/], [['--rung', 'w9'], /no ladder has a rung "w9"/], [['--out', join(house, 'x')], /cannot make the folder/]]) {
+    const refused = run('frame', house, ...words);
+    assert.equal(refused.status, 2, words.join(' '));
+    assert.match(refused.stderr, what);
+    assert.equal(refused.stdout, '');
+  }
+});
+
+test('frame and takeoff fit a terminal of 80 columns and say the caution', (t) => {
+  if (spawnSync('script', ['--version']).error) return t.skip('no `script` to make a terminal with');
+  for (const command of ['frame', 'takeoff']) {
+    const done = spawnSync('script', ['-qec', `stty cols 80; ${program} ${command} ${house} 2> /dev/null`, '/dev/null'], { encoding: 'utf8', maxBuffer: 1 << 26, env: { ...process.env, NO_COLOR: '1' } });
+    assert.equal(done.status, 0);
+    const lines = done.stdout.replaceAll(/\u001b\[[0-9;]*m/g, '').split(/\r?\n/);
+    assert.ok(lines.length > 200);
+    for (const line of lines) assert.ok([...line].length <= 80, line);
+    assert.match(done.stdout, /caution +First-order engineering aid/);
+  }
 });
