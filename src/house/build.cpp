@@ -28,15 +28,9 @@ constexpr double room_air = 293.15;           // K
 constexpr double glass_inside = 0.13, glass_outside = 0.04, glass_emissivity = 0.84;
 constexpr double door_absorptance = 0.6;
 
-double scale_of(const Series& s, double factor, std::vector<double>& out) {
-    out.clear();
-    for (const double v : s.hourly) out.push_back(factor * v);
-    return factor * s.constant;
-}
-
 Series scaled(const Series& s, double factor) {
-    Series out;
-    out.constant = scale_of(s, factor, out.hourly);
+    Series out{factor * s.constant, {}};
+    for (const double v : s.hourly) out.hourly.push_back(factor * v);
     return out;
 }
 
@@ -197,17 +191,24 @@ Result<void> Builder::add_openings() {
     if (in_.sun.size() != out_.windows.size())
         return fail(Code::incomplete, fmt::format("{} windows and doors, but the sun of {}",
                                                   out_.windows.size(), in_.sun.size()));
-    // What the panes take up reaches the room by their film: convection and radiation in its parts.
-    const double convective = convective_part(glass_inside) * glass_inside;
-    Zone& rooms = out_.network.zones.front();
-    for (std::size_t i = 0; i < in_.sun.size(); ++i) {
-        const double area = out_.network.elements[out_.windows[i]].area;
-        add_to(rooms.convective, in_.sun[i].transmitted, area * data_.convective_sun);
-        add_to(rooms.radiant, in_.sun[i].transmitted, area * (1.0 - data_.convective_sun));
-        add_to(rooms.convective, in_.sun[i].inward, area * convective);
-        add_to(rooms.radiant, in_.sun[i].inward, area * (1.0 - convective));
-    }
+    for (std::size_t i = 0; i < in_.sun.size(); ++i) add_sun(in_.sun[i], out_.windows[i]);
     return {};
+}
+
+void Builder::add_sun(const OpeningSun& sun, std::size_t element) {
+    Zone& rooms = out_.network.zones.front();
+    Element& window = out_.network.elements[element];
+    add_to(rooms.convective, sun.transmitted, window.area * data_.convective_sun);
+    add_to(rooms.radiant, sun.transmitted, window.area * (1.0 - data_.convective_sun));
+    add_to(window.gain, sun.inner, 1.0);
+    if (sun.outer.hourly.empty() && sun.outer.constant == 0.0) return;
+    Boundary warmed = out_.network.boundaries[window.boundary];
+    if (warmed.temperature.hourly.empty())
+        warmed.temperature.hourly.assign(hours_in_year, warmed.temperature.constant);
+    for (int h = 0; h < hours_in_year; ++h)
+        warmed.temperature.hourly[static_cast<std::size_t>(h)] += sun.outer.at(h) / warmed.conductance.at(h);
+    out_.network.boundaries.push_back(std::move(warmed));
+    window.boundary = out_.network.boundaries.size() - 1;
 }
 
 // To outdoor air, all of them: as psi was solved.
@@ -223,15 +224,14 @@ void Builder::add_junctions() {
 }
 
 void Builder::add_air() {
-    const double rho_c = out_.air_heat;
     link({.name = "leakage",
           .zone = 0,
-          .conductance = scaled(in_.air.leakage, rho_c),
+          .conductance = in_.air.leakage,
           .temperature = outdoor_air()},
          whole(Loss::Kind::leakage, "air leakage"));
     link({.name = "ventilation",
           .zone = 0,
-          .conductance = scaled(in_.air.ventilation, rho_c),
+          .conductance = in_.air.ventilation,
           .temperature = in_.air.supply.value_or(outdoor_air())},
          whole(Loss::Kind::ventilation, "ventilation"));
     const double top = areas_.ceiling + areas_.roof;
@@ -243,7 +243,7 @@ void Builder::add_air() {
         double own = 0.0;
         for (const Element& e : out_.network.elements)
             if (e.beyond == attic) own += e.area;
-        const double part = own / attics * rho_c;
+        const double part = own / attics;
         link({.name = "leakage through the ceiling",
               .zone = attic,
               .beyond = 0,

@@ -15,21 +15,21 @@
 
 namespace warmside::house {
 
-/// Outdoor air that comes into the heated rooms, m3/s.
-struct AirFlows {
+/// Outdoor air that comes into the heated rooms, W/K: rho c V.
+struct AirHeat {
     Series leakage;
     Series ventilation;
     /// K, what ventilation blows in, after recovery; empty: outdoor air.
     std::optional<Series> supply;
     /// Room air that leaks through ceilings into attics; empty: as large a share of `leakage` as ceilings
-    /// have of walls and ceilings (leaks even over both).
+    /// have of walls, roofs and ceilings (leaks even over all of them).
     std::optional<Series> into_attic;
 };
 
-/// Sun through one window, W per m2 of rough opening.
-struct WindowSun {
-    Series transmitted;  ///< falls into the room
-    Series inward;       ///< taken up by panes and frame, and given to the room
+/// Sun through one opening, W per m2 of its rough opening.
+struct OpeningSun {
+    Series transmitted;   ///< falls into the room
+    Series inner, outer;  ///< taken up and set free at its inner and outer face
 };
 
 /// An opening of a heated storey, above the ground.
@@ -57,8 +57,8 @@ struct BuildInput {
     thermal::Conditions winter;  ///< for conductivities; those of the worths
     std::span<const KnownWorth> worths;              ///< others are worked out (thermal::worth)
     std::span<const thermal::Junction> junctions;    ///< of this rung, with lengths; may be empty
-    AirFlows air;
-    std::span<const WindowSun> sun;  ///< as openings_of lists them; empty: no sun comes in
+    AirHeat air;
+    std::span<const OpeningSun> sun;  ///< as openings_of lists them; empty: no sun comes in
     /// K: the steady house of the design hour: constant films, no sun, no sky, no gains, no night set-back,
     /// the ground at its coldest; hour 0 of `air`'s series. Empty: hour by hour.
     std::optional<double> design;

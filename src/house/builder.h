@@ -37,6 +37,7 @@ private:
     [[nodiscard]] Result<void> add_walls();
     [[nodiscard]] Result<void> add_wall(const assembly::Face& face, double net);
     [[nodiscard]] Result<void> add_openings();
+    void add_sun(const OpeningSun& sun, std::size_t element);
 
     // build_top.cpp
     [[nodiscard]] Result<void> add_roofs();
