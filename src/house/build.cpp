@@ -60,7 +60,8 @@ Builder::Builder(const BuildInput& input, const RoomData& data)
         if (s.heated && (!lowest_ || s.floor < lowest_->floor)) lowest_ = &s;
     if (!lowest_) return;
     for (std::size_t i = 0; i < lowest_->outline.size(); ++i)
-        perimeter_ += assembly::distance(lowest_->outline[i], lowest_->outline[(i + 1) % lowest_->outline.size()]);
+        perimeter_ +=
+            assembly::distance(lowest_->outline[i], lowest_->outline[(i + 1) % lowest_->outline.size()]);
     // Levels count from the lowest finished floor that is not below grade.
     if (!house_.foundations.empty()) grade_ = -house_.foundations.front().height_above_grade.metres();
 }
@@ -120,8 +121,7 @@ Result<void> Builder::add_wall(const Face& face, double net) {
     for (const auto& ladder : house_.ladders)
         for (const std::size_t rung : ladder.rungs)
             if (ladder.part == Part::wall && own == &house_.assemblies[rung]) own = &in_.wall;
-    if (!own)
-        return fail(Code::missing, fmt::format("face {} has no layers", face.name), face.origin.where);
+    if (!own) return fail(Code::missing, fmt::format("face {} has no layers", face.name), face.origin.where);
     if (net <= 0.0) return {};
     const auto made = chain(*own);
     if (!made) return fail(made.error());
@@ -224,10 +224,7 @@ void Builder::add_junctions() {
 }
 
 void Builder::add_air() {
-    link({.name = "leakage",
-          .zone = 0,
-          .conductance = in_.air.leakage,
-          .temperature = outdoor_air()},
+    link({.name = "leakage", .zone = 0, .conductance = in_.air.leakage, .temperature = outdoor_air()},
          whole(Loss::Kind::leakage, "air leakage"));
     link({.name = "ventilation",
           .zone = 0,
@@ -247,8 +244,8 @@ void Builder::add_air() {
         link({.name = "leakage through the ceiling",
               .zone = attic,
               .beyond = 0,
-              .conductance =
-                  in_.air.into_attic ? scaled(*in_.air.into_attic, part) : scaled(in_.air.leakage, share * part),
+              .conductance = in_.air.into_attic ? scaled(*in_.air.into_attic, part)
+                                                : scaled(in_.air.leakage, share * part),
               .mutual = false},
              {});
     }
@@ -261,15 +258,19 @@ void Builder::add_mass() {
         const Assembly board = boards(Part::wall, tilt, {{material, thickness}});
         auto made = chain_of(board, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
         if (!made) return note(made.error().what + ".");
-        put(*made, {.name = name, .area = area, .zone = 0, .owners = whole(Loss::Kind::other, "stored in inner walls and floors")});
+        put(*made, {.name = name,
+                    .area = area,
+                    .zone = 0,
+                    .owners = whole(Loss::Kind::other, "stored in inner walls and floors")});
     };
     const double between = std::max(0.0, areas_.floor - areas_.ground_floor);
     lay("inner walls", "gypsum board", data_.lining, 2.0 * data_.partitions * areas_.floor, upright);
     lay("ceilings between storeys", "gypsum board", data_.lining, between, 0.0);
     lay("floors between storeys", "osb", data_.deck, between, std::numbers::pi);
-    note(fmt::format("Inner walls are taken as {:g} m2 per m2 of floor (no source), furniture and air as "
-                     "{:.0f} kJ/(m2 K) (ISO 52016-1, memory).",
-                     data_.partitions, 1e-3 * data_.furniture));
+    note(
+        fmt::format("Inner walls are taken as {:g} m2 per m2 of floor (no source), furniture and air as "
+                    "{:.0f} kJ/(m2 K) (ISO 52016-1, memory).",
+                    data_.partitions, 1e-3 * data_.furniture));
 }
 
 std::vector<PlacedOpening> openings_of(const assembly::House& house) {

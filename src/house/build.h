@@ -54,9 +54,9 @@ struct BuildInput {
     const assembly::House& house;
     const assembly::Assembly& wall;  ///< of the faces that name none, or one of the wall's ladder
     const climate::Year& year;
-    thermal::Conditions winter;  ///< for conductivities; those of the worths
-    std::span<const KnownWorth> worths;              ///< others are worked out (thermal::worth)
-    std::span<const thermal::Junction> junctions;    ///< of this rung, with lengths; may be empty
+    thermal::Conditions winter;                    ///< for conductivities; those of the worths
+    std::span<const KnownWorth> worths;            ///< others are worked out (thermal::worth)
+    std::span<const thermal::Junction> junctions;  ///< of this rung, with lengths; may be empty
     AirHeat air;
     std::span<const OpeningSun> sun;  ///< as openings_of lists them; empty: no sun comes in
     /// K: the steady house of the design hour: constant films, no sun, no sky, no gains, no night set-back,
@@ -74,10 +74,11 @@ struct Share {
 
 struct Building {
     Network network;
-    std::size_t rooms = 0;              ///< zone of all heated storeys
-    std::vector<std::size_t> attics;    ///< zones
+    std::size_t rooms = 0;                             ///< zone of all heated storeys
+    std::vector<std::size_t> attics;                   ///< zones
     std::optional<std::size_t> crawl_space, basement;  ///< zones, unheated
-    /// Of each element and link of the network, as seen from the rooms; empty: no side of the rooms' envelope.
+    /// Of each element and link of the network, as seen from the rooms; empty: no side of the rooms'
+    /// envelope.
     std::vector<std::vector<Share>> elements, links;
     std::vector<std::size_t> windows;  ///< [opening of openings_of] element
     double floor = 0.0, volume = 0.0;  ///< m2 and m3, heated
@@ -96,6 +97,10 @@ struct Building {
 ///          with place
 /// Source   ISO 52016-1:2017 (memory) for zones, films and elements, ISO 13370 (memory) for the ground
 [[nodiscard]] Result<Building> build(const BuildInput& input);
+
+/// Days before a year (Stepping::run_in) after which soil has forgotten how a run of a Building began: the
+/// year's heat is then within 0.2 % of that after 300 days (tests/house).
+inline constexpr int settling_days = 60;
 
 /// W/(m2 K) of an element from air to air, both films with their radiant part, as if its zones' radiant nodes
 /// had the air's temperature; of an hour, where its boundary varies.

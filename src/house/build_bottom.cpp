@@ -17,12 +17,12 @@ using assembly::Part;
 namespace {
 
 constexpr double upright = std::numbers::pi / 2;
-constexpr double still_film = 0.17;    // m2 K/W, ISO 6946, heat flow down (memory)
-constexpr double open_film = 0.04;     // m2 K/W, ISO 6946 (memory)
-constexpr double usual_above = 0.4;    // m, of a crawl-space wall without a foundation
-constexpr double stem = 0.2032;        // m, 8 in of concrete
-constexpr double usual_floor = 0.1;    // m, of concrete in a basement
-constexpr double least_depth = 0.05;   // m below grade that counts
+constexpr double still_film = 0.17;   // m2 K/W, ISO 6946, heat flow down (memory)
+constexpr double open_film = 0.04;    // m2 K/W, ISO 6946 (memory)
+constexpr double usual_above = 0.4;   // m, of a crawl-space wall without a foundation
+constexpr double stem = 0.2032;       // m, 8 in of concrete
+constexpr double usual_floor = 0.1;   // m, of concrete in a basement
+constexpr double least_depth = 0.05;  // m below grade that counts
 
 bool takes_outline(const Floor& f) {
     return f.area <= 0.0 && f.over != Floor::Over::heated && f.over != Floor::Over::outside;
@@ -86,8 +86,8 @@ Result<void> Builder::add_slab(const Floor& floor, double area, double depth) {
     if (!layers) return fail(layers.error());
     if (!wall) return fail(wall.error());
     if (slab->part != Part::slab)
-        return fail(Code::conflict, fmt::format("floor {} lies on the ground but \"{}\" is no slab",
-                                                floor.name, slab->name),
+        return fail(Code::conflict,
+                    fmt::format("floor {} lies on the ground but \"{}\" is no slab", floor.name, slab->name),
                     floor.origin.where);
     const double share = area / areas_.ground_floor;
     return add_ground_floor(0, *layers, area, share * perimeter_, wall->thickness,
@@ -149,9 +149,12 @@ Result<std::size_t> Builder::lower_space(const Floor& floor, const Foundation* f
     const Assembly* named = f && !f->assembly.empty() ? house_.find(f->assembly) : nullptr;
     if (named && named->part != Part::basement_wall) named = nullptr;
     const Assembly concrete = boards(Part::basement_wall, upright, {{"concrete", stem}});
-    const auto wall = named ? chain(*named) : chain_of(concrete, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
+    const auto wall =
+        named ? chain(*named)
+              : chain_of(concrete, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
     if (!wall) return fail(wall.error());
-    if (!named) note(fmt::format("The {}'s walls are taken as 8 in. of concrete.", out_.network.zones[zone].name));
+    if (!named)
+        note(fmt::format("The {}'s walls are taken as 8 in. of concrete.", out_.network.zones[zone].name));
     const double edge = perimeter_ * area / areas_.ground_floor;
     if (above > 0.0)
         if (auto done = add_bare_wall(zone, *wall, edge * above, "foundation wall above grade"); !done)
@@ -161,7 +164,9 @@ Result<std::size_t> Builder::lower_space(const Floor& floor, const Foundation* f
     if (!crawl) {
         const Assembly plain = boards(Part::slab, std::numbers::pi, {{"concrete", usual_floor}});
         const Assembly* slab = built({}, Part::slab);
-        const auto made = slab ? chain(*slab) : chain_of(plain, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
+        const auto made =
+            slab ? chain(*slab)
+                 : chain_of(plain, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
         if (!made) return fail(made.error());
         ground = *made;
     }
@@ -179,7 +184,8 @@ Result<std::size_t> Builder::lower_space(const Floor& floor, const Foundation* f
         const double least = (f ? f->air_change : usual.air_change) * volume;
         air = crawl_space_air(vents * area, least, in_.year, steady());
     }
-    Link outdoor{.name = "air of the " + out_.network.zones[zone].name, .zone = zone, .temperature = outdoor_air()};
+    Link outdoor{
+        .name = "air of the " + out_.network.zones[zone].name, .zone = zone, .temperature = outdoor_air()};
     outdoor.conductance.constant = out_.air_heat * air.constant;
     for (const double q : air.hourly) outdoor.conductance.hourly.push_back(out_.air_heat * q);
     link(std::move(outdoor), {});
@@ -189,22 +195,26 @@ Result<std::size_t> Builder::lower_space(const Floor& floor, const Foundation* f
 Result<void> Builder::add_heated_basement(const Foundation& f, double area) {
     const Assembly* named = built(f.assembly, Part::basement_wall);
     if (!named)
-        return fail(Code::missing, fmt::format("basement {} has no wall with layers", f.name), f.origin.where);
+        return fail(Code::missing, fmt::format("basement {} has no wall with layers", f.name),
+                    f.origin.where);
     const auto wall = chain(*named);
     if (!wall) return fail(wall.error());
     const Assembly plain = boards(Part::slab, std::numbers::pi, {{"concrete", usual_floor}});
     const Assembly* slab = built({}, Part::slab);
     if (!slab) note("The basement's floor is taken as 4 in. of concrete on the ground.");
-    const auto floor = slab ? chain(*slab) : chain_of(plain, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
+    const auto floor =
+        slab ? chain(*slab) : chain_of(plain, in_.winter, {.u = {}, .framing = {}, .fineness = in_.fineness});
     if (!floor) return fail(floor.error());
     const double depth = f.depth.metres(), above = f.height_above_grade.metres();
     if (!(depth > least_depth))
-        return fail(Code::missing, fmt::format("basement {} states no depth below grade", f.name), f.origin.where);
+        return fail(Code::missing, fmt::format("basement {} states no depth below grade", f.name),
+                    f.origin.where);
     note("The basement is heated with the rooms; its floor is not in the heated area.");
     const double conductivity = soil(&f).soil.conductivity;
     const double equivalent =
         wall->thickness + conductivity * (floor->inside_film + floor->resistance() + open_film);
-    if (auto done = add_ground_floor(0, *floor, area, perimeter_, wall->thickness, depth, "basement floor"); !done)
+    if (auto done = add_ground_floor(0, *floor, area, perimeter_, wall->thickness, depth, "basement floor");
+        !done)
         return done;
     if (auto done = add_ground_wall(0, *wall, perimeter_, depth, equivalent, "basement wall"); !done)
         return done;

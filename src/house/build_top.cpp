@@ -45,10 +45,11 @@ Result<void> Builder::add_roofs() {
         if (auto done = add_roof(house_.roofs[i], areas_.roofs[i]); !done) return done;
     }
     if (any) return {};
-    return fail(Problem{.code = Code::missing,
-                        .what = "no roof over a heated storey is stated: the heat through the top cannot be known",
-                        .suggestion = "[roof.NAME]",
-                        .where = lowest_->origin.where});
+    return fail(
+        Problem{.code = Code::missing,
+                .what = "no roof over a heated storey is stated: the heat through the top cannot be known",
+                .suggestion = "[roof.NAME]",
+                .where = lowest_->origin.where});
 }
 
 Result<void> Builder::add_roof(const Roof& roof, const assembly::RoofArea& area) {

@@ -88,7 +88,7 @@ private:
     const assembly::House& house_;
     assembly::Areas areas_;
     Building out_;
-    std::vector<std::pair<Outer, std::size_t>> outers_;   // with their boundary
+    std::vector<std::pair<Outer, std::size_t>> outers_;  // with their boundary
     std::vector<std::pair<std::string, Chain>> chains_;  // by assembly
     const assembly::Storey* lowest_ = nullptr;
     double grade_ = 0.0;      // m, level of the ground outside, in the storeys' levels

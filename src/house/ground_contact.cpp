@@ -9,15 +9,16 @@ namespace warmside::house {
 
 namespace {
 
-constexpr double most_soil = 0.5;                    // m
-constexpr double month = hours_in_year / 12.0;       // h
+constexpr double most_soil = 0.5;               // m
+constexpr double month = hours_in_year / 12.0;  // h
 constexpr double turn = 2.0 * std::numbers::pi / hours_in_year;
 
 }  // namespace
 
 Result<GroundContact> ground_contact(const Chain& layers, const Soil& soil, double u, double swing,
                                      bool steady, double fineness) {
-    GroundContact out{.chain = layers, .boundary = {.name = "ground", .conductance = {}, .temperature = {}}, .u = u};
+    GroundContact out{
+        .chain = layers, .boundary = {.name = "ground", .conductance = {}, .temperature = {}}, .u = u};
     const double path = 1.0 / u - layers.inside_film - layers.resistance();
     if (!(path > 0.0))
         return fail(Code::out_of_range,

@@ -46,7 +46,11 @@ Network room_on(const GroundContact& contact) {
     n.zones[0].heating.constant = indoors;
     n.zones[0].cooling.constant = indoors + 1e-6;
     n.boundaries.push_back(contact.boundary);
-    Element e{.name = "floor", .area = area, .zone = 0, .boundary = 0, .conductance = contact.chain.conductance,
+    Element e{.name = "floor",
+              .area = area,
+              .zone = 0,
+              .boundary = 0,
+              .conductance = contact.chain.conductance,
               .capacity = contact.chain.capacity};
     e.convection = 1.0 / contact.chain.inside_film;
     e.radiation = 0.0;

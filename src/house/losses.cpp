@@ -6,8 +6,8 @@ namespace warmside::house {
 
 namespace {
 
-constexpr double hour = 3600.0;                  // s
-constexpr double heats = 1e-6;                   // W: what counts as heating
+constexpr double hour = 3600.0;  // s
+constexpr double heats = 1e-6;   // W: what counts as heating
 const char* const stored = "stored in inner walls and floors";
 
 class Lines {
@@ -76,8 +76,7 @@ Result<std::vector<Loss>> losses(const Building& hourly, const Run& run, const B
         if (!hourly.elements[i].empty())
             add(hourly.elements[i], left(hourly, run, run.inward[i]), -steady.inward[i]);
     for (std::size_t i = 0; i < hourly.links.size(); ++i)
-        if (!hourly.links[i].empty())
-            add(hourly.links[i], left(hourly, run, run.links[i]), -steady.links[i]);
+        if (!hourly.links[i].empty()) add(hourly.links[i], left(hourly, run, run.links[i]), -steady.links[i]);
     double kept = 0.0;
     const auto& air = run.air[hourly.rooms];
     for (std::size_t h = 1; h < air.size(); ++h)

@@ -123,8 +123,8 @@ Result<Chain> chain_of(const Assembly& assembly, const thermal::Conditions& cond
                     assembly.origin.where);
     Chain out{.conductance = {}, .capacity = {}, .inside_film = states->films.inside};
     out.outside_film = states->films.outside;
-    out.open = states->layers.back().counted == 1.0 && !assembly.vented &&
-               assembly.part != assembly::Part::ceiling;
+    out.open =
+        states->layers.back().counted == 1.0 && !assembly.vented && assembly.part != assembly::Part::ceiling;
     double bay = 0.0;
     for (const Piece& p : *pieces) bay += p.resistance, out.thickness += p.thickness;
     const double films = out.inside_film + out.outside_film;

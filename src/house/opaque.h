@@ -23,10 +23,10 @@ struct Chain {
     std::vector<double> capacity;     ///< J/(m2 K)
     double inside_film = 0.0;         ///< m2 K/W, of the winter state
     double outside_film = 0.0;        ///< m2 K/W; 0 on the ground
-    bool open = true;                 ///< its outer face stands in wind, sun and sky: no ventilated layer, no vent
-    double bay_u = 0.0;               ///< W/(m2 K), with those films, no framing
-    double u = 0.0;                   ///< W/(m2 K), with those films: that asked for
-    double thickness = 0.0;           ///< m, of what counts
+    bool open = true;        ///< its outer face stands in wind, sun and sky: no ventilated layer, no vent
+    double bay_u = 0.0;      ///< W/(m2 K), with those films, no framing
+    double u = 0.0;          ///< W/(m2 K), with those films: that asked for
+    double thickness = 0.0;  ///< m, of what counts
     [[nodiscard]] double resistance() const;  ///< m2 K/W, from surface to surface
 };
 

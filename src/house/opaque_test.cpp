@@ -19,7 +19,8 @@ double stored(const Chain& c) {
 }  // namespace
 
 TEST_CASE("a chain passes the U it is asked for, and without one that of the bay") {
-    const Assembly a = wall({board("gypsum board", 0.0125), studs("stone wool batt", 0.140), board("osb", 0.011)});
+    const Assembly a =
+        wall({board("gypsum board", 0.0125), studs("stone wool batt", 0.140), board("osb", 0.011)});
     const auto worth = thermal::worth(a, cold);
     REQUIRE(worth);
     const auto framed = chain_of(a, cold, {.u = worth->field_u, .framing = {}});
@@ -54,7 +55,8 @@ TEST_CASE("storage is that of fill and wood by their shares") {
 
 TEST_CASE("more fineness cuts the same chain finer") {
     const Assembly a = wall({board("gypsum board", 0.0125), board("stone wool batt", 0.400)});
-    const auto coarse = chain_of(a, cold), fine = chain_of(a, cold, {.u = {}, .framing = {}, .fineness = 4.0});
+    const auto coarse = chain_of(a, cold),
+               fine = chain_of(a, cold, {.u = {}, .framing = {}, .fineness = 4.0});
     REQUIRE(coarse);
     REQUIRE(fine);
     CHECK(fine->capacity.size() > 3 * coarse->capacity.size());
@@ -66,8 +68,10 @@ TEST_CASE("more fineness cuts the same chain finer") {
 TEST_CASE("a ventilated layer ends the chain in still air, a still one only resists") {
     const auto inner = board("stone wool batt", 0.2);
     const auto bare = chain_of(wall({inner}), cold);
-    const auto rain = chain_of(wall({inner, cavity(AirKind::ventilated, 0.025), board("spruce siding", 0.02)}), cold);
-    const auto still = chain_of(wall({inner, cavity(AirKind::still, 0.025), board("spruce siding", 0.02)}), cold);
+    const auto rain =
+        chain_of(wall({inner, cavity(AirKind::ventilated, 0.025), board("spruce siding", 0.02)}), cold);
+    const auto still =
+        chain_of(wall({inner, cavity(AirKind::still, 0.025), board("spruce siding", 0.02)}), cold);
     REQUIRE(bare);
     REQUIRE(rain);
     REQUIRE(still);

@@ -37,8 +37,7 @@ Boundary boundary_of(const Outer& outer, const climate::Year& year, std::optiona
     const climate::FaceWeather face = climate::weather_on(year, outer.plane);
     for (std::size_t h = 0; h < hours; ++h) {
         const double air = face.temperature[h], sky = face.radiant[h];
-        const double radiation =
-            4.0 * outer.emissivity * stefan_boltzmann * std::pow(0.5 * (air + sky), 3);
+        const double radiation = 4.0 * outer.emissivity * stefan_boltzmann * std::pow(0.5 * (air + sky), 3);
         const double whole = face.convection[h] + radiation;
         out.conductance.hourly[h] = whole;
         out.temperature.hourly[h] =

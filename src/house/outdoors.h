@@ -13,7 +13,7 @@ struct Outer {
     climate::Plane plane;
     double absorptance = 0.0;  ///< of sun; 0: what the glass takes up is counted elsewhere
     double emissivity = 0.9;
-    double film = 0.04;        ///< m2 K/W, the steady one
+    double film = 0.04;  ///< m2 K/W, the steady one
     /// Sheltered: the steady film at the air's temperature in every hour; shaded: wind alone, no sun or sky.
     enum class Kind { open, shaded, sheltered } kind = Kind::open;
     friend bool operator==(const Outer& a, const Outer& b) {
@@ -30,7 +30,8 @@ struct Outer {
 ///
 /// T_radiant is that of sky and ground by view factor, I the sun on the plane.
 /// design  K: conductance 1/film at this temperature instead
-/// Source  weather_on (climate/year.h) for all of the parts; the linear radiation: elementary, its error below
+/// Source  weather_on (climate/year.h) for all of the parts; the linear radiation: elementary, its error
+/// below
 ///         1 % of h_r at 30 K of difference
 [[nodiscard]] Boundary boundary_of(const Outer& outer, const climate::Year& year,
                                    std::optional<double> design);

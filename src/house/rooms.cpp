@@ -58,9 +58,8 @@ Result<RoomData> read_rooms(std::string_view name, std::string_view text) {
         out.convective_radiators = one(r, "radiators", units::fraction, {0.01, 1.0});
         out.convective_warm_air = one(r, "warm_air", units::fraction, {0.01, 1.0});
     });
-    part(file, "furniture", out.furniture_origin, problems, [&](TableReader& r) {
-        out.furniture = one(r, "capacity", units::areal_heat_capacity, {0.0, 1e6});
-    });
+    part(file, "furniture", out.furniture_origin, problems,
+         [&](TableReader& r) { out.furniture = one(r, "capacity", units::areal_heat_capacity, {0.0, 1e6}); });
     part(file, "partitions", out.partition_origin, problems, [&](TableReader& r) {
         out.partitions = one(r, "walls", units::number, {0.0, 10.0});
         out.lining = one(r, "lining", units::length, {0.001, 0.5});

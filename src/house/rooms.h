@@ -16,9 +16,9 @@ struct RoomData {
     double day_from = 0.0, day_to = 0.0, day_ratio = 1.0;       ///< h, h, day's rate over the night's
     double convective_gains = 0.0, convective_sun = 0.0;        ///< shares to the air
     double convective_radiators = 0.0, convective_warm_air = 1.0;
-    double furniture = 0.0;                                     ///< J/(m2 K), with the air
-    double partitions = 0.0, lining = 0.0, deck = 0.0;          ///< m2/m2, m, m
-    double basement_air = 0.0, closed_air = 0.0;                ///< 1/s
+    double furniture = 0.0;                             ///< J/(m2 K), with the air
+    double partitions = 0.0, lining = 0.0, deck = 0.0;  ///< m2/m2, m, m
+    double basement_air = 0.0, closed_air = 0.0;        ///< 1/s
     Origin gains, day, convective, furniture_origin, partition_origin, unheated;
 };
 /// Problem: syntax, a missing key, a value outside its limits, with place.
@@ -28,9 +28,9 @@ struct RoomData {
 
 /// Sensible heat of people, light and appliances.
 struct Gains {
-    Series heat;         ///< W
-    double mean = 0.0;   ///< W over the year
-    std::string words;   ///< "815 W by the rule of IECC (memory) for 3 bedrooms and 143 m2"
+    Series heat;        ///< W
+    double mean = 0.0;  ///< W over the year
+    std::string words;  ///< "815 W by the rule of IECC (memory) for 3 bedrooms and 143 m2"
     Origin origin;
 };
 /// As stated (Occupancy::gains), else dwelling + per_floor A + per_bedroom N, N the bedrooms, or the people

@@ -14,9 +14,11 @@ TEST_CASE("gains by the rule are 17,900 + 23.8 x floor + 4,104 x bedrooms Btu a 
     assembly::Occupancy people;
     const double floor = 1536.0 * 0.09290304;
     const Gains gains = gains_of(people, floor, *data);
-    CHECK(gains.mean == doctest::Approx((17900.0 + 23.8 * 1536.0 + 4104.0 * 3.0) * 1055.056 / 86400.0).epsilon(1e-4));
+    CHECK(gains.mean ==
+          doctest::Approx((17900.0 + 23.8 * 1536.0 + 4104.0 * 3.0) * 1055.056 / 86400.0).epsilon(1e-4));
     CHECK(gains.origin.evidence == Evidence::memory);
-    const double mean = std::accumulate(gains.heat.hourly.begin(), gains.heat.hourly.end(), 0.0) / hours_in_year;
+    const double mean =
+        std::accumulate(gains.heat.hourly.begin(), gains.heat.hourly.end(), 0.0) / hours_in_year;
     CHECK(mean == doctest::Approx(gains.mean));
     CHECK(gains.heat.at(12) == doctest::Approx(2.0 * gains.heat.at(3)));
     people.people = Sourced<double>{2.0, {}};

@@ -18,9 +18,8 @@ constexpr double average_shelter = 0.05;                      // f_w
 // m, of the box around an outline: east-west, north-south.
 std::pair<double, double> box_of(const std::vector<assembly::Point>& outline) {
     const auto extent = [&](auto of) {
-        const auto [low, high] = std::minmax_element(outline.begin(), outline.end(), [&](const auto& a, const auto& b) {
-            return of(a) < of(b);
-        });
+        const auto [low, high] = std::minmax_element(
+            outline.begin(), outline.end(), [&](const auto& a, const auto& b) { return of(a) < of(b); });
         return (of(*high) - of(*low)).metres();
     };
     return {extent([](const assembly::Point& p) { return p.x; }),
@@ -52,8 +51,7 @@ double ends_of(const assembly::House& house, const Roof& roof) {
 
 }  // namespace
 
-std::vector<Slope> slopes_of(const assembly::House& house, const Roof& roof,
-                             const assembly::RoofArea& area) {
+std::vector<Slope> slopes_of(const assembly::House& house, const Roof& roof, const assembly::RoofArea& area) {
     const auto slope = [&](double azimuth, double share) {
         return Slope{{azimuth, roof.form == Roof::Form::flat ? 0.0 : roof.pitch}, share * area.surface};
     };
@@ -70,7 +68,8 @@ std::vector<Slope> slopes_of(const assembly::House& house, const Roof& roof,
     const auto [x, y] = storey ? box_of(storey->outline) : std::pair{1.0, 1.0};
     const double first = x >= y ? 0.0 : quarter;  // the long sides look this way and its opposite
     return {slope(first, 0.5 * sides), slope(first + 2 * quarter, 0.5 * sides),
-            slope(first + quarter, 0.5 * ends), slope(std::fmod(first + 3 * quarter, 4 * quarter), 0.5 * ends)};
+            slope(first + quarter, 0.5 * ends),
+            slope(std::fmod(first + 3 * quarter, 4 * quarter), 0.5 * ends)};
 }
 
 Series attic_air(double vents, double share, double least, const climate::Year& year, bool steady) {

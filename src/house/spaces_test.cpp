@@ -84,7 +84,8 @@ TEST_CASE("air through vents by hand") {
     CHECK(attic_air(0.0, 0.5, 0.013, year, false).at(0) == 0.013);
     // ISO 13370, 9.2: 1450 eps v f_w/B' of a floor is 1208 x 0.6 A v f_w over its area.
     const double flow = crawl_space_air(0.054, 0.0, year, false).at(0);
-    CHECK(1208.0 * flow == doctest::Approx(1450.0 * 0.0015 * 4.0 * 0.05 / (80.0 / 18.0) * 80.0).epsilon(0.001));
+    CHECK(1208.0 * flow ==
+          doctest::Approx(1450.0 * 0.0015 * 4.0 * 0.05 / (80.0 / 18.0) * 80.0).epsilon(0.001));
 }
 
 TEST_CASE("the space under a roof over no rectangle has a height all the same") {
@@ -111,8 +112,9 @@ TEST_CASE("what stands outside: sol-air by hand, shade, shelter, the design hour
     const double middle = 0.5 * (280.0 + face.radiant[4380]);
     const double radiation = 4.0 * 0.9 * 5.670374419e-8 * middle * middle * middle;
     CHECK(b.conductance.at(4380) == doctest::Approx(16.0 + radiation));
-    CHECK(b.temperature.at(4380) == doctest::Approx((16.0 * 280.0 + radiation * face.radiant[4380] + 0.7 * face.solar[4380]) /
-                                                    (16.0 + radiation)));
+    CHECK(b.temperature.at(4380) ==
+          doctest::Approx((16.0 * 280.0 + radiation * face.radiant[4380] + 0.7 * face.solar[4380]) /
+                          (16.0 + radiation)));
     Outer shaded = outer;
     shaded.kind = Outer::Kind::shaded;
     CHECK(boundary_of(shaded, year, {}).temperature.at(4380) == 280.0);

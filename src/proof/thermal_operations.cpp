@@ -293,8 +293,7 @@ Result<Outcome> ground_swing(const Given& given) {
     const auto bare = thermal::slab(floor.plan, floor.ground, floor.resistance);
     if (!bare) return in.done(fail(bare.error()));
     const double depth = climate::penetration_depth({floor.ground.conductivity, capacity});
-    const auto swing =
-        thermal::ground_swing(floor.plan.perimeter, floor.ground, bare->equivalent, depth);
+    const auto swing = thermal::ground_swing(floor.plan.perimeter, floor.ground, bare->equivalent, depth);
     if (!swing) return in.done(fail(swing.error()));
     return in.done(Outcome{{"penetration", {depth}}, {"floor", {swing->floor}}});
 }

@@ -105,9 +105,9 @@ Result<GroundSwing> ground_swing(double perimeter, const Ground& ground, double 
     if (auto good = check(ground, 0.0, depth); !good) return fail(good.error());
     if (!positive(perimeter) || !positive(equivalent) || !positive(penetration) ||
         (depth > 0.0 && !positive(wall_equivalent))) {
-        return fail(Code::out_of_range,
-                    fmt::format("the yearly swing under a floor of {} m equivalent thickness cannot be",
-                                equivalent));
+        return fail(
+            Code::out_of_range,
+            fmt::format("the yearly swing under a floor of {} m equivalent thickness cannot be", equivalent));
     }
     const double strip = 0.37 * perimeter * ground.conductivity, fade = std::exp(-depth / penetration);
     GroundSwing out{.floor = strip * fade * std::log(penetration / equivalent + 1.0)};

@@ -60,7 +60,8 @@ struct EdgeInsulation {
 
 /// What edge insulation adds to the loss per metre of edge, W/(m K), 0 or less; U = U_0 + 2 psi/B':
 ///
-///   R' = R_n - d_n/k,  d' = k R',  psi = -(k/pi) [ln(D/d_t + 1) - ln(D/(d_t + d') + 1)],  vertical: 2 D for D
+///   R' = R_n - d_n/k,  d' = k R',  psi = -(k/pi) [ln(D/d_t + 1) - ln(D/(d_t + d') + 1)],  vertical: 2 D for
+///   D
 ///
 /// equivalent  m, d_t of the slab without it
 /// Problem     out_of_range: equivalent not above 0, reach, thickness or R' below 0

@@ -5,9 +5,9 @@
 #include <numeric>
 #include <set>
 
-#include "houses.h"
 #include "house/losses.h"
 #include "house/simulate.h"
+#include "houses.h"
 #include "thermal/built.h"
 
 using namespace warmside;
@@ -49,8 +49,8 @@ Network air_to_air(Network n, double outdoors) {
     return n;
 }
 
-Result<Run> year_of(const Building& b, int steps = 1) {
-    return simulate(b.network, {.steps = steps, .run_in = 20});
+Result<Run> year_of(const Building& b) {
+    return simulate(b.network, {.run_in = settling_days});
 }
 
 }  // namespace
@@ -65,8 +65,7 @@ TEST_CASE("on every rung walls and junctions pass what built R says") {
         thermal::complete(rung.worth, rung.junctions, rung.area);
         REQUIRE(rung.worth.built_r);
         INFO(wall.name);
-        CHECK(walls_and_junctions(*built) ==
-              doctest::Approx(rung.area / *rung.worth.built_r).epsilon(1e-9));
+        CHECK(walls_and_junctions(*built) == doctest::Approx(rung.area / *rung.worth.built_r).epsilon(1e-9));
     }
 }
 
@@ -103,7 +102,8 @@ TEST_CASE("losses sum to what the rooms are given, in the year and at design") {
     const houses::Rung rung = houses::rung(*house, houses::wall_of(*house, 2), true);
     auto in = rung.input();
     std::vector<OpeningSun> sun(openings_of(*house).size());
-    for (std::size_t i = 0; i < sun.size(); ++i) sun[i] = {{15.0 + static_cast<double>(i), {}}, {2.0, {}}, {3.0, {}}};
+    for (std::size_t i = 0; i < sun.size(); ++i)
+        sun[i] = {{15.0 + static_cast<double>(i), {}}, {2.0, {}}, {3.0, {}}};
     in.sun = sun;
     const auto hourly = build(in), design = build(rung.input(cold));
     REQUIRE(hourly);
@@ -147,11 +147,47 @@ TEST_CASE("a mesh twice as fine changes the year's heat by less than 0.2 %") {
             REQUIRE(run);
             heat[k] = 3600.0 * sum(run->heating[0]);
         }
-        MESSAGE(rung.wall.name, ": ", heat[0] / 3.6e6, " kWh, twice as fine ", 100.0 * (heat[1] / heat[0] - 1.0),
-                " %, four times ", 100.0 * (heat[2] / heat[0] - 1.0), " %");
+        MESSAGE(rung.wall.name, ": ", heat[0] / 3.6e6, " kWh, twice as fine ",
+                100.0 * (heat[1] / heat[0] - 1.0), " %, four times ", 100.0 * (heat[2] / heat[0] - 1.0),
+                " %");
         CHECK(std::abs(heat[1] / heat[0] - 1.0) < 0.002);
         CHECK(std::abs(heat[2] / heat[0] - 1.0) < 0.002);
     }
+}
+
+TEST_CASE("soil forgets how the run began within the settling days") {
+    for (const auto& [text, name] :
+         {std::pair{houses::cabin(houses::attic + houses::heated_basement), "heated basement"},
+          std::pair{houses::text_of("examples/heron-ridge/house.toml"), "example"}}) {
+        const auto house = houses::read(name, text);
+        const houses::Rung rung = houses::rung(*house, houses::wall_of(*house), false);
+        const auto built = build(rung.input());
+        REQUIRE(built);
+        const auto heat = [&](int days) {
+            const auto run = simulate(built->network, {.run_in = days});
+            REQUIRE(run);
+            return sum(run->heating[0]);
+        };
+        const double far = heat(300);
+        for (const int days : {2, 20, settling_days})
+            MESSAGE(name, ", ", days, " days: ", 100.0 * (heat(days) / far - 1.0), " %");
+        CHECK(std::abs(heat(settling_days) / far - 1.0) < 0.002);
+    }
+}
+
+TEST_CASE("losses of another house are refused") {
+    const auto house = houses::read("a", houses::cabin(houses::attic + houses::on_slab));
+    const auto other = houses::read("b", houses::cabin(houses::cathedral + houses::on_slab));
+    const houses::Rung one = houses::rung(*house, houses::wall_of(*house), false);
+    const houses::Rung two = houses::rung(*other, houses::wall_of(*other), false);
+    const auto hourly = build(one.input()), design = build(one.input(cold)), strange = build(two.input(cold));
+    REQUIRE(hourly);
+    REQUIRE(design);
+    REQUIRE(strange);
+    const auto hour = steady(strange->network, 0);
+    REQUIRE(hour);
+    CHECK(losses(*hourly, {}, *strange, *hour, cold).error().code == Code::conflict);
+    CHECK(losses(*hourly, {}, *design, *hour, cold).error().code == Code::incomplete);
 }
 
 TEST_CASE("each kind of ground and roof has its zones, balances and loses heat in winter") {
@@ -189,8 +225,8 @@ TEST_CASE("each kind of ground and roof has its zones, balances and loses heat i
                 return std::accumulate(t.begin(), t.begin() + 24 * 31, 0.0) / (24 * 31);
             };
             const double air = mean(run->air[z]);
-            MESSAGE(c.name, ", ", built->network.zones[z].name, " in January: ", air - 273.15, " degC, outdoors ",
-                    mean(houses::duluth().temperature) - 273.15);
+            MESSAGE(c.name, ", ", built->network.zones[z].name, " in January: ", air - 273.15,
+                    " degC, outdoors ", mean(houses::duluth().temperature) - 273.15);
             CHECK(air < 293.0);
             CHECK(air > mean(houses::duluth().temperature) - 3.0);
         }
@@ -198,8 +234,7 @@ TEST_CASE("each kind of ground and roof has its zones, balances and loses heat i
 }
 
 TEST_CASE("an L-shaped house over a basement, its garage left out, is built") {
-    const auto house =
-        houses::read("l.toml", houses::text_of("examples/assemblies/l-shaped-house.toml"));
+    const auto house = houses::read("l.toml", houses::text_of("examples/assemblies/l-shaped-house.toml"));
     const houses::Rung rung = houses::rung(*house, houses::wall_of(*house), false);
     const auto built = build(rung.input());
     REQUIRE(built);
@@ -242,7 +277,7 @@ TEST_CASE("five nodes of ISO 52016-1 give the deep wall's yearly heat, not its h
     }
     REQUIRE(walls.size() == 8);
     const auto fine = year_of(*built);
-    const auto five = simulate(coarse, {.run_in = 20});
+    const auto five = simulate(coarse, {.run_in = settling_days});
     REQUIRE(fine);
     REQUIRE(five);
     const double heat = sum(five->heating[0]) / sum(fine->heating[0]) - 1.0;
@@ -291,9 +326,15 @@ TEST_CASE("what is bad or missing is a Problem with its place") {
         const auto worth = thermal::worth(wall, houses::winter);
         REQUIRE(worth);
         const std::vector worths{known(wall, *worth)};
-        const auto built = build({.house = *house, .wall = wall, .year = houses::duluth(),
-                                  .winter = houses::winter, .worths = worths, .junctions = {}, .air = {},
-                                  .sun = {}, .design = {}});
+        const auto built = build({.house = *house,
+                                  .wall = wall,
+                                  .year = houses::duluth(),
+                                  .winter = houses::winter,
+                                  .worths = worths,
+                                  .junctions = {},
+                                  .air = {},
+                                  .sun = {},
+                                  .design = {}});
         REQUIRE_FALSE(built);
         CHECK(built.error().code == code);
         CHECK(built.error().what == what);
@@ -307,7 +348,8 @@ TEST_CASE("what is bad or missing is a Problem with its place") {
             "no roof over a heated storey is stated: the heat through the top cannot be known");
     refused(houses::cabin(houses::attic), Code::missing,
             "no floor is stated: the heat through the ground cannot be known");
-    refused(houses::cabin(houses::attic + houses::on_slab + "[floor.two]\nover = \"ground\"\nassembly = \"slab\"\n"),
+    refused(houses::cabin(houses::attic + houses::on_slab +
+                          "[floor.two]\nover = \"ground\"\nassembly = \"slab\"\n"),
             Code::conflict, "floors main and two both take the whole outline");
     refused(houses::cabin(houses::attic + "[floor.main]\nover = \"basement\"\nassembly = \"joists\"\n"),
             Code::missing, "floor main lies over a basement, but no basement is stated");

@@ -199,8 +199,15 @@ struct Rung {
     std::vector<house::KnownWorth> worths;
 
     [[nodiscard]] house::BuildInput input(std::optional<double> design = {}) const {
-        house::BuildInput in{.house = house, .wall = wall, .year = duluth(), .winter = winter, .worths = worths,
-                             .junctions = junctions, .air = {}, .sun = {}, .design = design};
+        house::BuildInput in{.house = house,
+                             .wall = wall,
+                             .year = duluth(),
+                             .winter = winter,
+                             .worths = worths,
+                             .junctions = junctions,
+                             .air = {},
+                             .sun = {},
+                             .design = design};
         in.air.leakage.constant = 23.0;
         in.air.ventilation.constant = 12.0;
         return in;
