@@ -71,8 +71,8 @@ struct Link {
     /// W/K; of air: rho c V, carried into `zone` alone unless `mutual`. Below 0 only towards outdoors: a
     /// junction that passes less than the areas around it are counted with.
     Series conductance;
-    bool mutual = true;         ///< false: air that blows from `beyond` into `zone`
-    Series temperature;         ///< K, of what comes in, where `beyond` is none
+    bool mutual = true;  ///< false: air that blows from `beyond` into `zone`
+    Series temperature;  ///< K, of what comes in, where `beyond` is none
 };
 
 struct Network {
