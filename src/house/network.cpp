@@ -82,7 +82,8 @@ Result<void> check(const Network& network) {
         Checker c(l.name);
         c.ask(l.zone < network.zones.size(), "has no zone");
         c.ask(l.beyond == none || l.beyond < network.zones.size(), "the zone beyond does not exist");
-        c.series(l.conductance, 0.0, "conductance");
+        // A junction may take heat off what the areas around it count: psi below 0.
+        c.series(l.conductance, l.beyond == none ? any : 0.0, "conductance");
         if (l.beyond == none) c.series(l.temperature, 0.0, "temperature");
         if (auto good = c.done(); !good) return good;
     }

@@ -68,9 +68,11 @@ struct Link {
     std::string name;
     std::size_t zone = 0;
     std::size_t beyond = none;  ///< zone; none: outdoor air
-    Series conductance;         ///< W/K; of air: rho c V, carried into `zone` alone unless `mutual`
-    bool mutual = true;         ///< false: air that blows from `beyond` into `zone`
-    Series temperature;         ///< K, of what comes in, where `beyond` is none
+    /// W/K; of air: rho c V, carried into `zone` alone unless `mutual`. Below 0 only towards outdoors: a
+    /// junction that passes less than the areas around it are counted with.
+    Series conductance;
+    bool mutual = true;  ///< false: air that blows from `beyond` into `zone`
+    Series temperature;  ///< K, of what comes in, where `beyond` is none
 };
 
 struct Network {

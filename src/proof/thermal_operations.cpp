@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "assembly/assembly.h"
+#include "climate/ground.h"
 #include "conduction/periodic.h"
 #include "framing/fractions.h"
 #include "proof/inputs.h"
@@ -242,6 +243,61 @@ Result<Outcome> slab(const Given& given) {
         {"characteristic", {floor->characteristic}}, {"equivalent", {floor->equivalent}}, {"u", {floor->u}}});
 }
 
+/// The slab of `slab` and the ground around it; `given` has the same keys.
+struct Edged {
+    thermal::FloorPlan plan;
+    thermal::Ground ground;
+    double resistance = 0.0;
+};
+Edged edged(Inputs& in) {
+    return {.plan = {.area = in.one("area", units::area), .perimeter = in.one("perimeter", units::length)},
+            .ground = {.conductivity = in.one("ground", units::conductivity),
+                       .wall_thickness = in.one("wall_thickness", units::length)},
+            .resistance = in.one_or("resistance", units::thermal_resistance, 0.0)};
+}
+
+Result<Outcome> edge_insulation(const Given& given) {
+    Inputs in(given);
+    const Edged floor = edged(in);
+    const thermal::EdgeInsulation edge{
+        .resistance = in.one("edge_resistance", units::thermal_resistance),
+        .thickness = in.one("edge_thickness", units::length),
+        .reach = in.one("reach", units::length),
+        .vertical = in.flag("vertical"),
+    };
+    const auto bare = thermal::slab(floor.plan, floor.ground, floor.resistance);
+    if (!bare) return in.done(fail(bare.error()));
+    const auto psi = thermal::edge_psi(floor.ground, bare->equivalent, edge);
+    if (!psi) return in.done(fail(psi.error()));
+    return in.done(Outcome{{"psi", {*psi}}, {"u", {bare->u + 2.0 * *psi / bare->characteristic}}});
+}
+
+Result<Outcome> suspended_floor(const Given& given) {
+    Inputs in(given);
+    const Edged floor = edged(in);
+    const auto done = thermal::suspended_floor(floor.plan, floor.ground,
+                                               {.floor_u = in.one("floor_u", units::transmittance),
+                                                .height = in.one("height", units::length),
+                                                .wall_u = in.one("wall_u", units::transmittance),
+                                                .vents = in.one("vents", units::number),
+                                                .wind = in.one("wind", units::speed),
+                                                .shelter = in.one("shelter", units::number)});
+    if (!done) return in.done(fail(done.error()));
+    return in.done(Outcome{{"ground_u", {done->ground_u}}, {"air_u", {done->air_u}}, {"u", {done->u}}});
+}
+
+Result<Outcome> ground_swing(const Given& given) {
+    Inputs in(given);
+    const Edged floor = edged(in);
+    const double capacity = in.one("heat_capacity", units::number);
+    const auto bare = thermal::slab(floor.plan, floor.ground, floor.resistance);
+    if (!bare) return in.done(fail(bare.error()));
+    const double depth = climate::penetration_depth({floor.ground.conductivity, capacity});
+    const auto swing = thermal::ground_swing(floor.plan.perimeter, floor.ground, bare->equivalent, depth);
+    if (!swing) return in.done(fail(swing.error()));
+    return in.done(Outcome{{"penetration", {depth}}, {"floor", {swing->floor}}});
+}
+
 Result<Outcome> slabs_by_ratio(const Given& given) {
     Inputs in(given);
     const thermal::Ground ground{.conductivity = in.one("ground", units::conductivity),
@@ -340,6 +396,9 @@ constexpr std::array operations{
     Operation{"thermal.roof_above_deck", roof_above_deck},
     Operation{"thermal.slab", slab},
     Operation{"thermal.slabs_by_ratio", slabs_by_ratio},
+    Operation{"thermal.edge_insulation", edge_insulation},
+    Operation{"thermal.suspended_floor", suspended_floor},
+    Operation{"thermal.ground_swing", ground_swing},
     Operation{"thermal.periodic", periodic},
     Operation{"thermal.framing_fraction", framing_fraction},
     Operation{"thermal.surface_factor", surface_factor},

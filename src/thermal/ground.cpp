@@ -71,4 +71,48 @@ Result<double> basement_wall(const Ground& ground, double floor_equivalent, doub
     return 2.0 * k / (pi * depth) * (1.0 + 0.5 * floor / (floor + depth)) * std::log(depth / wall + 1.0);
 }
 
+Result<double> edge_psi(const Ground& ground, double equivalent, const EdgeInsulation& edge) {
+    if (auto good = check(ground, edge.resistance, edge.reach); !good) return fail(good.error());
+    const double more = edge.resistance - edge.thickness / ground.conductivity;
+    if (!positive(equivalent) || !not_negative(edge.thickness) || !not_negative(more)) {
+        return fail(Code::out_of_range,
+                    fmt::format("edge insulation of {} m2 K/W, {} m thick, resists less than the ground",
+                                edge.resistance, edge.thickness));
+    }
+    const double reach = edge.vertical ? 2.0 * edge.reach : edge.reach;
+    const double with = equivalent + ground.conductivity * more;
+    return -ground.conductivity / pi * (std::log(reach / equivalent + 1.0) - std::log(reach / with + 1.0));
+}
+
+Result<SuspendedFloor> suspended_floor(const FloorPlan& plan, const Ground& ground, const CrawlSpace& space) {
+    const auto under = slab(plan, ground, space.ground_resistance);
+    if (!under) return fail(under.error());
+    if (!positive(space.floor_u) || !not_negative(space.height) || !not_negative(space.wall_u) ||
+        !not_negative(space.vents) || !not_negative(space.wind) || !not_negative(space.shelter)) {
+        return fail(Code::out_of_range,
+                    fmt::format("a floor of {} W/(m2 K) over a crawl space {} m high cannot be",
+                                space.floor_u, space.height));
+    }
+    SuspendedFloor out{.ground_u = under->u};
+    out.air_u = (2.0 * space.height * space.wall_u + 1450.0 * space.vents * space.wind * space.shelter) /
+                under->characteristic;
+    out.u = 1.0 / (1.0 / space.floor_u + 1.0 / (out.ground_u + out.air_u));
+    return out;
+}
+
+Result<GroundSwing> ground_swing(double perimeter, const Ground& ground, double equivalent,
+                                 double penetration, double depth, double wall_equivalent) {
+    if (auto good = check(ground, 0.0, depth); !good) return fail(good.error());
+    if (!positive(perimeter) || !positive(equivalent) || !positive(penetration) ||
+        (depth > 0.0 && !positive(wall_equivalent))) {
+        return fail(
+            Code::out_of_range,
+            fmt::format("the yearly swing under a floor of {} m equivalent thickness cannot be", equivalent));
+    }
+    const double strip = 0.37 * perimeter * ground.conductivity, fade = std::exp(-depth / penetration);
+    GroundSwing out{.floor = strip * fade * std::log(penetration / equivalent + 1.0)};
+    if (depth > 0.0) out.wall = strip * 2.0 * (1.0 - fade) * std::log(penetration / wall_equivalent + 1.0);
+    return out;
+}
+
 }  // namespace warmside::thermal
