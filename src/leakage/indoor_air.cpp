@@ -17,7 +17,8 @@ namespace {
 
 constexpr double hour = 3600.0;
 constexpr std::size_t hours = climate::hours_in_year;
-constexpr double of_reference = 293.15;  // K
+constexpr double of_reference = 293.15;    // K
+constexpr double en15026_winter = 293.15;  // K, of a room while it is 10 degC or colder outdoors
 using Kind = assembly::Cooling::Kind;
 
 // Mean outdoors over the 24 hours that end with each, the year repeating itself.
@@ -45,10 +46,12 @@ double set_point(const assembly::Occupancy& people, std::size_t i) {
 struct Carried {
     double out = 0.0, in = 0.0;  // kg/(s Pa), kg/s
 };
-Carried carried(const AirExchange& air, const climate::Year& year, std::size_t i, double room_vapour) {
+Carried carried(const IndoorAir& air, const climate::Year& year, std::size_t i, double room_vapour) {
     const double pressure = year.pressure[i], outdoor = year.vapour_pressure[i];
     // Recovery hands back a share of the difference: the same as moving less air.
-    const double dry = air.leaks_dry[i] + (1.0 - air.supply.moisture[i]) * air.supply.dry_flow[i];
+    const double dry = air.exchange.leaks_dry[i] +
+                       (1.0 - air.exchange.supply.moisture[i]) * air.exchange.supply.dry_flow[i] +
+                       air.airing[i] * dry_density(year.temperature[i], outdoor, pressure);
     // W = 0.622 p/(P - p): as a conductance on p, its denominator taken at the start of the hour.
     return {dry * air::molar_mass_ratio / (pressure - room_vapour),
             dry * air::humidity_ratio(outdoor, pressure)};
@@ -67,7 +70,14 @@ public:
           year_(year),
           rules_(rules),
           day_(day_mean(year.temperature)),
-          out_(out) {}
+          out_(out) {
+        out_.airing.resize(hours);
+        for (std::size_t i = 0; i < hours; ++i) {
+            const double open =
+                std::clamp((day_[i] - rules.airing_none) / (rules.airing_full - rules.airing_none), 0.0, 1.0);
+            out_.airing[i] = cooling_at(i) ? 0.0 : open * rules.airing * out.exchange.volume;
+        }
+    }
 
     void run() {
         const std::size_t run_in = 30 * 24;
@@ -84,16 +94,17 @@ public:
     }
 
 private:
+    [[nodiscard]] bool cooling_at(std::size_t i) const { return cooled_ && day_[i] > rules_.balance_point; }
     [[nodiscard]] Limits limits_at(std::size_t i) const {
         Limits out;
         if (people_.humidifier) out.least = people_.humidifier->value;
         if (people_.dehumidifier) out.most = people_.dehumidifier->value;
-        if (cooled_ && day_[i] > rules_.balance_point) out.most = std::min(out.most, rules_.cooled_humidity);
+        if (cooling_at(i)) out.most = std::min(out.most, rules_.cooled_humidity);
         return out;
     }
     [[nodiscard]] VapourLoad load_at(std::size_t i, double room_vapour) const {
         const double saturation = air::over_water(out_.indoor.temperature[i]);
-        const Carried air = carried(out_.exchange, year_, i, room_vapour);
+        const Carried air = carried(out_, year_, i, room_vapour);
         const Limits limits = limits_at(i);
         return {
             air.out, air.in, out_.source, saturation, limits.least * saturation, limits.most * saturation};
@@ -143,6 +154,7 @@ std::string words_of(const assembly::House& house, const Fans& fans, const Indoo
         out += ", no fans";
     }
     out += fmt::format(", {:.2g} air changes an hour by leaks in winter", 3600.0 * air.exchange.winter);
+    out += ", windows opened as it warms";
     const auto& people = house.services.people;
     if (people.humidifier) out += fmt::format(", humidified to {:.0f} %", 100.0 * people.humidifier->value);
     if (people.dehumidifier) out += fmt::format(", dried to {:.0f} %", 100.0 * people.dehumidifier->value);
@@ -165,8 +177,9 @@ std::vector<double> room_temperature(const assembly::House& house, const climate
     const auto day = day_mean(year.temperature);
     std::vector<double> out(day.size());
     for (std::size_t i = 0; i < day.size(); ++i) {
-        const double heated = set_point(people, i);
-        out[i] = std::max(heated, climate::en15026_temperature(day[i]));
+        const double heated = set_point(people, i), floating = climate::en15026_temperature(day[i]);
+        // In the cold the standard's room stands at 20 degC: there the house's own set-point holds.
+        out[i] = floating > en15026_winter ? std::max(heated, floating) : heated;
         if (cooled) out[i] = std::max(heated, std::min(out[i], people.cooling.value));
     }
     return out;
@@ -217,20 +230,22 @@ Result<IndoorAir> air_of_house(const assembly::House& house, const climate::Year
     IndoorAir out{.indoor = *std::move(guess)};
     out.indoor.temperature = temperature.empty() ? room_temperature(house, year) : temperature;
     if (auto good = check_columns("indoor air", year, out.indoor); !good) return fail(good.error());
-    const auto balanced = pressures(house, year, out.indoor);
-    if (!balanced) return fail(balanced.error());
-    auto exchange = air_exchange(house, year, out.indoor, *balanced);
-    if (!exchange) return fail(exchange.error());
-    out.exchange = *std::move(exchange);
-    const auto store = vapour_store(house, balanced->envelope, of_reference);
-    if (!store) return fail(store.error());
-    out.store = *store;
     const auto source = moisture_source(house);
     if (!source) return fail(source.error());
     out.source = source->value;
     const auto fans = fans_of(house);
     if (!fans) return fail(fans.error());
-    Balance(house, year, *rules, out).run();
+    for (int pass = 0; pass < 2; ++pass) {
+        const auto balanced = pressures(house, year, out.indoor);
+        if (!balanced) return fail(balanced.error());
+        auto exchange = air_exchange(house, year, out.indoor, *balanced);
+        if (!exchange) return fail(exchange.error());
+        out.exchange = *std::move(exchange);
+        const auto store = vapour_store(house, balanced->envelope, of_reference);
+        if (!store) return fail(store.error());
+        out.store = *store;
+        Balance(house, year, *rules, out).run();
+    }
     out.indoor.assumes = words_of(house, *fans, out);
     const auto compared = compare(out.indoor, year);
     if (!compared) return fail(compared.error());

@@ -44,6 +44,7 @@ struct IndoorAir {
     climate::Indoor indoor;  ///< means over each hour
     AirExchange exchange;
     VapourStore store;
+    std::vector<double> airing;                  ///< [8760] m3/s through open windows, in this balance alone
     double source = 0.0;                         ///< kg/s
     double carried_in = 0.0, carried_out = 0.0;  ///< kg a year with the air
     double added = 0.0, removed = 0.0;           ///< kg a year: humidifier; dehumidifier, cooling, condensed
@@ -53,9 +54,9 @@ struct IndoorAir {
 };
 
 /// Solves the balance of humidity.h through the year, after a run-in of 30 days with the weather of December.
-/// Air brings in m W_out, and past the recovery m (W_out + e_m (W_in - W_out)). The pressures are balanced
-/// with the vapour of EN 15026 and handed to air exchange and moisture alike; room vapour moves them by less
-/// than a hundredth.
+/// Air brings in m W_out, and past the recovery m (W_out + e_m (W_in - W_out)). Pressures and vapour are
+/// solved twice: first with the vapour of EN 15026 in the pressures, then with what came out, so that one
+/// balance drives air exchange, room and walls.
 ///
 /// temperature  K, [8760], of an hourly run; empty: room_temperature
 /// Problem      those of pressures, air_exchange and vapour_store; incomplete: a column is not 8760 long

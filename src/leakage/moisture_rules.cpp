@@ -40,6 +40,13 @@ Result<MoistureRules> read_moisture_rules(std::string_view name, std::string_vie
         out.balance_point = read_one(r, "balance_point", units::temperature, {273.15, 313.15});
         out.cooled_humidity = read_one(r, "humidity", units::fraction, {0.2, 1.0});
     });
+    part("airing", out.windows, [&](TableReader& r) {
+        out.airing = read_one(r, "air_change", units::air_change, {.least = 0.0});
+        out.airing_none = read_one(r, "none", units::temperature, {223.15, 323.15});
+        out.airing_full = read_one(r, "full", units::temperature, {223.15, 323.15});
+        if (out.airing_full <= out.airing_none)
+            r.complain("full", Code::conflict, "full has to be warmer than none");
+    });
     part("timber_houses", out.timber, [&](TableReader& r) {
         out.timber_cold = read_one(r, "cold", units::vapour_density, {0.0, 0.1});
         out.timber_cold_at = read_one(r, "cold_at", units::temperature, {223.15, 323.15});

@@ -20,9 +20,11 @@ struct MoistureRules {
     double humidity = 0.0;            ///< relative, at which the lining's properties are taken
     double balance_point = 0.0;       ///< K, mean of 24 h outdoors above which a cooled house is cooled
     double cooled_humidity = 0.0;     ///< relative humidity kept below then
+    double airing = 0.0;              ///< 1/s of open windows at `airing_full` and warmer
+    double airing_none = 0.0, airing_full = 0.0;     ///< K, mean of 24 h outdoors, straight between
     double timber_cold = 0.0, timber_cold_at = 0.0;  ///< kg/m3 above outdoors at and below K
     double timber_mild = 0.0, timber_mild_at = 0.0;  ///< kg/m3 at and above K
-    Origin sources, buffer, cooling, timber;
+    Origin sources, buffer, cooling, windows, timber;
     /// kg/s
     [[nodiscard]] double rate(int bedrooms) const;
 };

@@ -16,6 +16,12 @@ namespace {
 using Kind = assembly::Ventilation::Kind;
 using Draught = assembly::Appliance::Draught;
 
+// Cubic feet a minute, for words.
+double cfm(double volume_per_time) {
+    static const double one = units::parse("1 cfm", units::flow).value_or(1.0);
+    return volume_per_time / one;
+}
+
 std::size_t row_of(const std::vector<double>& limits, double value) {
     return static_cast<std::size_t>(std::lower_bound(limits.begin(), limits.end(), value) - limits.begin());
 }
@@ -50,14 +56,14 @@ void remind_of_air(const assembly::House& house, const VentilationRules& rules, 
         out.reminders.push_back(
             {fmt::format("an exhaust of {:.0f} cfm (over {:.0f}) beside {}, open to the room: make-up air of "
                          "about as much, with a damper that opens with the fan",
-                         units::cfm(*out.make_up), units::cfm(rules.make_up_over), open),
+                         cfm(*out.make_up), cfm(rules.make_up_over), open),
              rules.make_up, true});
     } else if (strong) {
         out.reminders.push_back(
             {fmt::format(
                  "an exhaust over {:.0f} cfm: no make-up air is asked for while nothing burns open to "
                  "the room; a tight house still throttles the fan",
-                 units::cfm(rules.make_up_over)),
+                 cfm(rules.make_up_over)),
              rules.make_up, false});
     }
     if (open.empty()) return;
@@ -66,7 +72,7 @@ void remind_of_air(const assembly::House& house, const VentilationRules& rules, 
         {fmt::format("{} draws its air from the room and vents by buoyancy: with all exhaust fans on ({:.0f} "
                      "cfm) the house would stand {:.1f} Pa below outdoors in still air, {} the {:.0f} Pa of "
                      "practice; sealed combustion or a test of the worst case by a licensed contractor",
-                     open, units::cfm(out.largest_exhaust), out.depressurised, beyond ? "beyond" : "within",
+                     open, cfm(out.largest_exhaust), out.depressurised, beyond ? "beyond" : "within",
                      rules.natural_draught),
          rules.draught, true});
 }

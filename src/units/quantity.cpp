@@ -456,9 +456,6 @@ double ip_u(double u) {
 double perm(double value) {
     return value / us_perm;
 }
-double cfm(double volume_per_time) {
-    return volume_per_time / (cubic_foot / 60);
-}
 double celsius(double kelvin) {
     return kelvin - 273.15;
 }

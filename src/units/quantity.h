@@ -120,8 +120,6 @@ private:
 [[nodiscard]] double ip_u(double u);
 /// kg/(s m2 Pa) to US perm.
 [[nodiscard]] double perm(double permeance);
-/// m3/s to cubic feet a minute.
-[[nodiscard]] double cfm(double flow);
 /// K to degrees Celsius and Fahrenheit.
 [[nodiscard]] double celsius(double kelvin);
 [[nodiscard]] double fahrenheit(double kelvin);
