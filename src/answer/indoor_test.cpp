@@ -63,13 +63,23 @@ TEST_CASE("with the air of the house, rooms and walls breathe by one balance") {
 TEST_CASE("an edit of people or fans makes new weather only where the runs feel it") {
     const Edit more{"flow              = \"75 cfm\"", "flow              = \"80 cfm\""};
     const Edit family{"people     = 4", "people     = 5"};
-    const Edit exhaust{"kind              = \"balanced\"", "kind              = \"exhaust\""};
+    const std::string_view block =
+        "kind              = \"balanced\"\n"
+        "flow              = \"75 cfm\"\n"
+        "heat_recovery     = \"75 %\"\n"
+        "moisture_recovery = \"40 %\"\n"
+        "frost             = \"14 degF\"\n"
+        "guard             = \"preheat\"\n"
+        "fan_power         = \"0.8 W/cfm\"\n"
+        "ducted            = true\n";
+    const Edit exhaust{block, "kind = \"exhaust\"\nflow = \"75 cfm\"\n"};
+    const Edit stronger{block, "kind = \"exhaust\"\nflow = \"80 cfm\"\n"};
     const Edit set_point{"heating    = \"70 degF\"", "heating    = \"71 degF\""};
     const Edit bedrooms{"bedrooms   = 3", "bedrooms   = 4"};
     CHECK(key_of_air({}) == key_of_air({more}));
     CHECK(key_of_air({}) == key_of_air({bedrooms}));
     CHECK(key_of_air({}) != key_of_air({exhaust}));
-    CHECK(key_of_air({exhaust}) != key_of_air({exhaust, more}));
+    CHECK(key_of_air({exhaust}) != key_of_air({stronger}));
     CHECK(key_of_air({}) != key_of_air({own}));
     CHECK(key_of_air({own}) != key_of_air({own, more}));
     CHECK(key_of_air({own}) != key_of_air({own, set_point}));
