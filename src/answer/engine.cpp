@@ -379,6 +379,7 @@ Result<Answer> Engine::answer(const assembly::House& house, const Ask& ask, cons
         add(outside, *ask.weather);
     else
         outside.add(house.place).add(house.weather_file);
+    add_air(outside, house, *envelope);
     const Key weather_key = key_of(outside.key(), house.indoor, house.rain_exposure.exposure,
                                    house.rain_exposure.deposition, house.air, *envelope);
     auto around = store.surroundings.get(weather_key, [&] {

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <initializer_list>
 
+#include "leakage/indoor_air.h"
+#include "leakage/ventilation.h"
+
 namespace warmside::answer {
 
 namespace {
@@ -207,6 +210,34 @@ void add(Digest& digest, const leakage::Envelope& e) {
     add_all(digest, {e.top_area, e.top_height, e.pitch, e.slope_azimuth, e.volume, e.eaves, e.upper_floor,
                      e.upper_height});
     digest.add(static_cast<int>(e.attic)).add(static_cast<int>(e.assumed));
+}
+
+void add_air(Digest& digest, const assembly::House& house, const leakage::Envelope& envelope) {
+    const auto given = [&](const auto& value) {
+        digest.add(static_cast<int>(value.has_value()));
+        if (value) digest.add(value->value);
+    };
+    // By what the balance makes of fans and walls: an edited wall that leaves these leaves the weather.
+    const auto fans = leakage::fans_of(house);
+    const double imbalance = fans ? fans->imbalance() : 0.0;
+    const bool own = house.indoor.model == climate::IndoorModel::house;
+    digest.add(imbalance).add(static_cast<int>(own));
+    if (imbalance == 0.0 && !own) return;
+    if (const auto leaks = leakage::house_leakage(house, envelope))
+        add_all(digest, {leaks->at_50_pa, leaks->exponent});
+    if (!own) return;
+    if (const auto store = leakage::vapour_store(house, envelope, house.indoor.temperature))
+        add_all(digest, {store->air, store->lining, store->conductance});
+    const auto& v = house.services.ventilation;
+    if (fans) add_all(digest, {fans->supply, fans->exhaust});
+    add_all(digest, {v.sensible.value, v.moisture.value});
+    digest.add(static_cast<int>(v.guard.value));
+    const auto& people = house.services.people;
+    digest.add(people.bedrooms.value).add(static_cast<int>(house.services.cooling.kind.value));
+    add_all(digest, {people.heating.value, people.cooling.value, people.night_from, people.night_to});
+    for (const auto* value :
+         {&v.frost, &people.night, &people.moisture, &people.humidifier, &people.dehumidifier})
+        given(*value);
 }
 
 void add(Digest& digest, const moisture::Options& options) {

@@ -30,6 +30,9 @@ void add(Digest& digest, const climate::Year& year);
 void add(Digest& digest, const climate::IndoorChoice& indoor);
 void add(Digest& digest, const assembly::Airtightness& air);
 void add(Digest& digest, const leakage::Envelope& envelope);
+/// What pressures and indoor air read beside air, envelope and weather: fans, and for the air of the house
+/// itself people, cooling and the lining.
+void add_air(Digest& digest, const assembly::House& house, const leakage::Envelope& envelope);
 void add(Digest& digest, const moisture::Options& options);
 
 template <class... T>

@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "climate/calendar.h"
+#include "leakage/indoor_air.h"
 
 namespace warmside::answer {
 
@@ -83,10 +84,10 @@ Result<Surroundings> surroundings(const assembly::House& house, climate::Year ty
         problem.where = house.indoor_origin.where;
         return fail(std::move(problem));
     };
-    auto inside = climate::indoor_air(house.indoor, around.typical);
+    auto inside = leakage::indoor_air(house, around.typical);
     if (!inside) return placed(std::move(inside).error());
     around.indoor_typical = *std::move(inside);
-    auto under_stress = climate::indoor_air(house.indoor, around.stressed);
+    auto under_stress = leakage::indoor_air(house, around.stressed);
     if (!under_stress) return placed(std::move(under_stress).error());
     around.indoor_stressed = *std::move(under_stress);
     auto typically = leakage::pressures(house, around.typical, around.indoor_typical);

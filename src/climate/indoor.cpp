@@ -129,7 +129,7 @@ Result<Indoor> indoor_air(const IndoorChoice& choice, const Year& year) {
         case IndoorModel::house: {
             Problem problem;
             problem.code = Code::unsupported;
-            problem.what = "indoor air \"from the house\" cannot be computed yet";
+            problem.what = "indoor air \"from the house\" cannot be computed from the weather alone";
             problem.suggestion = "model = \"normal load\" in [indoor]";
             return fail(std::move(problem));
         }

@@ -126,10 +126,10 @@ TEST_CASE("cooling holds temperature and humidity down while it is warm outdoors
           "indoor 20 to 25 degC, 40 to 70 %, EN 15026 high load, cooled to 24 degC and 55 % in summer");
 }
 
-TEST_CASE("indoor air from the house is refused until the house can be computed") {
+TEST_CASE("indoor air from the house is refused where only the weather is known") {
     const auto none = indoor_air({.model = IndoorModel::house}, steady(5));
     REQUIRE_FALSE(none);
     CHECK(none.error().code == Code::unsupported);
-    CHECK(none.error().what == "indoor air \"from the house\" cannot be computed yet");
+    CHECK(none.error().what == "indoor air \"from the house\" cannot be computed from the weather alone");
     CHECK(none.error().suggestion == "model = \"normal load\" in [indoor]");
 }

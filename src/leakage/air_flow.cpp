@@ -25,14 +25,19 @@ double resistance(const Layer& layer) {
     return layer.thickness.metres() / layer.material->conductivity;
 }
 
-std::string words_of(const Tightness& tight, const Envelope& envelope, double fan, double concentration) {
+std::string words_of(const Tightness& tight, const Pressures& pressures, double fan, double concentration) {
     std::string out = fmt::format(
         "air leaks by stack and wind at {:.2f} m3/(h m2) at 50 Pa ({}), evenly and {:.2g} times as strong at "
         "the "
         "joint under the upper ceiling",
         3600.0 * tight.at_50_pa, tight.from, concentration);
     if (fan != 0.0) out += fmt::format(", with {:g} Pa from the fans", fan);
-    if (envelope.assumed) out += ", in a two-storey house";
+    if (pressures.imbalance != 0.0)
+        out += fmt::format(", with fans that {} {:.3g} L/s more than they {}",
+                           pressures.imbalance > 0.0 ? "blow in" : "draw out",
+                           1000.0 * std::abs(pressures.imbalance),
+                           pressures.imbalance > 0.0 ? "draw out" : "blow in");
+    if (pressures.envelope.assumed) out += ", in a two-storey house";
     return out;
 }
 
@@ -67,9 +72,8 @@ Result<Tightness> tightness_of(const assembly::House& house, const assembly::Ass
         out.at_50_pa = house.air.leakage;
         out.from = "as stated";
     } else if (house.air.blower_door >= 0.0) {
-        double area = envelope.top_area;
-        for (const Patch& wall : envelope.walls) area += wall.area;
-        out.at_50_pa = given->through_assemblies * house.air.blower_door * envelope.volume / area;
+        out.at_50_pa =
+            given->through_assemblies * house.air.blower_door * envelope.volume / leaky_area(envelope);
         out.from = "from the blower door";
     } else {
         const double permeance = outer_permeance(assembly);
@@ -91,7 +95,7 @@ Result<AirFlow> air_flow(const assembly::House& house, const assembly::Assembly&
     if (!tight) return fail(tight.error());
     const double concentration = defaults()->concentration();
     AirFlow out{.tightness = std::move(*tight)};
-    out.assumes = words_of(out.tightness, e, house.air.fan, concentration);
+    out.assumes = words_of(out.tightness, pressures, house.air.fan, concentration);
     const bool slope = face.tilt < steepest_slope;
     const auto flow = [&](double height, double factor) {
         auto values = across(pressures, face, height);

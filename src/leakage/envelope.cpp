@@ -1,10 +1,11 @@
+#include "leakage/envelope.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "assembly/geometry.h"
 #include "leakage/defaults.h"
-#include "leakage/pressures.h"
 
 namespace warmside::leakage {
 
@@ -55,6 +56,12 @@ void add_roof(Envelope& to, const assembly::House& house) {
 }
 
 }  // namespace
+
+double leaky_area(const Envelope& envelope) {
+    double area = envelope.top_area;
+    for (const Patch& wall : envelope.walls) area += wall.area;
+    return area;
+}
 
 Result<Envelope> envelope_of(const assembly::House& house) {
     const auto& given = defaults();

@@ -8,8 +8,9 @@
 #include <optional>
 
 #include "air/moist_air.h"
-#include "leakage/defaults.h"
+#include "leakage/ventilation.h"
 #include "leakage/wind.h"
+#include "leakage/year_columns.h"
 
 namespace warmside::leakage {
 
@@ -43,8 +44,9 @@ double top_coefficient(const Envelope& e, double direction) {
 // The flow out of the house as a function of the pressure inside, for one hour.
 class Balance {
 public:
-    Balance(const Envelope& e, double exponent, double buoyancy, double wind, double direction)
-        : exponent_(exponent) {
+    // `source`: what fans add, over the flow of a square metre of leaky face at 1 Pa.
+    Balance(const Envelope& e, double exponent, double source, double buoyancy, double wind, double direction)
+        : exponent_(exponent), source_(source) {
         for (const Patch& wall : e.walls) {
             const double outside = wind * wall_pressure_coefficient(direction - wall.azimuth);
             add(wall.area, buoyancy * wall.bottom - outside, buoyancy * wall.top - outside);
@@ -55,7 +57,9 @@ public:
 
     // Pa; nothing when `guess` cannot be brought to a root in 100 steps.
     [[nodiscard]] std::optional<double> root(double guess) const {
-        double low = -most_ - 1.0, high = -least_ + 1.0;  // all flows in, all flows out
+        // All flows in, all flows out, each at least as large as what the fans add.
+        const double moved = std::pow(std::abs(source_) / area_, 1.0 / exponent_);
+        double low = -most_ - 1.0 - moved, high = -least_ + 1.0 + moved;
         double p = std::clamp(guess, low, high);
         for (int i = 0; i < 100; ++i) {
             const Driven sum = at(p);
@@ -69,17 +73,26 @@ public:
         return std::nullopt;
     }
 
+    // What blows in at a pressure inside, over the flow of a square metre at 1 Pa.
+    [[nodiscard]] double inward(double inside) const {
+        double sum = 0.0;
+        for (const Part& part : parts_)
+            sum += part.area * inward_power(inside + part.bottom, inside + part.top, exponent_);
+        return sum;
+    }
+
 private:
     struct Part {
         double area, bottom, top;  // Pa at both ends with no pressure inside
     };
     void add(double area, double bottom, double top) {
         parts_.push_back({area, bottom, top});
+        area_ += area;
         most_ = std::max({most_, bottom, top});
         least_ = std::min({least_, bottom, top});
     }
     [[nodiscard]] Driven at(double inside) const {
-        Driven sum;
+        Driven sum{-source_, 0.0};
         for (const Part& part : parts_) {
             const Driven one = mean_power(inside + part.bottom, inside + part.top, exponent_);
             sum.flow += part.area * one.flow;
@@ -87,15 +100,9 @@ private:
         }
         return sum;
     }
-    double exponent_, most_ = -1e300, least_ = 1e300;
+    double exponent_, source_, area_ = 0.0, most_ = -1e300, least_ = 1e300;
     std::vector<Part> parts_;
 };
-
-Result<void> whole(const std::vector<double>& column, const char* name) {
-    if (column.size() == hours) return {};
-    return fail(Code::incomplete,
-                fmt::format("air pressures: {} has {} hours, not {}", name, column.size(), hours));
-}
 
 }  // namespace
 
@@ -111,22 +118,46 @@ Driven mean_power(double pressure_bottom, double pressure_top, double exponent) 
     return {(b.integral - a.integral) / rise, (b.flow - a.flow) / rise};
 }
 
+double inward_power(double pressure_bottom, double pressure_top, double exponent) {
+    const double low = std::min(pressure_bottom, pressure_top);
+    const double high = std::max(pressure_bottom, pressure_top);
+    if (low >= 0.0) return 0.0;
+    if (high <= 0.0) return -mean_power(low, high, exponent).flow;
+    return power(low, exponent).integral / (high - low);
+}
+
+double fan_pressure(const HouseLeakage& leakage, double imbalance) {
+    return std::copysign(50.0 * std::pow(std::abs(imbalance) / leakage.at_50_pa, 1.0 / leakage.exponent),
+                         imbalance);
+}
+
 Result<Pressures> pressures(const assembly::House& house, const climate::Year& year,
                             const climate::Indoor& indoor) {
+    const auto envelope = envelope_of(house);
+    if (!envelope) return fail(envelope.error());
+    const auto leakage = house_leakage(house, *envelope);
+    if (!leakage) return fail(leakage.error());
+    const auto fans = fans_of(house);
+    if (!fans) return fail(fans.error());
+    return pressures(house, year, indoor, *leakage, fans->imbalance());
+}
+
+Result<Pressures> pressures(const assembly::House& house, const climate::Year& year,
+                            const climate::Indoor& indoor, const HouseLeakage& leakage, double imbalance) {
     auto envelope = envelope_of(house);
     if (!envelope) return fail(envelope.error());
-    const auto& given = defaults();
-    for (const auto& [column, name] : {std::pair{&year.temperature, "outdoor temperature"},
-                                       {&year.vapour_pressure, "outdoor vapour pressure"},
-                                       {&year.pressure, "station pressure"},
-                                       {&year.wind_speed, "wind speed"},
-                                       {&year.wind_direction, "wind direction"},
-                                       {&indoor.temperature, "indoor temperature"},
-                                       {&indoor.vapour_pressure, "indoor vapour pressure"}}) {
-        if (auto good = whole(*column, name); !good) return fail(good.error());
-    }
-    Pressures out{.envelope = std::move(*envelope), .direction = year.wind_direction};
-    for (auto* column : {&out.inside, &out.buoyancy, &out.wind}) column->reserve(hours);
+    if (house.air.fan != 0.0) imbalance = 0.0;  // the stated pressure stands for it
+    if (imbalance != 0.0 && !(leakage.at_50_pa > 0.0))
+        return fail(Code::out_of_range, "air pressures: unbalanced fans in a house without leaks",
+                    house.air.origin.where);
+    if (auto good = check_columns("air pressures", year, indoor); !good) return fail(good.error());
+    Pressures out{.envelope = std::move(*envelope),
+                  .direction = year.wind_direction,
+                  .leakage = leakage,
+                  .imbalance = imbalance};
+    for (auto* column : {&out.inside, &out.buoyancy, &out.wind, &out.inflow}) column->reserve(hours);
+    const double square_metre = leakage.at(1.0) / leaky_area(out.envelope);  // m3/s at 1 Pa
+    const double source = imbalance == 0.0 ? 0.0 : imbalance / square_metre;
     const double slowed = wind_share(house.air.terrain, out.envelope.eaves);
     double guess = 0.0;
     for (std::size_t i = 0; i < hours; ++i) {
@@ -135,11 +166,13 @@ Result<Pressures> pressures(const assembly::House& house, const climate::Year& y
         const double speed = slowed * year.wind_speed[i];
         out.buoyancy.push_back(gravity * (outdoor - room));
         out.wind.push_back(0.5 * outdoor * speed * speed);
-        const Balance balance(out.envelope, given->exponent, out.buoyancy[i], out.wind[i], out.direction[i]);
+        const Balance balance(out.envelope, leakage.exponent, source, out.buoyancy[i], out.wind[i],
+                              out.direction[i]);
         const auto root = balance.root(guess);
         if (!root) return fail(Code::not_converged, fmt::format("air pressures: no balance in hour {}", i));
         guess = *root;
         out.inside.push_back(*root + house.air.fan);
+        out.inflow.push_back(square_metre * balance.inward(out.inside.back()));
     }
     return out;
 }

@@ -8,32 +8,9 @@
 #include "assembly/assembly.h"
 #include "base/result.h"
 #include "climate/year.h"
+#include "leakage/house_leakage.h"
 
 namespace warmside::leakage {
-
-/// One straight wall over all storeys, or the top.
-struct Patch {
-    double azimuth = 0.0;            ///< rad, of the outer normal
-    double bottom = 0.0, top = 0.0;  ///< m above the lowest heated floor
-    double area = 0.0;               ///< m2, gross
-};
-
-/// What leaks of a house, as the balance sees it: walls by direction, and the top as one. The lowest floor
-/// and walls in the ground are taken as tight.
-struct Envelope {
-    std::vector<Patch> walls;
-    double top_area = 0.0;       ///< m2
-    double top_height = 0.0;     ///< m, its middle
-    double pitch = 0.0;          ///< rad, of the steepest roof
-    bool attic = true;           ///< the top is a ceiling under a vented attic, not the roof itself
-    double slope_azimuth = 0.0;  ///< rad, of one of its two slopes
-    double volume = 0.0;         ///< m3, heated
-    double eaves = 0.0;          ///< m above the ground: where the wind is taken
-    double upper_floor = 0.0, upper_height = 0.0;  ///< m, of the highest heated storey
-    bool assumed = false;                          ///< the house file has no storeys: the default house
-};
-/// Walls whose azimuth agrees to a degree count as one from the lowest to the highest.
-[[nodiscard]] Result<Envelope> envelope_of(const assembly::House& house);
 
 /// Flow through a wall from `bottom` to `top` whose pressure difference runs straight with height, over the
 /// flow at 1 Pa:  int sign(p) |p|^n dz / (top - bottom), with its derivative by the pressure.
@@ -41,6 +18,8 @@ struct Driven {
     double flow = 0.0, slope = 0.0;
 };
 [[nodiscard]] Driven mean_power(double pressure_bottom, double pressure_top, double exponent);
+/// The part of it that blows in, positive: int |p|^n where p < 0, dz / (top - bottom).
+[[nodiscard]] double inward_power(double pressure_bottom, double pressure_top, double exponent);
 
 /// Pressures of a house over a year; each [8760].
 struct Pressures {
@@ -50,22 +29,35 @@ struct Pressures {
     std::vector<double> buoyancy;   ///< Pa/m, what the difference gains with height: g (rho_out - rho_in)
     std::vector<double> wind;       ///< Pa, rho V^2/2 at the eaves
     std::vector<double> direction;  ///< rad, where the wind comes from
+    std::vector<double> inflow;     ///< m3/s of outdoor air through all leaks of the house
+    HouseLeakage leakage;
+    double imbalance = 0.0;  ///< m3/s that fans blow in above what they draw out, mean over time
 };
 
-/// Balances the house: what the walls and the top let in is what they let out.
+/// Balances the house: what walls and top let out is what they let in and what the fans add.
 ///
-///   dp(z) = p_in + (rho_out - rho_in) g z - C_p rho_out V^2/2,   sum A int sign(dp) |dp|^n = 0
+///   dp(z) = p_in + (rho_out - rho_in) g z - C_p rho_out V^2/2
+///   Q_50/(50^n A) sum A_i mean(sign(dp) |dp|^n)_i = Q_fans      A = sum A_i
 ///
 /// The top's C_p is the mean of both slopes; under an attic half that and half the mean of the walls at the
-/// eaves. All leaks are even over walls and top (windows leak with their wall), so the root does not depend
-/// on how leaky the house is. The fan's pressure is added to the balance. Newton's method in a bracket that
-/// always shrinks; the sum rises with p_in, so there is one root.
+/// eaves. All leaks are even over walls and top (windows leak with their wall), so without fans the root does
+/// not depend on how leaky the house is. Volumes are balanced, not masses. Newton's method in a bracket that
+/// always shrinks; the sum rises with p_in, so there is one root. A pressure of the fans that the house file
+/// states is added to the balance instead of their flow.
 ///
-/// house    storeys, roofs, air (terrain, fan)
-/// Problem  not_converged with the hour; incomplete when a column is not 8760 long
-/// Source   stack and power law: ashrae-f16 (memory); check: proof/leakage/stack.toml
+/// house     storeys, roofs, air (terrain, fan), ventilation where the file states its kind
+/// leakage, imbalance  where they are known better: of a test; m3/s
+/// Problem   not_converged with the hour; incomplete when a column is not 8760 long; out_of_range: fans in a
+///           house without leaks
+/// Source    stack and power law: ashrae-f16 (memory); check: proof/leakage/stack.toml
 [[nodiscard]] Result<Pressures> pressures(const assembly::House& house, const climate::Year& year,
                                           const climate::Indoor& indoor);
+[[nodiscard]] Result<Pressures> pressures(const assembly::House& house, const climate::Year& year,
+                                          const climate::Indoor& indoor, const HouseLeakage& leakage,
+                                          double imbalance);
+
+/// Pa that a fan raises the house by in still air of one temperature.  sign(Q) 50 (|Q|/Q_50)^(1/n)
+[[nodiscard]] double fan_pressure(const HouseLeakage& leakage, double imbalance);
 
 /// Pa, inside minus outside, across a face at a height (m above the lowest heated floor); positive pushes
 /// room air out. Faces tilted less than 80 degrees count as roof slopes.

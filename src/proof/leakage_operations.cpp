@@ -1,9 +1,11 @@
-// Checks of wind, stack and the law of leaks.
+// Checks of wind, stack, the law of leaks, infiltration models and ventilation rates.
 #include <array>
 #include <cmath>
 
 #include "air/moist_air.h"
 #include "leakage/air_flow.h"
+#include "leakage/infiltration.h"
+#include "leakage/ventilation.h"
 #include "leakage/wind.h"
 #include "proof/inputs.h"
 
@@ -78,11 +80,63 @@ Result<Outcome> wind_share(const Given& given) {
     return v.then([&]() -> Result<Outcome> { return Outcome{{"share", {l::wind_share(terrain, height)}}}; });
 }
 
+/// given: rule (irc, total), floor_area, bedrooms; total: height, flow at 50 Pa, weather factor, balanced.
+/// Rates, m3/s.
+Result<Outcome> ventilation(const Given& given) {
+    Inputs v(given);
+    const bool irc = v.word("rule", {"irc", "total"}) == "irc";
+    l::Dwelling dwelling{.floor_area = v.one("floor_area", units::area),
+                         .bedrooms = v.whole("bedrooms", 0, 20)};
+    double at_50_pa = 0.0, weather = 0.0;
+    bool balanced = false;
+    if (!irc) {
+        dwelling.height = v.one("height", units::length);
+        at_50_pa = v.one("at_50_pa", units::flow);
+        weather = v.one("weather", units::number);
+        balanced = v.flag("balanced");
+    }
+    return v.then([&]() -> Result<Outcome> {
+        const auto& rules = l::ventilation_rules();
+        if (!rules) return fail(rules.error());
+        if (irc)
+            return Outcome{{"equation", {l::irc_rate(*rules, dwelling, false)}},
+                           {"credited", {l::irc_rate(*rules, dwelling, true)}},
+                           {"table", {l::irc_table_rate(*rules, dwelling, false)}}};
+        const auto rate = l::total_rate(*rules, dwelling, at_50_pa, weather, balanced);
+        return Outcome{{"total", {rate.total}}, {"infiltration", {rate.infiltration}}, {"fan", {rate.fan}}};
+    });
+}
+
+/// given: model (basic: area; enhanced: c, n), storeys, shelter, difference, wind. m3/s.
+Result<Outcome> infiltration(const Given& given) {
+    Inputs v(given);
+    const bool basic = v.word("model", {"basic", "enhanced"}) == "basic";
+    const double area = basic ? v.one("area", units::area) : 0.0;
+    l::EnhancedHouse house;
+    if (!basic) {
+        house.c = v.one("c", units::number);
+        house.n = v.one("n", units::number);
+    }
+    house.storeys = v.whole("storeys", 1, 3);
+    house.shelter = v.whole("shelter", 1, 5);
+    const double difference = v.one("difference", units::temperature_difference);
+    const double wind = v.one("wind", units::speed);
+    return v.then([&]() -> Result<Outcome> {
+        if (basic)
+            return Outcome{
+                {"total", {l::basic_infiltration(area, house.storeys, house.shelter, difference, wind)}}};
+        const auto flow = l::enhanced_infiltration(house, difference, wind);
+        return Outcome{{"stack", {flow.stack}}, {"wind", {flow.wind}}, {"total", {flow.total}}};
+    });
+}
+
 constexpr std::array operations{
     Operation{"leakage.pressure_coefficient", pressure_coefficient},
     Operation{"leakage.power_law", power_law},
     Operation{"leakage.stack", stack},
     Operation{"leakage.wind_share", wind_share},
+    Operation{"leakage.ventilation", ventilation},
+    Operation{"leakage.infiltration", infiltration},
 };
 
 }  // namespace
