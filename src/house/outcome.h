@@ -73,6 +73,7 @@ struct Energy {
 
 /// ice_dam.h: how likely melt water is to refreeze at the eave.
 struct IceDam {
+    int hours = 0;
     double degree_hours = 0.0;  ///< K h: snow-covered deck above 0 degC while the air is below it
     std::string words;
 };
