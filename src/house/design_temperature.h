@@ -30,7 +30,7 @@ struct DesignRow {
 /// Of 8760 hours 88 lie below the 1 % value, 35 below the 0.4 % value.
 ///
 /// share    0 to 1, of the values that are smaller
-/// Check    proof/house/design.toml and, where the file is there, Denver (house_test)
+/// Check    counts by hand and, where the file is there, Denver (design_temperature_test)
 [[nodiscard]] double lower_percentile(std::span<const double> values, double share);
 /// The same from above.
 [[nodiscard]] double upper_percentile(std::span<const double> values, double share);

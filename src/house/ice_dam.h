@@ -19,7 +19,7 @@ struct SnowCover {
     Origin films, attic;
     /// W/(m K), of snow of `density`.
     ///   k = 0.138 - 1.01 d + 3.233 d^2, d in g/cm3
-    /// Source  sturm-1997 (memory); check: proof/house/snow.toml
+    /// Source  Sturm and others 1997 (memory)
     [[nodiscard]] double conductivity_of_snow() const;
 };
 /// Problem: syntax, a missing key, a snow outside of the formula's range, with its line.
