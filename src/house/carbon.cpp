@@ -19,7 +19,8 @@ constexpr std::string_view path = "data/house/carbon.toml";
 constexpr double carbon_to_dioxide = 44.0 / 12.0;  // molar masses, rounded as the sources do
 
 Origin read_origin(TableReader& r) {
-    const auto word = r.required(r.word("evidence", {"seen", "quoted", "memory", "computed", "practice"}), "evidence");
+    const auto word =
+        r.required(r.word("evidence", {"seen", "quoted", "memory", "computed", "practice"}), "evidence");
     return {Origin::Kind::catalogue, r.place(), r.required(r.text("source"), "source").value_or(""),
             evidence_of(word.value_or(""))};
 }
@@ -43,7 +44,8 @@ CarbonFactor read_factor(TableReader& r) {
 SheetFactor read_sheet(TableReader& r, Problems& problems) {
     SheetFactor out;
     out.name = r.required(r.text("name"), "name").value_or("");
-    out.per_mass = r.required(r.quantity("per_mass", units::number, {.least = 0.0}), "per_mass").value_or(0.0);
+    out.per_mass =
+        r.required(r.quantity("per_mass", units::number, {.least = 0.0}), "per_mass").value_or(0.0);
     const double density =
         r.required(r.quantity("density", units::density, {.least = 1.0}), "density").value_or(0.0);
     out.origin = read_origin(r);
@@ -104,7 +106,8 @@ struct Count {
         if (!weakest || weakness(evidence) > weakness(*weakest)) weakest = evidence;
     }
     void miss(const std::string& name) {
-        if (std::find(out.missing.begin(), out.missing.end(), name) == out.missing.end()) out.missing.push_back(name);
+        if (std::find(out.missing.begin(), out.missing.end(), name) == out.missing.end())
+            out.missing.push_back(name);
     }
     void add(const material::Material& material, double volume) {
         const CarbonFactor* factor = factor_of(table, material.name);
@@ -114,7 +117,8 @@ struct Count {
             out.carbon += mass * own->second;
             rests_on(Evidence::none);
         } else if (factor) {
-            out.carbon += factor->per_volume ? volume * *factor->per_volume : mass * factor->per_mass.value_or(0.0);
+            out.carbon +=
+                factor->per_volume ? volume * *factor->per_volume : mass * factor->per_mass.value_or(0.0);
             rests_on(factor->origin.evidence);
         } else {
             miss(material.name);
@@ -171,8 +175,7 @@ Result<CarbonTable> read_carbon(std::string_view name, std::string_view text) {
                 r.complain("materials", Code::duplicate, fmt::format("{} has a factor already", material));
         out.factors.push_back(std::move(row));
     });
-    each_row(file, "sheet", problems,
-             [&](TableReader& r) { out.sheets.push_back(read_sheet(r, problems)); });
+    each_row(file, "sheet", problems, [&](TableReader& r) { out.sheets.push_back(read_sheet(r, problems)); });
     file.finish();
     for (const auto& problem : problems)
         if (problem.severity == Severity::error) return fail(problem);
@@ -190,8 +193,8 @@ const Result<CarbonTable>& carbon_table() {
 
 Result<std::vector<Amount>> amounts_of(const assembly::Assembly& assembly, double area, double members) {
     if (!(area >= 0.0 && std::isfinite(area) && members >= 0.0 && members <= 1.0))
-        return fail(Code::out_of_range,
-                    fmt::format("{}: {:g} m2 with a share of {:g} of further members", assembly.name, area, members));
+        return fail(Code::out_of_range, fmt::format("{}: {:g} m2 with a share of {:g} of further members",
+                                                    assembly.name, area, members));
     std::vector<Amount> out;
     const auto bearing = assembly::bearing_layer(assembly);
     for (std::size_t i = 0; i < assembly.layers.size(); ++i)
@@ -213,7 +216,8 @@ Result<Embodied> embodied(std::span<const Amount> amounts,
     }
     // A choice of the user is no evidence of ours.
     if (count.weakest)
-        count.out.evidence = *count.weakest == Evidence::none ? "entered by the user" : name_of(*count.weakest);
+        count.out.evidence =
+            *count.weakest == Evidence::none ? "entered by the user" : name_of(*count.weakest);
     return std::move(count.out);
 }
 

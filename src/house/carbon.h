@@ -53,8 +53,9 @@ struct Amount {
 [[nodiscard]] Result<std::vector<Amount>> amounts_of(const assembly::Assembly& assembly, double area,
                                                      double members = 0.0);
 
-/// Sums volume x per_volume, volume x dry density x per_mass, area x mass x per_mass; stored: volume x density x
-/// biogenic x 44/12, which is beside and not taken off. A factor of `entered` goes before the table's.
+/// Sums volume x per_volume, volume x dry density x per_mass, area x mass x per_mass; stored: volume x
+/// density x biogenic x 44/12, which is beside and not taken off. A factor of `entered` goes before the
+/// table's.
 ///
 /// entered  kg CO2e/kg by name of material, from the user
 /// Problem  the table cannot be read; out_of_range: an entered factor that is not finite

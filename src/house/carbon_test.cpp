@@ -58,10 +58,12 @@ TEST_CASE("a wall's carbon is the sum of its layers, members apart from their fi
     REQUIRE_MESSAGE(done, what_of(done));
     const double stud = 10.0 * 0.14 * 0.1, osb = 10.0 * 0.01;
     const double by_hand = 10.0 * 0.0125 * of("gypsum board").density * 0.243 + 10.0 * 0.138 * 1.984 +
-                           10.0 * 0.14 * 0.9 * of("glass wool batt").density * 0.419 + stud * 63.12 + osb * 242.58;
+                           10.0 * 0.14 * 0.9 * of("glass wool batt").density * 0.419 + stud * 63.12 +
+                           osb * 242.58;
     CHECK(done->carbon == doctest::Approx(by_hand));
-    CHECK(done->stored == doctest::Approx((stud * of("spruce-pine-fir lumber").density + osb * of("osb").density) *
-                                          0.5 * 44.0 / 12.0));
+    CHECK(done->stored ==
+          doctest::Approx((stud * of("spruce-pine-fir lumber").density + osb * of("osb").density) * 0.5 *
+                          44.0 / 12.0));
     CHECK(done->missing.empty());
     CHECK(done->evidence == "memory");
 }
@@ -107,9 +109,9 @@ TEST_CASE("areas and factors that cannot be, and broken tables, are Problems") {
                                   "kg/m3\"\nper_mass = 1.0\nsource = \"x\"\nevidence = \"memory\"\n");
     REQUIRE_FALSE(both);
     CHECK(both.error().code == Code::conflict);
-    const auto unknown = read_carbon(
-        "c.toml",
-        "[[factor]]\nname = \"a\"\nmaterials = [\"peat\"]\nper_mass = 1.0\nsource = \"x\"\nevidence = \"memory\"\n");
+    const auto unknown = read_carbon("c.toml",
+                                     "[[factor]]\nname = \"a\"\nmaterials = [\"peat\"]\nper_mass = "
+                                     "1.0\nsource = \"x\"\nevidence = \"memory\"\n");
     REQUIRE_FALSE(unknown);
     CHECK(unknown.error().code == Code::unknown_name);
     CHECK(unknown.error().where.line == 3);

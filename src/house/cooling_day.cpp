@@ -41,7 +41,9 @@ double vapour_of_warmest_month(const climate::Year& year) {
 }
 
 void add_sun(climate::Year& out, const LoadData& data) {
-    const climate::Site site{.latitude = out.latitude, .longitude = out.longitude, .elevation = out.elevation,
+    const climate::Site site{.latitude = out.latitude,
+                             .longitude = out.longitude,
+                             .elevation = out.elevation,
                              .pressure = out.pressure.front()};
     const climate::SunYear sun(site, out.utc_offset);
     std::size_t hour = 0;
@@ -82,7 +84,8 @@ Result<climate::Year> cooling_design_year(const climate::Year& year, double outd
     if (!(range >= 0.0 && range <= 40.0) || !(outdoor > 250.0 && outdoor < 330.0))
         return fail(Code::out_of_range,
                     fmt::format("a cooling design day of {:g} K with a range of {:g} K", outdoor, range));
-    if (year.temperature.size() != hours || year.vapour_pressure.size() != hours || year.pressure.size() != hours)
+    if (year.temperature.size() != hours || year.vapour_pressure.size() != hours ||
+        year.pressure.size() != hours)
         return fail(Code::incomplete, "the year of the cooling design day is not 8760 hours long");
     climate::Year out;
     out.name = year.name + ", cooling design day";
@@ -93,7 +96,8 @@ Result<climate::Year> cooling_design_year(const climate::Year& year, double outd
     out.origin = {Origin::Kind::computed, {}, data->day.source, data->day.evidence};
     out.notes.push_back("a design day repeated, not weather");
     out.temperature.resize(hours);
-    for (std::size_t hour = 0; hour < hours; ++hour) out.temperature[hour] = outdoor - data->below[hour % 24] * range;
+    for (std::size_t hour = 0; hour < hours; ++hour)
+        out.temperature[hour] = outdoor - data->below[hour % 24] * range;
     const double coolest = *std::min_element(out.temperature.begin(), out.temperature.end());
     out.vapour_pressure.assign(hours,
                                std::min(vapour_of_warmest_month(year), air::over_stable_phase(coolest)));

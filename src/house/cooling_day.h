@@ -32,7 +32,8 @@ struct ClearSky {
 /// outdoor  K, design_temperature's cooling;  range  K, its daily_range
 /// Problem  out_of_range: a range below 0 or not finite; incomplete: a year without columns; the data
 /// Source   ashrae-fundamentals-clear-sky, temperature over a design day (memory)
-[[nodiscard]] Result<climate::Year> cooling_design_year(const climate::Year& year, double outdoor, double range);
+[[nodiscard]] Result<climate::Year> cooling_design_year(const climate::Year& year, double outdoor,
+                                                        double range);
 
 struct CoolingPeak {
     double load = 0.0;  ///< W

@@ -36,7 +36,8 @@ std::optional<Sourced<double>> degrees(TableReader& r, std::string_view key, Ori
 void ordered(TableReader& r, std::string_view key, const std::optional<Sourced<double>>& outer,
              const std::optional<Sourced<double>>& inner, double sign) {
     if (outer && inner && sign * outer->value < sign * inner->value)
-        r.complain(key, Code::conflict, fmt::format("{} is not as far out as the next more frequent value", key));
+        r.complain(key, Code::conflict,
+                   fmt::format("{} is not as far out as the next more frequent value", key));
 }
 
 DesignRow read_row(TableReader& r, const Origin& published, const Origin& typical) {
@@ -118,14 +119,16 @@ Sourced<double> heating(const DesignRow* row, const climate::Year& year, std::ve
     const bool table = row && row->typical_99 && row->typical_99->value < own.value;
     const Sourced<double> typical = table ? *row->typical_99 : own;
     if (row && row->code) {
-        notes.push_back(fmt::format("heating: {} outdoors is the winter design value of the county's code; a "
-                                    "typical year's 99 % value is {}",
-                                    in_words(row->code->value), in_words(typical.value)));
+        notes.push_back(
+            fmt::format("heating: {} outdoors is the winter design value of the county's code; a "
+                        "typical year's 99 % value is {}",
+                        in_words(row->code->value), in_words(typical.value)));
         return *row->code;
     }
-    notes.push_back(fmt::format("heating: {} outdoors is the 99 % value of a typical year: may be 6 K too warm; "
-                                "no published value is built in for this place; ask the building department",
-                                in_words(typical.value)));
+    notes.push_back(
+        fmt::format("heating: {} outdoors is the 99 % value of a typical year: may be 6 K too warm; "
+                    "no published value is built in for this place; ask the building department",
+                    in_words(typical.value)));
     return typical;
 }
 
@@ -134,8 +137,9 @@ Sourced<double> cooling(const DesignRow* row, const climate::Year& year, std::ve
     const auto own = of_year(upper_percentile(year.temperature, 0.01), year, "1 % value");
     const bool table = row && row->typical_1 && row->typical_1->value > own.value;
     const Sourced<double> typical = table ? *row->typical_1 : own;
-    notes.push_back(fmt::format("cooling: {} outdoors is the 1 % value of a typical year, not a published one",
-                                in_words(typical.value)));
+    notes.push_back(
+        fmt::format("cooling: {} outdoors is the 1 % value of a typical year, not a published one",
+                    in_words(typical.value)));
     return typical;
 }
 
@@ -161,7 +165,8 @@ Result<std::vector<DesignRow>> read_design(std::string_view name, std::string_vi
         DesignRow row = read_row(r, published, typical);
         for (const DesignRow& before : out)
             if (before.name == row.name && before.state == row.state)
-                r.complain("name", Code::duplicate, fmt::format("{}, {} stands here twice", row.name, row.state));
+                r.complain("name", Code::duplicate,
+                           fmt::format("{}, {} stands here twice", row.name, row.state));
         r.finish();
         out.push_back(std::move(row));
     }

@@ -15,10 +15,10 @@ namespace warmside::house {
 /// One place of data/house/design.toml; K. Published figures are percentiles of many years.
 struct DesignRow {
     std::string name, state;
-    std::optional<Sourced<double>> heating_996, heating_99;              ///< colder 0.4 and 1 % of the hours
-    std::optional<Sourced<double>> cooling_04, cooling_1, cooling_2;     ///< warmer 0.4, 1 and 2 %
-    std::optional<Sourced<double>> typical_99, typical_1;                ///< of the one year of its TMY3 file
-    std::optional<Sourced<double>> code;                                 ///< winter, of the county's code
+    std::optional<Sourced<double>> heating_996, heating_99;           ///< colder 0.4 and 1 % of the hours
+    std::optional<Sourced<double>> cooling_04, cooling_1, cooling_2;  ///< warmer 0.4, 1 and 2 %
+    std::optional<Sourced<double>> typical_99, typical_1;             ///< of the one year of its TMY3 file
+    std::optional<Sourced<double>> code;                              ///< winter, of the county's code
 };
 
 /// Problem: syntax, a missing key, a value outside its limits, a place given twice, with its line.
@@ -36,10 +36,10 @@ struct DesignRow {
 [[nodiscard]] double upper_percentile(std::span<const double> values, double share);
 
 struct DesignTemperature {
-    Sourced<double> heating, cooling;       ///< K
-    double daily_range = 0.0;               ///< K, mean highest less lowest of the days of the warmest month
-    std::optional<Sourced<double>> code;    ///< K, the county's winter value, also where it is not the one used
-    std::vector<std::string> notes;         ///< what to know about either
+    Sourced<double> heating, cooling;     ///< K
+    double daily_range = 0.0;             ///< K, mean highest less lowest of the days of the warmest month
+    std::optional<Sourced<double>> code;  ///< K, the county's winter value, also where it is not the one used
+    std::vector<std::string> notes;       ///< what to know about either
 };
 
 /// Heating: the published 99 % value; without one the county's code value; without that the colder of the

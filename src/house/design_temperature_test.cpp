@@ -33,7 +33,8 @@ TEST_CASE("every built-in place has its row of design temperatures") {
     CHECK(rows->size() == climate::places().size());
     for (const auto& built_in : climate::places()) {
         bool found = false;
-        for (const auto& row : *rows) found = found || (row.name == built_in.name && row.state == built_in.state);
+        for (const auto& row : *rows)
+            found = found || (row.name == built_in.name && row.state == built_in.state);
         CHECK_MESSAGE(found, built_in.name);
     }
 }
@@ -117,7 +118,8 @@ TEST_CASE("the daily range is that of the warmest month") {
     auto year = flat_year(280.0);
     for (std::size_t hour = 181 * 24; hour < 212 * 24; ++hour)  // July
         year.temperature[hour] = hour % 24 < 12 ? 290.0 : 302.0;
-    for (std::size_t hour = 0; hour < 31 * 24; ++hour) year.temperature[hour] = hour % 24 < 12 ? 250.0 : 280.0;
+    for (std::size_t hour = 0; hour < 31 * 24; ++hour)
+        year.temperature[hour] = hour % 24 < 12 ? 250.0 : 280.0;
     const auto done = design_temperature(nullptr, year);
     REQUIRE(done);
     CHECK(done->daily_range == doctest::Approx(12.0));
@@ -125,20 +127,22 @@ TEST_CASE("the daily range is that of the warmest month") {
 
 TEST_CASE("a bad table of design temperatures is told with its line") {
     const std::string head =
-        "[published]\nsource = \"a\"\nevidence = \"quoted\"\n[typical]\nsource = \"b\"\nevidence = \"computed\"\n";
+        "[published]\nsource = \"a\"\nevidence = \"quoted\"\n[typical]\nsource = \"b\"\nevidence = "
+        "\"computed\"\n";
     const auto problem = [&](const std::string& rest) {
         const auto done = read_design("design.toml", head + rest);
         REQUIRE_FALSE(done);
         return done.error();
     };
-    const auto turned =
-        problem("[[place]]\nname = \"X\"\nstate = \"Y\"\nheating_996 = \"-10 degC\"\nheating_99 = \"-12 degC\"\n");
+    const auto turned = problem(
+        "[[place]]\nname = \"X\"\nstate = \"Y\"\nheating_996 = \"-10 degC\"\nheating_99 = \"-12 degC\"\n");
     CHECK(turned.code == Code::conflict);
     CHECK(turned.where.line == 10);
     CHECK(problem("[[place]]\nname = \"X\"\nstate = \"Y\"\ncode = \"-20 degF\"\n").code == Code::missing);
     CHECK(problem("[[place]]\nname = \"X\"\nstate = \"Y\"\n[[place]]\nname = \"X\"\nstate = \"Y\"\n").code ==
           Code::duplicate);
-    CHECK(problem("[[place]]\nname = \"X\"\nstate = \"Y\"\nheating_99 = \"-12 m\"\n").code == Code::wrong_unit);
+    CHECK(problem("[[place]]\nname = \"X\"\nstate = \"Y\"\nheating_99 = \"-12 m\"\n").code ==
+          Code::wrong_unit);
     CHECK(problem("").code == Code::missing);
     climate::Year empty;
     CHECK(design_temperature(nullptr, empty).error().code == Code::incomplete);

@@ -17,7 +17,8 @@ constexpr double freezing = 273.15;
 
 Origin read_origin(TableReader& r, const std::string& before) {
     const std::string source = before + "source", evidence = before + "evidence";
-    const auto word = r.required(r.word(evidence, {"seen", "quoted", "memory", "computed", "practice", "none"}), evidence);
+    const auto word =
+        r.required(r.word(evidence, {"seen", "quoted", "memory", "computed", "practice", "none"}), evidence);
     return {Origin::Kind::assumed, r.place(), r.required(r.text(source), source).value_or(""),
             evidence_of(word.value_or(""))};
 }
@@ -83,21 +84,23 @@ const Result<SnowCover>& snow_cover() {
     return parsed;
 }
 
-Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck, bool over_attic) {
+Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck,
+                       bool over_attic) {
     const auto& snow = snow_cover();
     if (!snow) return fail(snow.error());
     return ice_dam(inner, outdoor, deck, over_attic, *snow);
 }
 
-Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck, bool over_attic,
-                       const SnowCover& snow) {
+Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck,
+                       bool over_attic, const SnowCover& snow) {
     if (inner.size() != outdoor.size())
         return fail(Code::incomplete,
                     fmt::format("{} hours under the roof, {} outdoors", inner.size(), outdoor.size()));
     const double under = snow.under + deck;
     const double over = snow.depth.value / snow.conductivity_of_snow() + snow.over;
     if (!(deck >= 0.0 && under > 0.0 && over > 0.0 && std::isfinite(under + over)))
-        return fail(Code::out_of_range, fmt::format("a deck of {:g} m2 K/W under snow of {:g} m2 K/W", deck, over));
+        return fail(Code::out_of_range,
+                    fmt::format("a deck of {:g} m2 K/W under snow of {:g} m2 K/W", deck, over));
     IceDam out;
     int warm = 0;
     for (std::size_t hour = 0; hour < inner.size(); ++hour) {
@@ -108,13 +111,15 @@ Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> ou
         ++out.hours;
         out.degree_hours += surface - freezing;
     }
-    out.words = fmt::format("{} hours, {:.0f} K h above 0 degC under {:.0f} mm of snow while the air is below; our own "
-                            "index, steady, without sun and leaks at single places: for comparing rungs",
-                            out.hours, out.degree_hours, 1000.0 * snow.depth.value);
+    out.words = fmt::format(
+        "{} hours, {:.0f} K h above 0 degC under {:.0f} mm of snow while the air is below; our own "
+        "index, steady, without sun and leaks at single places: for comparing rungs",
+        out.hours, out.degree_hours, 1000.0 * snow.depth.value);
     if (over_attic)
-        out.words += fmt::format("; attic above {:.1f} degC with air below {:.1f} degC in {} hours (field work: "
-                                 "icings form then; memory)",
-                                 units::celsius(snow.warm_attic), units::celsius(snow.cold_air), warm);
+        out.words += fmt::format(
+            "; attic above {:.1f} degC with air below {:.1f} degC in {} hours (field work: "
+            "icings form then; memory)",
+            units::celsius(snow.warm_attic), units::celsius(snow.cold_air), warm);
     return out;
 }
 

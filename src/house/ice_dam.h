@@ -12,9 +12,9 @@ namespace warmside::house {
 
 /// data/house/ice_dam.toml.
 struct SnowCover {
-    Sourced<double> depth, density;       ///< m, kg/m3
+    Sourced<double> depth, density;  ///< m, kg/m3
     Origin conductivity;
-    double under = 0.0, over = 0.0;       ///< m2 K/W: attic air to deck, snow to air
+    double under = 0.0, over = 0.0;           ///< m2 K/W: attic air to deck, snow to air
     double cold_air = 0.0, warm_attic = 0.0;  ///< K
     Origin films, attic;
     /// W/(m K), of snow of `density`.
@@ -27,26 +27,27 @@ struct SnowCover {
 /// The embedded file; read once.
 [[nodiscard]] const Result<SnowCover>& snow_cover();
 
-/// Our own index: no standard has one. In each hour in which the air outdoors is below 0 degC the roof is taken
-/// to lie under the stated snow, and the deck's outer face to be where steady heat puts it:
+/// Our own index: no standard has one. In each hour in which the air outdoors is below 0 degC the roof is
+/// taken to lie under the stated snow, and the deck's outer face to be where steady heat puts it:
 ///
 ///   T_deck = T_out + (T_inner - T_out) R_over/(R_over + R_inner)
 ///   R_inner = film + R_deck,   R_over = snow + film
 ///
-/// The sum of max(0, T_deck - 0 degC) is the index: what the roof's own heat could melt if snow were there. Its
-/// limits: it does not know whether snow lies, how the sun, rain, chimneys, pipes, recessed lights or air leaks warm
-/// single places, how snow drifts and thins, nor the eave's shape; the deck stands still (no heat is stored), and
-/// melting takes heat that keeps a real deck at 0 degC. For comparing rungs of one house, not houses or risks.
+/// The sum of max(0, T_deck - 0 degC) is the index: what the roof's own heat could melt if snow were there.
+/// Its limits: it does not know whether snow lies, how the sun, rain, chimneys, pipes, recessed lights or air
+/// leaks warm single places, how snow drifts and thins, nor the eave's shape; the deck stands still (no heat
+/// is stored), and melting takes heat that keeps a real deck at 0 degC. For comparing rungs of one house, not
+/// houses or risks.
 ///
 /// inner     [hour] K: the attic's air, or for an insulated slope the room's
 /// outdoor   [hour] K
 /// deck      m2 K/W from the inner film to the outer face of the deck: boards, or the whole slope
 /// over_attic  `inner` is an attic: the hours of the field observation are counted and said, too
 /// Problem   incomplete: lengths differ; out_of_range: a resistance that is not above 0; the data
-[[nodiscard]] Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck,
-                                     bool over_attic = true);
+[[nodiscard]] Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor,
+                                     double deck, bool over_attic = true);
 /// The same under another snow.
-[[nodiscard]] Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor, double deck,
-                                     bool over_attic, const SnowCover& snow);
+[[nodiscard]] Result<IceDam> ice_dam(std::span<const double> inner, std::span<const double> outdoor,
+                                     double deck, bool over_attic, const SnowCover& snow);
 
 }  // namespace warmside::house

@@ -11,7 +11,8 @@ namespace warmside::house {
 TEST_CASE("the deck lies between attic and air by the resistances, and only its hours above freezing count") {
     const auto& snow = snow_cover();
     REQUIRE_MESSAGE(snow, what_of(snow));
-    // by hand: 0.138 - 1.01 x 0.2 + 3.233 x 0.04 = 0.06532; 0.2/0.06532 + 0.04 = 3.10186; film and deck 0.1 + 0.2
+    // by hand: 0.138 - 1.01 x 0.2 + 3.233 x 0.04 = 0.06532; 0.2/0.06532 + 0.04 = 3.10186; film and deck 0.1 +
+    // 0.2
     const double share = 3.10186 / (3.10186 + 0.3);
     const std::vector<double> attic{280.15, 271.15, 283.15, 280.15}, air{263.15, 263.15, 274.15, 273.10};
     const auto done = ice_dam(attic, air, 0.2);

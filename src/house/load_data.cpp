@@ -23,8 +23,8 @@ Origin part(TableReader& file, std::string_view key, Problems& problems, Read re
     }
     TableReader r(*table, fmt::format("[{}]", key), problems);
     read(r);
-    const auto word =
-        r.required(r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}), "evidence");
+    const auto word = r.required(
+        r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}), "evidence");
     Origin out{Origin::Kind::standard, r.place(), r.required(r.text("source"), "source").value_or(""),
                evidence_of(word.value_or(""))};
     r.finish();
@@ -66,7 +66,8 @@ Result<LoadData> read_loads(std::string_view name, std::string_view text) {
     TableReader file(*parsed, std::string(name), problems);
     out.heating = force(file, "heating", problems);
     out.cooling = force(file, "cooling", problems);
-    out.air_heat.origin = part(file, "air", problems, [&](TableReader& r) { out.air_heat.value = one(r, "heat"); });
+    out.air_heat.origin =
+        part(file, "air", problems, [&](TableReader& r) { out.air_heat.value = one(r, "heat"); });
     out.sky = part(file, "clear_sky", problems, [&](TableReader& r) {
         out.sky_a = list<12>(r, "a");
         out.sky_b = list<12>(r, "b");

@@ -14,11 +14,11 @@ struct DrivingForce {
 };
 struct LoadData {
     DrivingForce heating, cooling;
-    Sourced<double> air_heat;                       ///< J/(m3 K) at sea level
+    Sourced<double> air_heat;                          ///< J/(m3 K) at sea level
     std::array<double, 12> sky_a{}, sky_b{}, sky_c{};  ///< W/m2, -, -
     Origin sky;
-    std::array<double, 24> below{};                 ///< share of the daily range at 1:00 to 24:00
-    double wind = 0.0;                              ///< m/s
+    std::array<double, 24> below{};  ///< share of the daily range at 1:00 to 24:00
+    double wind = 0.0;               ///< m/s
     Origin day;
 };
 /// Problem: syntax, a missing key, a list of another length, with its line.

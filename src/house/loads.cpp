@@ -11,9 +11,9 @@ namespace {
 
 using Kind = Loss::Kind;
 
-constexpr double sea_level = 101325.0;     // Pa
+constexpr double sea_level = 101325.0;      // Pa
 constexpr double square_centimetre = 1e-4;  // m2
-constexpr double litre = 1e-3;             // m3
+constexpr double litre = 1e-3;              // m3
 
 bool sound(double value) {
     return std::isfinite(value) && value >= 0.0;
@@ -25,11 +25,13 @@ Result<void> check(const HeatingLoadInput& in) {
                                                     in.indoor - 273.15, in.outdoor.value - 273.15));
     for (const Loss& loss : in.envelope)
         if (!std::isfinite(loss.conductance))
-            return fail(Code::out_of_range, fmt::format("heating load: {} of {} W/K", loss.name, loss.conductance));
+            return fail(Code::out_of_range,
+                        fmt::format("heating load: {} of {} W/K", loss.name, loss.conductance));
     const auto& v = in.ventilation;
     if (!sound(in.leaks.area) || !sound(in.leaks.flue) || !sound(in.leaks.height) || !sound(v.supply) ||
         !sound(v.exhaust) || !(in.pressure > 0.0))
-        return fail(Code::out_of_range, "heating load: a leakage area, height or flow is below 0 or not a number");
+        return fail(Code::out_of_range,
+                    "heating load: a leakage area, height or flow is below 0 or not a number");
     if (!(v.sensible >= 0.0 && v.sensible <= 1.0))
         return fail(Code::out_of_range, fmt::format("heating load: recovery of {:g}", v.sensible));
     return {};
@@ -62,8 +64,8 @@ DesignVentilation design_ventilation(const assembly::Ventilation& ventilation, d
     return out;
 }
 
-DesignAir design_air(const LeakageArea& leaks, const DesignVentilation& ventilation, double indoor, double outdoor,
-                     double pressure, const DrivingForce& force, const LoadData& data) {
+DesignAir design_air(const LeakageArea& leaks, const DesignVentilation& ventilation, double indoor,
+                     double outdoor, double pressure, const DrivingForce& force, const LoadData& data) {
     const double heat = data.air_heat.value * pressure / sea_level, difference = indoor - outdoor;
     const double unbalanced = std::abs(ventilation.supply - ventilation.exhaust);
     DesignAir out;
@@ -100,15 +102,17 @@ Result<Loads> heating_load(const HeatingLoadInput& input) {
     out.outdoor_heating = input.outdoor;
     out.indoor_heating = input.indoor;
     for (const RoomShare& room : input.rooms)
-        out.rooms.push_back({.room = room.room,
-                             .heating = std::inner_product(by_kind.begin(), by_kind.end(), room.of.begin(), 0.0)});
-    out.notes.push_back(fmt::format(
-        "heating load: steady, without sun and gains; air leaks {:.1f} L/s by leakage area (ASHRAE Fundamentals "
-        "ch. 17, {}), ventilation {:.1f} L/s",
-        air.infiltration / litre, name_of(data->heating.origin.evidence), air.recovered / litre));
+        out.rooms.push_back(
+            {.room = room.room,
+             .heating = std::inner_product(by_kind.begin(), by_kind.end(), room.of.begin(), 0.0)});
+    out.notes.push_back(
+        fmt::format("heating load: steady, without sun and gains; air leaks {:.1f} L/s by leakage area "
+                    "(ASHRAE Fundamentals "
+                    "ch. 17, {}), ventilation {:.1f} L/s",
+                    air.infiltration / litre, name_of(data->heating.origin.evidence), air.recovered / litre));
     if (air.preheat > 0.0)
-        out.notes.push_back(fmt::format("heating load: the ventilation unit's preheater takes another {:.0f} W",
-                                        air.preheat));
+        out.notes.push_back(fmt::format(
+            "heating load: the ventilation unit's preheater takes another {:.0f} W", air.preheat));
     return out;
 }
 
@@ -117,8 +121,8 @@ Result<void> set_cooling_load(Loads& loads, double peak, std::span<const double>
     if (!sound(peak)) return fail(Code::out_of_range, fmt::format("a cooling load of {:g} W", peak));
     for (const RoomShare& room : rooms)
         if (!sun.empty() && room.openings.size() != sun.size())
-            return fail(Code::incomplete,
-                        fmt::format("sun of {} faces, room {} of {}", sun.size(), room.room, room.openings.size()));
+            return fail(Code::incomplete, fmt::format("sun of {} faces, room {} of {}", sun.size(), room.room,
+                                                      room.openings.size()));
     loads.cooling = peak;
     loads.indoor_cooling = indoor;
     loads.outdoor_cooling = outdoor;
@@ -140,15 +144,17 @@ Result<void> set_cooling_load(Loads& loads, double peak, std::span<const double>
     const double scale = all_sun > peak ? peak / all_sun : 1.0;
     const double rest = peak - scale * all_sun;
     for (std::size_t i = 0; i < rooms.size(); ++i) {
-        double own = rest * (heating > 0.0 ? loads.rooms[i].heating / heating : rooms[i].floor / std::max(floor, 1e-9));
+        double own = rest * (heating > 0.0 ? loads.rooms[i].heating / heating
+                                           : rooms[i].floor / std::max(floor, 1e-9));
         for (std::size_t face = 0; face < sun.size(); ++face)
             if (glazed[face] > 0.0)
                 own += scale * std::max(0.0, sun[face]) * rooms[i].openings[face] / glazed[face];
         loads.rooms[i].cooling = own;
     }
-    loads.notes.push_back("cooling load: sensible peak of a clear design day in July (clear sky of ASHRAE "
-                          "Fundamentals 1985 to 2005, memory); moisture is left out, and south windows may peak in "
-                          "September");
+    loads.notes.push_back(
+        "cooling load: sensible peak of a clear design day in July (clear sky of ASHRAE "
+        "Fundamentals 1985 to 2005, memory); moisture is left out, and south windows may peak in "
+        "September");
     return {};
 }
 

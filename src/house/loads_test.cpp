@@ -120,8 +120,9 @@ TEST_CASE("the heating load is conductances x difference and air, and the rooms 
     REQUIRE_MESSAGE(shares, what_of(shares));
     REQUIRE(shares->size() == 3);
     CHECK(shares->back().room == "other rooms");
-    const std::vector<Loss> envelope{loss(Kind::wall, 20.0),   loss(Kind::window, 6.0),   loss(Kind::ceiling, 8.0),
-                                     loss(Kind::ground, 5.0),  loss(Kind::junction, 3.0), loss(Kind::leakage, 99.0),
+    const std::vector<Loss> envelope{loss(Kind::wall, 20.0),       loss(Kind::window, 6.0),
+                                     loss(Kind::ceiling, 8.0),     loss(Kind::ground, 5.0),
+                                     loss(Kind::junction, 3.0),    loss(Kind::leakage, 99.0),
                                      loss(Kind::ventilation, 99.0)};
     HeatingLoadInput in;
     in.outdoor.value = 253.15;
@@ -135,10 +136,11 @@ TEST_CASE("the heating load is conductances x difference and air, and the rooms 
     double sum = 0.0;
     for (const auto& each : done->rooms) sum += each.heating;
     CHECK(sum == doctest::Approx(done->heating));
-    // Room a by hand: walls 4 + 6 + 4 m of 32; net (14 x 2.5 - 2)/(80 - 4); window 2 x 1 of 2 x 1 + 2 x 2 W/K; 0.4 of the floor
-    CHECK(done->rooms[0].heating ==
-          doctest::Approx(40.0 * (20.0 * 33.0 / 76.0 + 6.0 * 2.0 / 6.0 + (8.0 + 5.0) * 0.4 + 3.0 * 14.0 / 32.0) +
-                          air * 14.0 / 32.0));
+    // Room a by hand: walls 4 + 6 + 4 m of 32; net (14 x 2.5 - 2)/(80 - 4); window 2 x 1 of 2 x 1 + 2 x 2
+    // W/K; 0.4 of the floor
+    CHECK(done->rooms[0].heating == doctest::Approx(40.0 * (20.0 * 33.0 / 76.0 + 6.0 * 2.0 / 6.0 +
+                                                            (8.0 + 5.0) * 0.4 + 3.0 * 14.0 / 32.0) +
+                                                    air * 14.0 / 32.0));
     CHECK(done->rooms[1].heating ==
           doctest::Approx(40.0 * (20.0 * 20.0 / 76.0 + 13.0 * 0.4 + 3.0 * 8.0 / 32.0) + air * 8.0 / 32.0));
 }
@@ -183,7 +185,8 @@ TEST_CASE("the sun's part of the cooling load goes to the rooms behind the glass
     CHECK(loads.rooms[0].cooling == doctest::Approx(500.0));
     CHECK(set_cooling_load(loads, 1.0, std::vector<double>(3), 299.15, {300.0, {}}, *shares).error().code ==
           Code::incomplete);
-    CHECK(set_cooling_load(loads, std::nan(""), sun, 299.15, {300.0, {}}, *shares).error().code == Code::out_of_range);
+    CHECK(set_cooling_load(loads, std::nan(""), sun, 299.15, {300.0, {}}, *shares).error().code ==
+          Code::out_of_range);
 }
 
 TEST_CASE("loads that cannot be are refused") {
@@ -227,8 +230,9 @@ TEST_CASE("the cooling design day: its range, clear sky at noon, dark at night, 
     CHECK(design->direct[first + 1] == 0.0);
     // Duluth's noon sun on 21 July stands at 63.7 degrees (90 - 46.83 + 20.5); thinner air lets more through
     const auto& data = load_data();
-    CHECK(sun == doctest::Approx(clear_sky(63.7 * std::numbers::pi / 180.0, 6, design->pressure[0], *data).direct)
-                     .epsilon(0.005));
+    CHECK(sun ==
+          doctest::Approx(clear_sky(63.7 * std::numbers::pi / 180.0, 6, design->pressure[0], *data).direct)
+              .epsilon(0.005));
     CHECK(cooling_design_year(*year, 300.0, -1.0).error().code == Code::out_of_range);
     CHECK(cooling_design_year({}, 300.0, 10.0).error().code == Code::incomplete);
 }

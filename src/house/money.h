@@ -12,10 +12,10 @@
 namespace warmside::house {
 
 struct Yearly {
-    std::vector<EnergyUse> uses;      ///< fuels in the order of their streams
-    double money = 0.0, carbon = 0.0; ///< a year, all fuels; carbon at the place where it is burnt or made
-    bool demo = false;                ///< a price is not of the house file
-    std::vector<std::string> notes;   ///< of the tariffs
+    std::vector<EnergyUse> uses;       ///< fuels in the order of their streams
+    double money = 0.0, carbon = 0.0;  ///< a year, all fuels; carbon at the place where it is burnt or made
+    bool demo = false;                 ///< a price is not of the house file
+    std::vector<std::string> notes;    ///< of the tariffs
 };
 
 /// One bill a fuel, over heating, cooling and fans together.
@@ -30,7 +30,8 @@ struct Yearly {
 ///
 /// discount, rise  1/year, real, above -1
 /// years           0 or more
-/// Source  nist-135, uniform present value factors (UPV; UPV* with rise); check: proof/house/present-value.toml
+/// Source  nist-135, uniform present value factors (UPV; UPV* with rise); check:
+/// proof/house/present-value.toml
 [[nodiscard]] double present_worth(double discount, double rise, int years);
 
 /// A step from the rung below, both with the same systems and prices.
@@ -40,6 +41,7 @@ struct Yearly {
 /// Problem       those of price_of; out_of_range: rates or years that are not in reach
 [[nodiscard]] Result<StepWorth> step_worth(const std::vector<EnergyUse>& below,
                                            const std::vector<EnergyUse>& above, std::optional<double> cost,
-                                           const assembly::Services& services, const climate::PlaceRow* place);
+                                           const assembly::Services& services,
+                                           const climate::PlaceRow* place);
 
 }  // namespace warmside::house

@@ -90,12 +90,15 @@ TEST_CASE("a step: savings by fuel, each with its own rise") {
     const double q = 1.02 / 1.03, rising = q * (1.0 - std::pow(q, 30)) / (1.0 - q);
     const double flat = (1.0 - std::pow(1.03, -30)) / 0.03;
     CHECK(*done->present_value == doctest::Approx(propane * rising + electricity * flat - 4000.0));
-    CHECK(done->words == "30 years at 3 % a year, real, propane rising 2 %; prices of the house file (NIST Handbook 135)");
+    CHECK(done->words ==
+          "30 years at 3 % a year, real, propane rising 2 %; prices of the house file (NIST Handbook 135)");
 }
 
-TEST_CASE("no payback of a step that saves nothing, none of an unknown cost, at once where it costs nothing") {
+TEST_CASE(
+    "no payback of a step that saves nothing, none of an unknown cost, at once where it costs nothing") {
     const auto all = services();
-    const auto low = yearly(supply(600.0, 100.0), all, nullptr), high = yearly(supply(900.0, 100.0), all, nullptr);
+    const auto low = yearly(supply(600.0, 100.0), all, nullptr),
+               high = yearly(supply(900.0, 100.0), all, nullptr);
     REQUIRE(low);
     REQUIRE(high);
     const auto loses = step_worth(low->uses, high->uses, 100.0, all, nullptr);

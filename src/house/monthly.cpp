@@ -35,7 +35,8 @@ std::array<double, 12> by_month(std::span<const double> hourly, Each each) {
     std::size_t hour = 0;
     for (std::size_t month = 0; month < out.size(); ++month) {
         const std::size_t end = hour + 24U * static_cast<std::size_t>(days_in_month[month]);
-        for (; hour < end && hour < hourly.size(); ++hour) out[month] += each(hourly[hour], days_in_month[month]);
+        for (; hour < end && hour < hourly.size(); ++hour)
+            out[month] += each(hourly[hour], days_in_month[month]);
     }
     return out;
 }
@@ -55,16 +56,18 @@ double utilisation_exponent(double capacity, double conductance) {
 }
 
 Result<MonthlyNeed> monthly_need(const MonthlyHouse& house) {
-    if (!(house.conductance > 0.0 && house.capacity > 0.0 && std::isfinite(house.conductance + house.capacity)))
-        return fail(Code::out_of_range, fmt::format("monthly method: {:g} W/K and {:g} J/K are not both above 0",
-                                                    house.conductance, house.capacity));
+    if (!(house.conductance > 0.0 && house.capacity > 0.0 &&
+          std::isfinite(house.conductance + house.capacity)))
+        return fail(Code::out_of_range,
+                    fmt::format("monthly method: {:g} W/K and {:g} J/K are not both above 0",
+                                house.conductance, house.capacity));
     MonthlyNeed out;
     out.time_constant = house.capacity / house.conductance;
     out.exponent = utilisation_exponent(house.capacity, house.conductance);
     for (std::size_t month = 0; month < out.loss.size(); ++month) {
         if (!(house.gains[month] >= 0.0) || !std::isfinite(house.gains[month] + house.outdoor[month]))
-            return fail(Code::out_of_range,
-                        fmt::format("monthly method: gains of {:g} J in month {}", house.gains[month], month + 1));
+            return fail(Code::out_of_range, fmt::format("monthly method: gains of {:g} J in month {}",
+                                                        house.gains[month], month + 1));
         const double seconds = 86400.0 * house.days[month];
         out.loss[month] = house.conductance * (house.indoor - house.outdoor[month]) * seconds;
         if (out.loss[month] <= 0.0) continue;

@@ -23,11 +23,11 @@ namespace warmside::house {
 [[nodiscard]] double utilisation_exponent(double capacity, double conductance);
 
 struct MonthlyHouse {
-    double conductance = 0.0;                 ///< W/K, transmission and air together, to outdoors
-    double capacity = 0.0;                    ///< J/K
-    double indoor = 293.15;                   ///< K
-    std::array<double, 12> outdoor{};         ///< K, monthly mean
-    std::array<double, 12> gains{};           ///< J a month, inside and sun
+    double conductance = 0.0;          ///< W/K, transmission and air together, to outdoors
+    double capacity = 0.0;             ///< J/K
+    double indoor = 293.15;            ///< K
+    std::array<double, 12> outdoor{};  ///< K, monthly mean
+    std::array<double, 12> gains{};    ///< J a month, inside and sun
     std::array<int, 12> days{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 };
 struct MonthlyNeed {
@@ -42,11 +42,10 @@ struct MonthlyNeed {
 /// Problem  out_of_range: conductance or capacity not above 0, a gain below 0, not finite
 [[nodiscard]] Result<MonthlyNeed> monthly_need(const MonthlyHouse& house);
 
-/// J/K of a zone: what its air and its elements take up while the zone is warmed by 1 K and all else stays, at
-/// the end: each cell counts with the share of the step that reaches it, 1 - R(zone to cell)/R. Elements without
-/// another side count in full.
-/// Ours: the static limit of ISO 13786's internal capacity; more than a day's swing reaches, which favours
-/// the use of gains.
+/// J/K of a zone: what its air and its elements take up while the zone is warmed by 1 K and all else stays,
+/// at the end: each cell counts with the share of the step that reaches it, 1 - R(zone to cell)/R. Elements
+/// without another side count in full. Ours: the static limit of ISO 13786's internal capacity; more than a
+/// day's swing reaches, which favours the use of gains.
 [[nodiscard]] double stored_per_kelvin(const Network& network, std::size_t zone);
 
 /// Means or sums over months of an hourly series of the year.

@@ -61,7 +61,6 @@ TEST_CASE("what cannot be is refused") {
     CHECK(monthly_need(house).error().code == Code::out_of_range);
 }
 
-
 TEST_CASE("each cell stores by the share of the step that reaches it") {
     Network n;
     n.zones.push_back({.name = "room", .capacity = 2e5});
@@ -74,10 +73,12 @@ TEST_CASE("each cell stores by the share of the step that reaches it") {
     inner.conductance = {4.0, 4.0};
     inner.capacity = {1e4};
     n.elements.push_back(inner);
-    // resistances: 1/(2.5 + 5.13), 0.25, 1, 2, 0.5 to the outer surface; its film of 1/25 belongs to the boundary
+    // resistances: 1/(2.5 + 5.13), 0.25, 1, 2, 0.5 to the outer surface; its film of 1/25 belongs to the
+    // boundary
     const double film = 1.0 / 7.63, total = film + 3.75;
-    const double by_hand = 2e5 + 10.0 * (3e4 * (1.0 - (film + 0.25) / total) + 1e4 * (1.0 - (film + 1.25) / total) +
-                                         2e4 * (1.0 - (film + 3.25) / total)) +
+    const double by_hand = 2e5 +
+                           10.0 * (3e4 * (1.0 - (film + 0.25) / total) + 1e4 * (1.0 - (film + 1.25) / total) +
+                                   2e4 * (1.0 - (film + 3.25) / total)) +
                            7.0 * 1e4;
     CHECK(stored_per_kelvin(n, 0) == doctest::Approx(by_hand));
 }

@@ -121,7 +121,8 @@ Result<std::vector<RoomShare>> room_shares(const House& house) {
     for (const assembly::Room& room : house.services.rooms) {
         const auto* storey = house.storey(room.storey);
         if (!storey || !storey->heated)
-            return fail(Code::unknown_name, fmt::format("room {}: {} is no heated storey", room.name, room.storey),
+            return fail(Code::unknown_name,
+                        fmt::format("room {}: {} is no heated storey", room.name, room.storey),
                         room.origin.where);
         RoomShare share{.room = room.name, .openings = std::vector<double>(house.faces.size(), 0.0)};
         Sums sums;
@@ -148,7 +149,8 @@ Result<std::vector<RoomShare>> room_shares(const House& house) {
         rest.exposed -= share.exposed;
         out.push_back(std::move(share));
     }
-    const bool all = std::all_of(rest.of.begin(), rest.of.end(), [](double share) { return share < leftover; });
+    const bool all =
+        std::all_of(rest.of.begin(), rest.of.end(), [](double share) { return share < leftover; });
     if (!out.empty() && !all) out.push_back(std::move(rest));
     return out;
 }

@@ -15,8 +15,8 @@ struct RoomShare {
     /// 0 to 1 of the house's line of each kind, by Loss::Kind; 1 summed over all rows.
     std::array<double, static_cast<std::size_t>(Loss::Kind::other) + 1> of{};
     [[nodiscard]] double share(Loss::Kind kind) const { return of[static_cast<std::size_t>(kind)]; }
-    double floor = 0.0;     ///< m2
-    double exposed = 0.0;   ///< m, of its edges along outer walls
+    double floor = 0.0;    ///< m2
+    double exposed = 0.0;  ///< m, of its edges along outer walls
     /// m2 of rough opening by House::faces.
     std::vector<double> openings;
 };

@@ -12,8 +12,8 @@ using assembly::PerformancePoint;
 using units::TableReader;
 
 Origin read_origin(TableReader& r) {
-    const auto word = r.required(r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}),
-                                 "evidence");
+    const auto word = r.required(
+        r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}), "evidence");
     return {Origin::Kind::assumed, r.place(), r.required(r.text("source"), "source").value_or(""),
             evidence_of(word.value_or(""))};
 }
@@ -26,7 +26,8 @@ Sourced<double> read_share(TableReader& file, std::string_view key, Problems& pr
     }
     TableReader r(*table, fmt::format("[{}]", key), problems);
     Sourced<double> out;
-    out.value = r.required(r.quantity("electricity", units::fraction, {0.0, 1.0}), "electricity").value_or(0.0);
+    out.value =
+        r.required(r.quantity("electricity", units::fraction, {0.0, 1.0}), "electricity").value_or(0.0);
     out.origin = read_origin(r);
     r.finish();
     return out;
@@ -66,7 +67,8 @@ Result<SystemData> read_systems(std::string_view name, std::string_view text, st
     file.finish();
     TableReader curve(*demo, std::string(demo_name), problems);
     if (!curve.required(curve.flag("demo"), "demo").value_or(false))
-        curve.complain("demo", Code::conflict, "the built-in curve is for the demo and has to say so: demo = true");
+        curve.complain("demo", Code::conflict,
+                       "the built-in curve is for the demo and has to say so: demo = true");
     out.demo_origin = read_origin(curve);
     out.demo = read_points(curve, problems);
     curve.finish();

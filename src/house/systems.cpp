@@ -20,7 +20,8 @@ PerformancePoint along(const PerformancePoint& a, const PerformancePoint& b, dou
     return {outdoor, std::lerp(a.capacity, b.capacity, share), std::lerp(a.efficiency, b.efficiency, share)};
 }
 
-// Goes on along a line where the machine gets worse, and no further than the end point where it would get better.
+// Goes on along a line where the machine gets worse, and no further than the end point where it would get
+// better.
 PerformancePoint beyond(const PerformancePoint& end, const PerformancePoint& before, double outdoor) {
     const PerformancePoint on = along(before, end, outdoor);
     return {outdoor, std::clamp(on.capacity, 0.0, end.capacity),
@@ -53,7 +54,8 @@ Result<void> check_series(const Need& need) {
     for (const auto& series : {need.heating, need.cooling, need.fans})
         for (std::size_t hour = 0; hour < hours; ++hour)
             if (!(series[hour] >= 0.0) || !std::isfinite(series[hour]))
-                return fail(Code::out_of_range, fmt::format("a need of {:g} W in hour {}", series[hour], hour));
+                return fail(Code::out_of_range,
+                            fmt::format("a need of {:g} W in hour {}", series[hour], hour));
     return {};
 }
 
@@ -77,7 +79,8 @@ struct Work {
 
 Result<void> burn(Work& work, const assembly::Heating& heating, const SystemData& data) {
     // Condensing appliances are rated by the higher heating value, so none is above 1.
-    if (auto good = share(heating.efficiency.value, "efficiency", 1.0, heating.efficiency); !good) return good;
+    if (auto good = share(heating.efficiency.value, "efficiency", 1.0, heating.efficiency); !good)
+        return good;
     const bool furnace = heating.kind.value == assembly::Heating::Kind::furnace;
     const Sourced<double>& aid = furnace ? data.furnace : data.boiler;
     std::vector<double> fuel(work.need.heating.size()), electricity(fuel.size());
@@ -92,10 +95,10 @@ Result<void> burn(Work& work, const assembly::Heating& heating, const SystemData
     }
     work.stream(heating.fuel.value, Purpose::heating) = std::move(fuel);
     work.stream(Fuel::electricity, Purpose::fans) = std::move(electricity);
-    work.out.notes.push_back(fmt::format("{} taken as {:.3g} % of the heat ({}, {})",
-                                         furnace ? "blower" : "pump", 100.0 * aid.value, aid.origin.source,
-                                         aid.origin.evidence == Evidence::none ? "no source"
-                                                                               : name_of(aid.origin.evidence)));
+    work.out.notes.push_back(
+        fmt::format("{} taken as {:.3g} % of the heat ({}, {})", furnace ? "blower" : "pump",
+                    100.0 * aid.value, aid.origin.source,
+                    aid.origin.evidence == Evidence::none ? "no source" : name_of(aid.origin.evidence)));
     return {};
 }
 
@@ -112,13 +115,13 @@ void resist(Work& work, const assembly::Heating& heating) {
 }
 
 // The demo curve in W: as stated at 8 degC, else so large that it meets every hour above the cut-off alone.
-std::vector<PerformancePoint> demo_points(Work& work, const assembly::Heating& heating, const SystemData& data) {
+std::vector<PerformancePoint> demo_points(Work& work, const assembly::Heating& heating,
+                                          const SystemData& data) {
     double size = heating.capacity ? heating.capacity->value : 0.0;
     for (std::size_t hour = 0; !heating.capacity && hour < work.need.heating.size(); ++hour) {
         if (work.need.outdoor[hour] < heating.cut_off.value) continue;
         const double share = performance(data.demo, work.need.outdoor[hour]).capacity;
-        if (share > 0.0)
-            size = std::max(size, work.need.heating[hour] / heating.distribution.value / share);
+        if (share > 0.0) size = std::max(size, work.need.heating[hour] / heating.distribution.value / share);
     }
     work.out.capacity = size;
     work.out.notes.push_back(
@@ -153,18 +156,20 @@ Result<void> pump(Work& work, const assembly::Heating& heating, const SystemData
     }
     work.out.beyond += colder + warmer;
     if (colder > 0)
-        work.out.notes.push_back(
-            fmt::format("heat pump: {} hours ({:.0f} kWh of heat) are colder than its first point, {}: the line of "
-                        "the first points is drawn on, a guess",
-                        colder, cold_heat / 3.6e6, degrees(points.front().outdoor)));
+        work.out.notes.push_back(fmt::format(
+            "heat pump: {} hours ({:.0f} kWh of heat) are colder than its first point, {}: the line of "
+            "the first points is drawn on, a guess",
+            colder, cold_heat / 3.6e6, degrees(points.front().outdoor)));
     if (warmer > 0)
-        work.out.notes.push_back(fmt::format("heat pump: {} hours are warmer than its last point, {}, whose values "
-                                             "are kept",
-                                             warmer, degrees(points.back().outdoor)));
+        work.out.notes.push_back(
+            fmt::format("heat pump: {} hours are warmer than its last point, {}, whose values "
+                        "are kept",
+                        warmer, degrees(points.back().outdoor)));
     if (work.out.backup > 0.0)
-        work.out.notes.push_back(fmt::format("heat pump: {:.0f} kWh a year come from resistance, below {} or "
-                                             "above its capacity",
-                                             work.out.backup / 3.6e6, degrees(heating.cut_off.value)));
+        work.out.notes.push_back(
+            fmt::format("heat pump: {:.0f} kWh a year come from resistance, below {} or "
+                        "above its capacity",
+                        work.out.backup / 3.6e6, degrees(heating.cut_off.value)));
     return {};
 }
 
@@ -172,7 +177,9 @@ Result<void> cool(Work& work, const assembly::Cooling& cooling) {
     const bool any = std::any_of(work.need.cooling.begin(), work.need.cooling.end(),
                                  [](double need) { return need > 0.0; });
     if (cooling.kind.value == assembly::Cooling::Kind::none) {
-        if (any) return fail(Code::conflict, "the rooms are cooled, but [cooling] has no machine", cooling.origin.where);
+        if (any)
+            return fail(Code::conflict, "the rooms are cooled, but [cooling] has no machine",
+                        cooling.origin.where);
         return {};
     }
     if (!cooling.points.empty()) {
@@ -199,7 +206,8 @@ Result<void> cool(Work& work, const assembly::Cooling& cooling) {
     work.out.beyond += outside;
     if (outside > 0)
         work.out.notes.push_back(fmt::format(
-            "cooling: {} hours lie outside of the points' temperatures, {} to {}: in the heat the line is drawn on, "
+            "cooling: {} hours lie outside of the points' temperatures, {} to {}: in the heat the line is "
+            "drawn on, "
             "in the cool the first point is kept",
             outside, degrees(cooling.points.front().outdoor), degrees(cooling.points.back().outdoor)));
     return {};
@@ -227,7 +235,9 @@ Result<void> check(std::span<const PerformancePoint> points, std::string_view wh
 }
 
 Performance performance(std::span<const PerformancePoint> points, double outdoor, bool worse_when_colder) {
-    const auto from = [](const PerformancePoint& p, Side side) { return Performance{p.capacity, p.efficiency, side}; };
+    const auto from = [](const PerformancePoint& p, Side side) {
+        return Performance{p.capacity, p.efficiency, side};
+    };
     const PerformancePoint &first = points.front(), &last = points.back();
     const bool line = points.size() > 1;
     if (outdoor < first.outdoor)
@@ -265,11 +275,12 @@ Result<Supply> supply(const assembly::Heating& heating, const assembly::Cooling&
     for (std::size_t hour = 0; hour < fans.size(); ++hour) fans[hour] += need.fans[hour];
     if (work.out.capacity == 0.0 && heating.capacity) work.out.capacity = heating.capacity->value;
     if (work.out.short_heating > 0.0)
-        work.out.notes.push_back(fmt::format("heating: {:.0f} kWh a year are beyond the stated capacity of {:.1f} kW",
-                                             work.out.short_heating / 3.6e6, heating.capacity->value / 1000.0));
-    if (work.out.short_cooling > 0.0)
         work.out.notes.push_back(
-            fmt::format("cooling: {:.0f} kWh a year are beyond the capacity", work.out.short_cooling / 3.6e6));
+            fmt::format("heating: {:.0f} kWh a year are beyond the stated capacity of {:.1f} kW",
+                        work.out.short_heating / 3.6e6, heating.capacity->value / 1000.0));
+    if (work.out.short_cooling > 0.0)
+        work.out.notes.push_back(fmt::format("cooling: {:.0f} kWh a year are beyond the capacity",
+                                             work.out.short_cooling / 3.6e6));
     return std::move(work.out);
 }
 

@@ -27,8 +27,8 @@ struct SystemData {
 
 /// A machine at an outdoor temperature.
 struct Performance {
-    double capacity = 0.0;    ///< W
-    double efficiency = 0.0;  ///< W/W
+    double capacity = 0.0;                                           ///< W
+    double efficiency = 0.0;                                         ///< W/W
     enum class Side { inside, colder, warmer } side = Side::inside;  ///< of the points' range
 };
 /// Straight between the points. Beyond the first the line of the first two goes on but never rises above the
@@ -54,12 +54,13 @@ struct Stream {
 
 struct Supply {
     std::vector<Stream> streams;
-    double capacity = 0.0;          ///< W, of the heating machine as taken: at 8 degC for the demo curve, 0: as needed
-    double backup = 0.0;            ///< J, heat from resistance beside a heat pump
-    double short_heating = 0.0;     ///< J that the stated capacity could not give
-    double short_cooling = 0.0;     ///< J
-    int beyond = 0;                 ///< hours with a need beyond the points' temperatures
-    double efficiency = 0.0;        ///< heat given to the rooms over energy bought for it, of the year
+    double capacity =
+        0.0;              ///< W, of the heating machine as taken: at 8 degC for the demo curve, 0: as needed
+    double backup = 0.0;  ///< J, heat from resistance beside a heat pump
+    double short_heating = 0.0;  ///< J that the stated capacity could not give
+    double short_cooling = 0.0;  ///< J
+    int beyond = 0;              ///< hours with a need beyond the points' temperatures
+    double efficiency = 0.0;     ///< heat given to the rooms over energy bought for it, of the year
     std::vector<std::string> notes;
 };
 

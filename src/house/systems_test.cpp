@@ -34,7 +34,8 @@ double bought(const Supply& supply, Fuel fuel, Stream::Purpose purpose) {
 }
 
 // -20, 0, 10 degC
-const std::vector<PerformancePoint> points{{253.15, 5000.0, 2.0}, {273.15, 7000.0, 3.0}, {283.15, 8000.0, 4.0}};
+const std::vector<PerformancePoint> points{
+    {253.15, 5000.0, 2.0}, {273.15, 7000.0, 3.0}, {283.15, 8000.0, 4.0}};
 
 Heating heat_pump() {
     Heating out;
@@ -119,10 +120,10 @@ TEST_CASE("beyond the points a machine gets worse, never better, and the answer 
 TEST_CASE("a heat pump: its efficiency of the hour, resistance above its capacity and below its cut-off") {
     Heating machine = heat_pump();
     machine.cut_off = is(248.15);
-    Year year(4, 6000.0, 263.15);   // 6000 W at COP 2.5
-    year.heating[1] = 9000.0;       // 6000 at 2.5 and 3000
-    year.outdoor[2] = 245.15;       // all by resistance
-    year.outdoor[3] = 250.15;       // colder than the points: 4700 W at 1.85, and 1300
+    Year year(4, 6000.0, 263.15);  // 6000 W at COP 2.5
+    year.heating[1] = 9000.0;      // 6000 at 2.5 and 3000
+    year.outdoor[2] = 245.15;      // all by resistance
+    year.outdoor[3] = 250.15;      // colder than the points: 4700 W at 1.85, and 1300
     const auto done = supply(machine, {}, year.need());
     REQUIRE_MESSAGE(done, what_of(done));
     const auto& power = done->streams[0].power;
@@ -133,7 +134,8 @@ TEST_CASE("a heat pump: its efficiency of the hour, resistance above its capacit
     CHECK(done->backup == doctest::Approx(3600.0 * (3000.0 + 6000.0 + 1300.0)));
     CHECK(done->beyond == 1);
     bool told = false;
-    for (const auto& note : done->notes) told = told || note.find("1 hours (5 kWh of heat) are colder") != std::string::npos;
+    for (const auto& note : done->notes)
+        told = told || note.find("1 hours (5 kWh of heat) are colder") != std::string::npos;
     CHECK(told);
 }
 

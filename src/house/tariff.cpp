@@ -42,8 +42,8 @@ double per_joule(TableReader& r, std::string_view key, const assembly::FuelRow& 
 }
 
 Origin read_origin(TableReader& r) {
-    const auto word =
-        r.required(r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}), "evidence");
+    const auto word = r.required(
+        r.word("evidence", {"seen", "quoted", "memory", "computed", "practice", "none"}), "evidence");
     return {Origin::Kind::catalogue, r.place(), r.required(r.text("source"), "source").value_or(""),
             evidence_of(word.value_or(""))};
 }
@@ -200,9 +200,9 @@ Result<DemoTariffs> read_tariffs(std::string_view name, std::string_view text) {
     file.finish();
     for (std::size_t i = 0; i < assembly::fuel_count; ++i)
         if (seen[i] != 1)
-            file.complain("", Code::incomplete,
-                          fmt::format("{} tariffs of {}, not one", seen[i],
-                                      assembly::name_of(static_cast<Fuel>(i))));
+            file.complain(
+                "", Code::incomplete,
+                fmt::format("{} tariffs of {}, not one", seen[i], assembly::name_of(static_cast<Fuel>(i))));
     for (const auto& problem : problems)
         if (problem.severity == Severity::error) return fail(problem);
     return out;

@@ -16,9 +16,9 @@ namespace warmside::house {
 
 /// data/house/tariffs.toml.
 struct DemoTariff {
-    double us = 0.0;                              ///< $/J where the state has none of its own
+    double us = 0.0;                                    ///< $/J where the state has none of its own
     std::map<std::string, double, std::less<>> states;  ///< "MN" to $/J
-    double monthly = 0.0;                         ///< $/month
+    double monthly = 0.0;                               ///< $/month
     std::string date;
     Origin origin;
 };
@@ -39,16 +39,18 @@ struct DemoTariffs {
 
 struct FuelPrice {
     assembly::EnergyPrice price;
-    bool demo = false;        ///< not of the house file: said wherever its money is shown
-    std::string from;         ///< "demo (US EIA ..., Minnesota, 2024)", "the utility's sheet, 2025"
-    Sourced<double> carbon;   ///< kg CO2/J
+    bool demo = false;       ///< not of the house file: said wherever its money is shown
+    std::string from;        ///< "demo (US EIA ..., Minnesota, 2024)", "the utility's sheet, 2025"
+    Sourced<double> carbon;  ///< kg CO2/J
 };
 
-/// The tariff of the house file for a fuel, else the demo one of the place's state, else of the United States.
-/// Carbon: as the tariff states, else for electricity that of the grid region, else of the fuel table.
+/// The tariff of the house file for a fuel, else the demo one of the place's state, else of the United
+/// States. Carbon: as the tariff states, else for electricity that of the grid region, else of the fuel
+/// table.
 ///
 /// place    null: no state is known
-/// Problem  a data file cannot be read; the file's tariff does not hold (check); unsupported: the file's money
+/// Problem  a data file cannot be read; the file's tariff does not hold (check); unsupported: the file's
+/// money
 ///          is not in dollars and it has no tariff for this fuel
 [[nodiscard]] Result<FuelPrice> price_of(const assembly::Services& services, assembly::Fuel fuel,
                                          const climate::PlaceRow* place);
@@ -59,10 +61,10 @@ struct FuelPrice {
 [[nodiscard]] Result<void> check(const assembly::EnergyPrice& price);
 
 struct Bill {
-    double money = 0.0;                   ///< a year, `fixed` included
-    double fixed = 0.0;                   ///< a year: twelve monthly charges, whatever is used
-    std::array<double, 12> months{};      ///< money, with the monthly charge
-    std::array<double, 12> used{};        ///< J
+    double money = 0.0;               ///< a year, `fixed` included
+    double fixed = 0.0;               ///< a year: twelve monthly charges, whatever is used
+    std::array<double, 12> months{};  ///< money, with the monthly charge
+    std::array<double, 12> used{};    ///< J
 };
 
 /// Each month's energy through the blocks from the first on, or each hour's at the rate of its hour of the

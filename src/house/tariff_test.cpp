@@ -1,8 +1,8 @@
 #include "house/tariff.h"
 
+#include <cmath>
 #include <doctest/doctest.h>
 #include <limits>
-#include <cmath>
 
 #include "base/what.h"
 
@@ -140,9 +140,10 @@ TEST_CASE("the house file's tariff goes before the demo one, its carbon before t
 }
 
 TEST_CASE("a bad table of tariffs is told with its line") {
-    const auto done = read_tariffs("tariffs.toml",
-                                   "[[tariff]]\nfuel = \"propane\"\ndate = \"2025\"\nsource = \"x\"\nevidence = "
-                                   "\"none\"\nus = \"2 $/cord\"\nmonthly = \"0 $/month\"\n");
+    const auto done =
+        read_tariffs("tariffs.toml",
+                     "[[tariff]]\nfuel = \"propane\"\ndate = \"2025\"\nsource = \"x\"\nevidence = "
+                     "\"none\"\nus = \"2 $/cord\"\nmonthly = \"0 $/month\"\n");
     REQUIRE_FALSE(done);
     CHECK(done.error().code == Code::wrong_unit);
     CHECK(done.error().where.line == 6);

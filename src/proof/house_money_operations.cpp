@@ -27,7 +27,8 @@ Result<Outcome> present_worth(const Given& given) {
     });
 }
 
-/// given: leakage and flue area, height, difference. Air at heating design, m3/s, and its heat at sea level, W.
+/// given: leakage and flue area, height, difference. Air at heating design, m3/s, and its heat at sea level,
+/// W.
 Result<Outcome> design_infiltration(const Given& given) {
     Inputs v(given);
     const h::LeakageArea leaks{.area = v.one("area", units::area),
@@ -37,7 +38,8 @@ Result<Outcome> design_infiltration(const Given& given) {
     return v.then([&]() -> Result<Outcome> {
         const auto& data = h::load_data();
         if (!data) return fail(data.error());
-        const auto air = h::design_air(leaks, {}, 273.15 + difference, 273.15, 101325.0, data->heating, *data);
+        const auto air =
+            h::design_air(leaks, {}, 273.15 + difference, 273.15, 101325.0, data->heating, *data);
         return Outcome{{"flow", {air.infiltration}}, {"heat", {air.leaks}}};
     });
 }
@@ -54,7 +56,8 @@ Result<Outcome> utilisation(const Given& given) {
     });
 }
 
-/// given: conductance, capacity (J/K), temperatures, days and gains of one month. Its need and what leads to it.
+/// given: conductance, capacity (J/K), temperatures, days and gains of one month. Its need and what leads to
+/// it.
 Result<Outcome> monthly_need(const Given& given) {
     Inputs v(given);
     h::MonthlyHouse house;
