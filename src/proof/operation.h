@@ -41,5 +41,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> takeoff_operations();
 [[nodiscard]] std::span<const Operation> framing_operations();
 [[nodiscard]] std::span<const Operation> rules_operations();
+[[nodiscard]] std::span<const Operation> house_money_operations();
 
 }  // namespace warmside::proof
