@@ -48,7 +48,7 @@ struct WindowSun {
 ///   smooth  h = sqrt(f^2 + (a v^b)^2),  a, b = 3.26, 0.89 windward, 3.55, 0.617 leeward
 ///   rough   f + r (h - f),  f = 1.31 (5 K)^(1/3)
 ///
-/// roughness  r, 1 for glass, 1.52 brick, 1.67 rough plaster and siding
+/// roughness  r: glass 1, smooth plaster 1.11, clear pine 1.13, concrete 1.52, brick 1.67, stucco 2.17
 /// wind       v beside the wall: 10 m wind x (height/10 m)^0.14
 /// Source     yazdanian-klems-1994 (memory); roughness and the profile of open land: ASHRAE (memory)
 [[nodiscard]] std::vector<double> wind_film(const climate::Year& year, const climate::Plane& plane,
