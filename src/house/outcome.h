@@ -65,7 +65,7 @@ struct Energy {
     double money = 0.0, carbon = 0.0;  ///< a year, all fuels
     int overheated = 0;  ///< hours above 26 degC operative in a year (a room without cooling, EN 16798
                          ///< category II in its simplest form; evidence: memory)
-    int unmet = 0;                         ///< hours in which the system could not hold the set-point
+    int unmet = 0;       ///< hours in which the system could not hold the set-point
     std::vector<double> monthly_heating;   ///< J, [12], of the hourly run
     std::optional<double> second_opinion;  ///< J a year, heating by the monthly method (monthly.h)
     std::vector<std::string> notes;

@@ -73,22 +73,12 @@ Glazing double_pane() {
 // About the mean state of the year at Denver, for the gap: 5 and 21 degC.
 const Sides usual{zero + 5.0, zero + 21.0, 10.0, 2.5, 2.0, 0.0};
 
-// What a surface is to the room: for its film, its light and its share of the radiant exchange.
-enum class Facing { wall, ceiling, floor };
+// What a surface is to the room's light and radiant exchange.
 struct Role {
-    Facing facing = Facing::wall;
     double emissivity = 0.9, absorptance = 0.6;
     double first = 0.0;
     bool glass = false;
 };
-
-// Free convection (Walton 1983, memory): W/(m2 K); `warmer`: surface less air, K.
-double free_film(Facing facing, double warmer) {
-    const double root = std::cbrt(std::max(0.1, std::abs(warmer)));
-    if (facing == Facing::wall) return 1.31 * root;
-    const bool stirs = (facing == Facing::floor) == (warmer > 0.0);
-    return (stirs ? 1.52 : 0.76) * root;
-}
 
 class Builder {
 public:
@@ -108,10 +98,10 @@ public:
 
 private:
     std::size_t boundary(int quarter, double absorptance, double emissivity, double roughness);
-    void part(std::string name, double area, std::size_t zone, const Layers& layers, Facing facing,
+    void part(std::string name, double area, std::size_t zone, const Layers& layers, Film facing,
               int quarter);
     void floor(double area, std::size_t zone, bool heavy);
-    void window(int quarter, double width, double left, std::size_t zone, const std::vector<Screen>& screens);
+    void window(int quarter, double width, std::size_t zone, const std::vector<Screen>& screens);
     void opaque_window(double area, std::size_t zone);
     void walls_and_windows(std::size_t zone, double width, double depth, bool heavy, bool south_opaque,
                            bool north_common);
@@ -133,13 +123,13 @@ std::size_t Builder::boundary(int quarter, double absorptance, double emissivity
     return network.boundaries.size() - 1;
 }
 
-void Builder::part(std::string name, double area, std::size_t zone, const Layers& layers, Facing facing,
+void Builder::part(std::string name, double area, std::size_t zone, const Layers& layers, Film facing,
                    int quarter) {
-    Element e{.name = std::move(name), .area = area, .zone = zone};
+    Element e{.name = std::move(name), .area = area, .zone = zone, .film = facing};
     e.boundary = boundary(quarter, one_.absorptance_outside, one_.emissivity_outside, 1.67);
     set_chain(e, layers);
     network.elements.push_back(std::move(e));
-    roles.push_back({facing, one_.emissivity_inside, one_.absorptance_inside});
+    roles.push_back({one_.emissivity_inside, one_.absorptance_inside});
 }
 
 // Above outdoor air, without sun or sky (memory); U 0.04, so its outer film does not matter.
@@ -148,14 +138,13 @@ void Builder::floor(double area, std::size_t zone, bool heavy) {
     below.temperature.hourly = site_.year().temperature;
     network.boundaries.push_back(below);
     Element e{.name = "floor", .area = area, .zone = zone, .boundary = network.boundaries.size() - 1};
+    e.film = Film::floor;
     set_chain(e, floor_of(heavy));
     network.elements.push_back(std::move(e));
-    roles.push_back({Facing::floor, one_.emissivity_inside, one_.absorptance_inside, 1.0});
+    roles.push_back({one_.emissivity_inside, one_.absorptance_inside, 1.0});
 }
 
-void Builder::window(int quarter, double width, double left, std::size_t zone,
-                     const std::vector<Screen>& screens) {
-    (void)left;
+void Builder::window(int quarter, double width, std::size_t zone, const std::vector<Screen>& screens) {
     const Frontage frontage{width, 2.0};
     const auto& sun = site_.sun(quarter);
     const double azimuth = Site::plane(quarter).azimuth;
@@ -166,7 +155,8 @@ void Builder::window(int quarter, double width, double left, std::size_t zone,
               .area = width * 2.0,
               .zone = zone,
               .boundary = network.boundaries.size() - 1,
-              .conductance = {glass_.conductance}};
+              .conductance = {glass_.conductance},
+              .film = Film::wall};
     e.gain.hourly = through.inner;
     transmitted = incident = 0.0;
     for (std::size_t i = 0; i < through.transmitted.size(); ++i) {
@@ -175,7 +165,7 @@ void Builder::window(int quarter, double width, double left, std::size_t zone,
         incident += (sun.beam[i] + sun.sky[i] + sun.ground[i]) / 1000.0;
     }
     network.elements.push_back(std::move(e));
-    roles.push_back({Facing::wall, 0.84, 1.0 - light_back_, 0.0, true});
+    roles.push_back({0.84, 1.0 - light_back_, 0.0, true});
 }
 
 // "High conductance wall": the window's conductance, opaque, with the walls' absorptance and emissivity
@@ -183,8 +173,9 @@ void Builder::window(int quarter, double width, double left, std::size_t zone,
 void Builder::opaque_window(double area, std::size_t zone) {
     Element e{.name = "opaque window", .area = area, .zone = zone, .conductance = {glass_.conductance}};
     e.boundary = boundary(2, one_.absorptance_outside, one_.emissivity_outside, 1.0);
+    e.film = Film::wall;
     network.elements.push_back(std::move(e));
-    roles.push_back({Facing::wall, one_.emissivity_inside, one_.absorptance_inside});
+    roles.push_back({one_.emissivity_inside, one_.absorptance_inside});
 }
 
 void Builder::zone(std::string name, double volume, bool conditioned) {
@@ -235,12 +226,12 @@ void Builder::walls_and_windows(std::size_t zone, double width, double depth, bo
     const bool sides = !south_opaque && one_.windows == east_west;
     const double south_glass =
         !south_opaque && (one_.windows == south || one_.windows == opaque) ? 12.0 : 0.0;
-    if (!north_common) part("north", width * height, zone, wall, Facing::wall, 0);
-    part("east", depth * height - (sides ? 6.0 : 0.0), zone, wall, Facing::wall, 1);
-    part("west", depth * height - (sides ? 6.0 : 0.0), zone, wall, Facing::wall, 3);
+    if (!north_common) part("north", width * height, zone, wall, Film::wall, 0);
+    part("east", depth * height - (sides ? 6.0 : 0.0), zone, wall, Film::wall, 1);
+    part("west", depth * height - (sides ? 6.0 : 0.0), zone, wall, Film::wall, 3);
     if (!(one_.sunspace && south_opaque))
-        part("south", width * height - south_glass, zone, wall, Facing::wall, 2);
-    part("roof", width * depth, zone, roof_of(one_.thick), Facing::ceiling, roof_plane);
+        part("south", width * height - south_glass, zone, wall, Film::wall, 2);
+    part("roof", width * depth, zone, roof_of(one_.thick), Film::ceiling, roof_plane);
     floor(width * depth, zone, heavy);
     const Frontage pane{3.0, 2.0};
     if (south_glass > 0.0 && one_.windows == opaque) opaque_window(12.0, zone);
@@ -248,7 +239,7 @@ void Builder::walls_and_windows(std::size_t zone, double width, double depth, bo
         for (const double left : {0.5, 4.5}) {
             std::vector<Screen> screens;  // the wall's whole width, at roof level, 0.5 m above the head
             if (one_.shaded) screens.push_back(overhang(pane, 0.5, 1.0, left, 8.0 - left - 3.0));
-            window(2, 3.0, left, zone, screens);
+            window(2, 3.0, zone, screens);
         }
     }
     if (sides) {
@@ -257,7 +248,7 @@ void Builder::walls_and_windows(std::size_t zone, double width, double depth, bo
         if (one_.shaded)
             screens = {overhang(pane, 0.5, 1.0, 0.0, 0.0), left_fin(pane, 0.0, 1.0, 0.2, 0.5),
                        right_fin(pane, 0.0, 1.0, 0.2, 0.5)};
-        for (const int quarter : {1, 3}) window(quarter, 3.0, 1.5, zone, screens);
+        for (const int quarter : {1, 3}) window(quarter, 3.0, zone, screens);
     }
 }
 
@@ -308,10 +299,12 @@ void Builder::build() {
     if (one_.sunspace) {
         walls_and_windows(0, 8.0, 6.0, false, true, false);
         zone("sunspace", 8.0 * 2.0 * 2.7, false);
-        Element e{.name = "common wall", .area = 21.6, .zone = 0, .beyond = 1};
+        // Its inner face, which takes light, is the sunspace's.
+        Element e{.name = "common wall", .area = 21.6, .zone = 1, .beyond = 0};
+        e.film = e.film_beyond = Film::wall;
         set_chain(e, common_wall);
         network.elements.push_back(e);
-        roles.push_back({Facing::wall, 0.9, 0.6});
+        roles.push_back({0.9, 0.6});
         walls_and_windows(1, 8.0, 2.0, true, false, true);
         kept = 0;
     } else {
@@ -319,29 +312,6 @@ void Builder::build() {
     }
     light();
     exchange();
-}
-
-double hour_film(const Run& run, const Element& e, std::size_t index, std::size_t hour, double& warmer) {
-    const double air = run.air[e.zone][hour], radiant = run.radiant[e.zone][hour];
-    const double surface = (run.inward[index][hour] / e.area + e.convection * air + e.radiation * radiant) /
-                           (e.convection + e.radiation);
-    warmer = surface - air;
-    return e.convection;
-}
-
-// Each element's film to the year's mean of the correlation, weighted by the difference that drives it.
-void renew_films(Network& network, const std::vector<Role>& roles, const Run& run) {
-    for (std::size_t i = 0; i < network.elements.size(); ++i) {
-        Element& e = network.elements[i];
-        double weighted = 0.0, weight = 0.0;
-        for (std::size_t h = 0; h < hours_in_year; ++h) {
-            double warmer = 0.0;
-            hour_film(run, e, i, h, warmer);
-            weighted += free_film(roles[i].facing, warmer) * std::abs(warmer);
-            weight += std::abs(warmer);
-        }
-        e.convection = weighted / weight;
-    }
 }
 
 void collect(const Run& run, std::size_t kept, Result& out) {
@@ -381,20 +351,10 @@ Result run(const Case& one, const Site& site) {
     Builder made(one, site);
     made.build();
     Result out;
-    constexpr int passes = 3;
-    for (int pass = 0; pass <= passes; ++pass) {
-        const auto run = simulate(made.network, {.steps = pass == passes ? 4 : 1, .run_in = 14});
-        if (!run) throw std::runtime_error(run.error().what);
-        if (pass < passes) {
-            renew_films(made.network, made.roles, *run);
-            continue;
-        }
-        collect(*run, made.kept, out);
-        out.balance = run->worst_balance / run->largest_flow;
-    }
-    for (std::size_t i = 0; i < made.network.elements.size(); ++i)
-        out.films += fmt::format("{} {:.2f}+{:.2f}  ", made.network.elements[i].name,
-                                 made.network.elements[i].convection, made.network.elements[i].radiation);
+    const auto run = simulate(made.network, {.steps = 4, .run_in = 14});
+    if (!run) throw std::runtime_error(run.error().what);
+    collect(*run, made.kept, out);
+    out.balance = run->worst_balance / run->largest_flow;
     const char* side = one.windows == Case::Windows::south ? "south" : "west";
     out.figures[std::string("transmitted ") + side] = made.transmitted;
     out.figures[std::string("transmissivity ") + side] = made.transmitted / std::max(1e-9, made.incident);

@@ -27,7 +27,6 @@ struct Case {
 
 struct Result {
     std::map<std::string, double> figures;  ///< by `what` of proof/house/ashrae140.toml, in its unit
-    std::string films;                      ///< inner convection found, for people
     double balance = 0.0;                   ///< worst hour's residual over the largest flow
 };
 
