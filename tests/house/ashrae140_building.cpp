@@ -265,10 +265,13 @@ void Builder::light() {
         if (!shares) throw std::runtime_error(shares.error().what);
         for (std::size_t k = 0; k < which.size(); ++k) {
             Element& e = network.elements[which[k]];
-            if (roles[which[k]].glass) continue;  // out again
+            // Of the light that glass takes from inside most goes out again; what its panes absorb warms its
+            // inner face as light from outside warms the outer one (the pair is symmetric).
+            const double kept_share =
+                roles[which[k]].glass ? glass_.outer_diffuse / roles[which[k]].absorptance : 1.0;
             e.gain.hourly.resize(hours_in_year, 0.0);
             for (std::size_t i = 0; i < hours_in_year; ++i)
-                e.gain.hourly[i] += (*shares)[k] * sun_into_[z][i] / e.area;
+                e.gain.hourly[i] += kept_share * (*shares)[k] * sun_into_[z][i] / e.area;
         }
     }
 }
