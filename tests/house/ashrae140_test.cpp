@@ -131,11 +131,15 @@ TEST_CASE("the cases of ASHRAE 140-2020 lie in the ranges of its reference resul
                                         : "HIGH");
         if (good)
             ++inside;
-        else if (!r.gap.empty())
+        else if (!r.gap.empty()) {
+            // The gap says our figure first: one that moves needs new words.
             ++gaps;
-        else
-            CHECK(got == doctest::Approx(0.5 * (r.lowest + r.highest)));
-        if (good && !r.gap.empty()) MESSAGE("the known gap is closed");
+            CHECK(got == doctest::Approx(std::strtod(r.gap.c_str(), nullptr)).epsilon(0.005));
+        } else {
+            CHECK(got >= r.lowest - hair);
+            CHECK(got <= r.highest + hair);
+        }
+        if (good) CHECK_MESSAGE(r.gap.empty(), "the known gap is closed: take it out");
     }
     MESSAGE(fmt::format("{} inside, {} known gaps", inside, gaps));
 }
