@@ -40,5 +40,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> structure_operations();
 [[nodiscard]] std::span<const Operation> takeoff_operations();
 [[nodiscard]] std::span<const Operation> framing_operations();
+[[nodiscard]] std::span<const Operation> house_glass_operations();
 
 }  // namespace warmside::proof

@@ -6,12 +6,12 @@
 namespace warmside::proof {
 
 const Operation* operation(std::string_view name) {
-    const std::array rooms{air_operations(),      climate_operations(),    climate_generator_operations(),
-                           material_operations(), assembly_operations(),   thermal_operations(),
-                           junction_operations(), leakage_operations(),    moisture_operations(),
-                           ground_operations(),   conduction_operations(), moisture_solver_operations(),
-                           framing_operations(),  structure_operations(),  takeoff_operations(),
-                           field_operations()};
+    const std::array rooms{air_operations(),         climate_operations(),    climate_generator_operations(),
+                           material_operations(),    assembly_operations(),   thermal_operations(),
+                           junction_operations(),    leakage_operations(),    moisture_operations(),
+                           ground_operations(),      conduction_operations(), moisture_solver_operations(),
+                           framing_operations(),     structure_operations(),  takeoff_operations(),
+                           house_glass_operations(), field_operations()};
     for (const auto& room : rooms) {
         for (const Operation& each : room) {
             if (each.name == name) return &each;
