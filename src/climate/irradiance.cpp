@@ -68,10 +68,11 @@ SkyDiffuse perez_diffuse(const Plane& plane, double diffuse, double direct, doub
                          sky.circumsolar * a / c + sky.horizon * std::sin(plane.tilt);
     // An overcast sky has a dark horizon: the fit may ask for less than nothing on a plane that looks down.
     sky.on_plane = diffuse * std::max(0.0, share);
+    sky.from_sun = std::min(sky.on_plane, diffuse * sky.circumsolar * a / c);
     return sky;
 }
 
-std::vector<double> solar_on(const Year& year, const Plane& plane, double ground_reflectance) {
+PlaneSun sun_on(const Year& year, const Plane& plane, double ground_reflectance) {
     const SunYear sun({.latitude = year.latitude,
                        .longitude = year.longitude,
                        .elevation = year.elevation,
@@ -79,22 +80,35 @@ std::vector<double> solar_on(const Year& year, const Plane& plane, double ground
                        .temperature = mean(year.temperature)},
                       year.utc_offset);
     const double ground_view = 0.5 * (1.0 - std::cos(plane.tilt));
-    std::vector<double> solar(hours_in_year, 0.0);
+    PlaneSun out;
+    for (auto* each :
+         {&out.beam, &out.sky, &out.ground, &out.circumsolar, &out.cosine, &out.elevation, &out.azimuth})
+        each->assign(hours_in_year, 0.0);
     for (int hour = 0; hour < hours_in_year; ++hour) {
         const auto i = static_cast<std::size_t>(hour);
         if (year.global[i] <= 0.0 && year.diffuse[i] <= 0.0 && year.direct[i] <= 0.0) continue;
         const auto found = sun.hour(hour);
         const double zenith = found.position.zenith, azimuth = found.position.azimuth;
         const double au = sun.distance((hour + 0.5) * 3600.0);
-        double sum = ground_reflectance * ground_view * year.global[i];
-        sum +=
-            perez_diffuse(plane, year.diffuse[i], year.direct[i], solar_constant / (au * au), zenith, azimuth)
-                .on_plane;
-        if (found.share > 0.0)
-            sum += year.direct[i] * std::max(0.0, cosine_of_incidence(plane, zenith, azimuth));
-        solar[i] = sum;
+        const SkyDiffuse sky = perez_diffuse(plane, year.diffuse[i], year.direct[i],
+                                             solar_constant / (au * au), zenith, azimuth);
+        out.ground[i] = ground_reflectance * ground_view * year.global[i];
+        out.sky[i] = sky.on_plane;
+        out.circumsolar[i] = sky.from_sun;
+        out.elevation[i] = 0.5 * std::numbers::pi - zenith;
+        out.azimuth[i] = azimuth;
+        if (found.share <= 0.0) continue;
+        out.cosine[i] = std::max(0.0, cosine_of_incidence(plane, zenith, azimuth));
+        out.beam[i] = year.direct[i] * out.cosine[i];
     }
-    return solar;
+    return out;
+}
+
+std::vector<double> solar_on(const Year& year, const Plane& plane, double ground_reflectance) {
+    PlaneSun sun = sun_on(year, plane, ground_reflectance);
+    for (std::size_t i = 0; i < sun.ground.size(); ++i)
+        sun.ground[i] = sun.ground[i] + sun.sky[i] + sun.beam[i];
+    return std::move(sun.ground);
 }
 
 }  // namespace warmside::climate

@@ -24,6 +24,7 @@ struct SkyDiffuse {
     double circumsolar = 0.0;  ///< F1
     double horizon = 0.0;      ///< F2
     double on_plane = 0.0;     ///< W/m2
+    double from_sun = 0.0;     ///< W/m2 of these from the sun's own direction: the circumsolar term
 };
 
 /// Sky diffuse on a tilted plane by the anisotropic model of Perez and others.
@@ -40,6 +41,16 @@ struct SkyDiffuse {
 
 /// Diffuse of a uniform sky on the plane, W/m2.  D (1 + cos b) / 2
 [[nodiscard]] double uniform_diffuse(const Plane& plane, double diffuse);
+
+/// The same hour by hour, in its parts; W/m2 on the plane, each hours_in_year long. The beam comes with the
+/// sun's direction, for windows and what shades them.
+struct PlaneSun {
+    std::vector<double> beam, sky, ground;
+    std::vector<double> circumsolar;  ///< of `sky`, from the sun's direction
+    std::vector<double> cosine;       ///< of the beam's angle of incidence; 0 behind the plane or at night
+    std::vector<double> elevation, azimuth;  ///< rad, of the sun at the middle of the sunlit part of the hour
+};
+[[nodiscard]] PlaneSun sun_on(const Year& year, const Plane& plane, double ground_reflectance = 0.2);
 
 /// Short-wave radiation of the whole year on a plane: beam, sky and ground; W/m2, hours_in_year long. The sun
 /// of an hour stands at the middle of the part of the hour in which it is up.

@@ -245,3 +245,24 @@ TEST_CASE("months of the calendar") {
     CHECK(month_of(744) == 1);
     CHECK(month_of(8759) == 11);
 }
+
+TEST_CASE("beam, sky and ground add up to what falls on a plane; the beam knows its angle") {
+    const Year year = clear_year(47.0 * degree);
+    const Plane facade{.azimuth = 200.0 * degree, .tilt = 70.0 * degree};
+    const auto parts = sun_on(year, facade, 0.3);
+    const auto whole = solar_on(year, facade, 0.3);
+    bool lit = false;
+    for (std::size_t i = 0; i < whole.size(); ++i) {
+        REQUIRE(parts.beam[i] + parts.sky[i] + parts.ground[i] == doctest::Approx(whole[i]).epsilon(1e-12));
+        REQUIRE(parts.beam[i] == doctest::Approx(year.direct[i] * parts.cosine[i]).epsilon(1e-12));
+        REQUIRE(parts.circumsolar[i] >= 0.0);
+        REQUIRE(parts.circumsolar[i] <= parts.sky[i]);
+        REQUIRE(parts.ground[i] ==
+                doctest::Approx(0.3 * year.global[i] * 0.5 * (1.0 - std::cos(facade.tilt))).epsilon(1e-12));
+        if (parts.cosine[i] > 0.0)
+            REQUIRE(parts.cosine[i] == doctest::Approx(cosine_of_incidence(facade, wall - parts.elevation[i],
+                                                                           parts.azimuth[i])));
+        lit = lit || parts.circumsolar[i] > 10.0;
+    }
+    CHECK(lit);
+}

@@ -1,5 +1,6 @@
 #include "house/network.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 #include <optional>
@@ -66,6 +67,13 @@ Result<void> check(const Zone& z) {
 }
 
 }  // namespace
+
+double free_convection(Film film, double warmer) {
+    const double root = std::cbrt(std::max(0.1, std::abs(warmer)));
+    if (film == Film::wall) return 1.31 * root;
+    const bool rises = (film == Film::floor) == (warmer > 0.0);
+    return (rises ? 1.52 : 0.76) * root;
+}
 
 Result<void> check(const Network& network) {
     for (const Zone& z : network.zones)

@@ -44,6 +44,19 @@ struct Boundary {
     Series temperature;  ///< K, with absorbed sun over the conductance added (sol-air)
 };
 
+/// What makes the air move at a surface: a fixed film, or free convection by how far the surface is from the
+/// air, upright, or level and seen from the room.
+enum class Film { fixed, wall, ceiling, floor };
+
+/// Free convection at a surface in a room, W/(m2 K).
+///
+///   wall 1.31 |dT|^(1/3);  level: 1.52 |dT|^(1/3) where the warmer air rises (warm floor, cold ceiling),
+///   else 0.76
+///
+/// warmer  K, surface less air; below 0.1 K taken as that
+/// Source  walton-1983 (memory), level planes: 9.482/(7.238 - 1) and 1.810/(1.382 + 1)
+[[nodiscard]] double free_convection(Film film, double warmer);
+
 inline constexpr std::size_t none = static_cast<std::size_t>(-1);
 
 /// A wall, roof, floor, window or furniture: a chain of finite volumes from its inner to its outer surface,
@@ -60,6 +73,8 @@ struct Element {
     double convection = 2.5;       ///< W/(m2 K), inner surface to the zone's air
     double radiation = 5.13;       ///< W/(m2 K), inner surface to the zone's radiant node
     double convection_beyond = 2.5, radiation_beyond = 5.13;  ///< the same at its outer surface, to `beyond`
+    /// Not fixed: the film follows the surface's temperature, a step behind; `convection` then starts it.
+    Film film = Film::fixed, film_beyond = Film::fixed;
     Series gain;  ///< W/m2, at the inner surface (sun that fell through a window)
 };
 

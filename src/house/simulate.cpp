@@ -35,6 +35,8 @@ struct Wall {
     double area = 0.0, radiation = 0.0, inner_film = 0.0;
     Surfaces surfaces;
     bool between = false;
+    Film film = Film::fixed, film_beyond = Film::fixed;
+    double outer_film = 0.0, radiation_beyond = 0.0;  // between zones
     // Surface temperatures per W between zones: (Q r_i + c r_o, c r_i + P r_o) / det
     double inner = 0.0, outer = 0.0, cross = 0.0;
     Feed gain, conductance, temperature;  // of the boundary
@@ -83,6 +85,8 @@ public:
 private:
     void add(const Element& element, std::size_t index);
     void assemble(std::size_t i, int hour);
+    void follow(std::size_t i);
+    static void couple(Wall& w);
     void assemble_between(std::size_t i, int hour);
     void surfaces(std::size_t i, int hour);
     void weigh(int hour, double stored);
@@ -96,6 +100,7 @@ private:
     std::vector<double> inner_, outer_;  // K, surfaces, [element]
     std::vector<bool> bare_;             // zones whose radiant node no surface meets
     double residual_ = 0.0, magnitude_ = 0.0;
+    bool solved_ = false;  // a stage has been: there are temperatures to follow
 };
 
 void Simulation::add(const Element& e, std::size_t index) {
@@ -110,20 +115,46 @@ void Simulation::add(const Element& e, std::size_t index) {
     w.nodes = {2 * e.zone, 2 * e.zone + 1, 0, 0};
     w.films = {e.area * e.convection, e.area * e.radiation, 0.0, 0.0};
     w.between = e.beyond != none;
+    w.film = e.film;
     if (w.between) {
         w.nodes[2] = 2 * e.beyond;
         w.nodes[3] = 2 * e.beyond + 1;
         w.films[2] = e.area * e.convection_beyond;
         w.films[3] = e.area * e.radiation_beyond;
-        const double p = w.inner_film + w.surfaces.self_inner;
-        const double q = e.convection_beyond + e.radiation_beyond + w.surfaces.self_outer;
-        const double c = w.surfaces.cross;
-        const double determinant = e.area * (p * q - c * c);
-        w.inner = q / determinant;
-        w.outer = p / determinant;
-        w.cross = c / determinant;
+        w.film_beyond = e.film_beyond;
+        w.radiation_beyond = e.radiation_beyond;
+        w.outer_film = e.convection_beyond + e.radiation_beyond;
+        couple(w);
     }
     walls_.push_back(w);
+}
+
+void Simulation::couple(Wall& w) {
+    const double p = w.inner_film + w.surfaces.self_inner;
+    const double q = w.outer_film + w.surfaces.self_outer;
+    const double c = w.surfaces.cross;
+    const double determinant = w.area * (p * q - c * c);
+    w.inner = q / determinant;
+    w.outer = p / determinant;
+    w.cross = c / determinant;
+}
+
+// Free convection by the temperatures of the stage before, halfway from the last film: it depends on them
+// weakly, and the stage stays linear, so its balance closes.
+void Simulation::follow(std::size_t i) {
+    Wall& w = walls_[i];
+    if (w.film != Film::fixed) {
+        const double h = free_convection(w.film, inner_[i] - balance_.temperature(w.nodes[0]));
+        w.films[0] = 0.5 * (w.films[0] + w.area * h);
+        w.inner_film = w.films[0] / w.area + w.radiation;
+    }
+    if (!w.between) return;
+    if (w.film_beyond != Film::fixed) {
+        const double h = free_convection(w.film_beyond, outer_[i] - balance_.temperature(w.nodes[2]));
+        w.films[2] = 0.5 * (w.films[2] + w.area * h);
+        w.outer_film = w.films[2] / w.area + w.radiation_beyond;
+    }
+    couple(w);
 }
 
 // Node p gets films_p (T_surface - T_p); with the surfaces solved away nodes are joined pair by pair.
@@ -219,7 +250,11 @@ void Simulation::weigh(int hour, double stored) {
 Result<void> Simulation::stage(int hour) {
     chains_.carry();
     balance_.clear();
-    for (std::size_t i = 0; i < walls_.size(); ++i) assemble(i, hour);
+    for (std::size_t i = 0; i < walls_.size(); ++i) {
+        const bool fixed = walls_[i].film == Film::fixed && walls_[i].film_beyond == Film::fixed;
+        if (!fixed && solved_) follow(i);
+        assemble(i, hour);
+    }
     for (const Link& link : network_.links) {
         const double g = link.conductance.at(hour);
         if (link.beyond == none)
@@ -239,6 +274,7 @@ Result<void> Simulation::stage(int hour) {
     if (auto solved = balance_.solve(hour); !solved) return solved;
     for (std::size_t i = 0; i < walls_.size(); ++i) surfaces(i, hour);
     weigh(hour, chains_.finish(inner_, outer_));
+    solved_ = true;
     return {};
 }
 
@@ -324,7 +360,12 @@ Result<Run> simulate(const Network& network, const Stepping& stepping, const Con
 Result<Steady> steady(const Network& network, int hour) {
     if (auto good = check(network); !good) return fail(good.error());
     Simulation simulation(network, no_time, 293.15);
-    if (auto done = simulation.stage(hour); !done) return fail(done.error());
+    // Films that follow the temperatures need a few rounds; each halves what is left at least.
+    bool follows = false;
+    for (const Element& e : network.elements)
+        follows = follows || e.film != Film::fixed || e.film_beyond != Film::fixed;
+    for (int round = 0; round < (follows ? 60 : 1); ++round)
+        if (auto done = simulation.stage(hour); !done) return fail(done.error());
     Steady out;
     for (std::size_t z = 0; z < network.zones.size(); ++z) {
         out.air.push_back(simulation.balance().temperature(2 * z));

@@ -153,6 +153,42 @@ TEST_CASE("a gain in one zone warms another as much as the same gain there warms
     CHECK(warmed(0, 1, false) > 0.1);
 }
 
+TEST_CASE("a film that follows the temperatures settles at its own law, and the balance closes") {
+    Network n = room(10);
+    n.zones[0].heating.constant = 293.15;
+    n.elements[0].film = Film::wall;
+    n.elements[0].radiation = 0.0;
+    const auto done = steady(n, 0);
+    REQUIRE(done);
+    // Flow q through film 1.31 dT^(1/3), wall 2.0 and 1/25: q = 1.31 dT^(4/3) and dT = 20 - q (2 + 1/25)
+    const double q = done->heating[0] / 30.0, warmer = 20.0 - q * 2.04;
+    CHECK(q == doctest::Approx(1.31 * std::pow(warmer, 4.0 / 3.0)).epsilon(1e-9));
+    const auto run = simulate(n);
+    REQUIRE(run);
+    CHECK(run->heating[0].back() == doctest::Approx(done->heating[0]).epsilon(1e-9));
+    CHECK(run->worst_balance < 1e-8 * run->largest_flow);
+    // Warm floors and cold ceilings stir the air, cold floors and warm ceilings still it.
+    CHECK(free_convection(Film::floor, 8.0) == doctest::Approx(2.0 * 1.52));
+    CHECK(free_convection(Film::floor, -8.0) == doctest::Approx(2.0 * 0.76));
+    CHECK(free_convection(Film::ceiling, -8.0) == free_convection(Film::floor, 8.0));
+    CHECK(free_convection(Film::ceiling, 8.0) == free_convection(Film::floor, -8.0));
+}
+
+TEST_CASE("films between two zones follow on both sides") {
+    Network n = room(4);
+    n.zones[0].heating.constant = 293.15;
+    n.zones.push_back({.name = "cold store", .capacity = 1e5, .cooling = {275.0, {}}});
+    Element between{.name = "partition", .area = 10.0, .zone = 0, .beyond = 1, .conductance = {2.0}};
+    between.film = between.film_beyond = Film::wall;
+    between.radiation = between.radiation_beyond = 0.0;
+    n.elements.push_back(between);
+    const auto done = steady(n, 0);
+    REQUIRE(done);
+    const double q = -done->inward[1] / 10.0, each = std::pow(q / 1.31, 0.75);
+    CHECK(done->air[1] == doctest::Approx(275.0));
+    CHECK(2.0 * each + q / 2.0 == doctest::Approx(18.15).epsilon(1e-9));
+}
+
 TEST_CASE("what cannot be is refused with the part's name") {
     const auto refused = [](auto change, const char* what) {
         Network n = room(3);

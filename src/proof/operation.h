@@ -42,5 +42,6 @@ struct Operation {
 [[nodiscard]] std::span<const Operation> framing_operations();
 [[nodiscard]] std::span<const Operation> rules_operations();
 [[nodiscard]] std::span<const Operation> house_money_operations();
+[[nodiscard]] std::span<const Operation> house_glass_operations();
 
 }  // namespace warmside::proof

@@ -11,7 +11,8 @@ const Operation* operation(std::string_view name) {
                            junction_operations(), leakage_operations(),     moisture_operations(),
                            ground_operations(),   conduction_operations(),  moisture_solver_operations(),
                            framing_operations(),  structure_operations(),   takeoff_operations(),
-                           rules_operations(),    house_money_operations(), field_operations()};
+                           rules_operations(),    house_money_operations(), house_glass_operations(),
+                           field_operations()};
     for (const auto& room : rooms) {
         for (const Operation& each : room) {
             if (each.name == name) return &each;
