@@ -18,6 +18,7 @@ namespace {
 // 30 by 20 ft, one storey of 8 ft, one window 3 by 4 ft and one door 3 by 7 ft in the first wall.
 assembly::House house(bool airtight = true) {
     auto out = sample::around({{0, 0}, {360, 0}, {360, 240}, {0, 240}}, 96);
+    out.details.header.value = 0.18415;  // 7 1/4 in
     if (airtight) {
         auto& layers = out.assemblies[0].layers;
         assembly::Layer sheet{.kind = assembly::Layer::Kind::membrane};
@@ -32,6 +33,7 @@ assembly::House house(bool airtight = true) {
 
 SealingPlan planned(const assembly::House& h, const std::optional<std::vector<BoxInWall>>& boxes = {}) {
     const auto frame = framing::frame_walls(h, h.assemblies[0]);
+    if (!frame) MESSAGE(render(frame.error()));
     REQUIRE(frame);
     auto plan = sealing_plan(h, h.assemblies[0], frame->panels, boxes);
     REQUIRE(plan);
