@@ -83,7 +83,8 @@ Result<Tightness> tightness_of(const assembly::House& house, const assembly::Ass
         out.from = "of the whole house " + whole->words;
         out.origin = whole->origin;
     } else if (house.air.blower_door >= 0.0) {
-        out.at_50_pa = given->through_assemblies * house.air.blower_door * envelope.volume / leaking_area(envelope);
+        out.at_50_pa =
+            given->through_assemblies * house.air.blower_door * envelope.volume / leaking_area(envelope);
         out.from = "from the blower door";
     } else {
         const double permeance = outer_permeance(assembly);

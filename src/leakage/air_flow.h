@@ -18,9 +18,9 @@ struct Tightness {
     Origin origin;
 };
 /// As stated of the assembly itself; else a share of the whole house's leak over walls and top, with its
-/// exponent: of `whole` (measured, stated or expected: tightness.h), without it of the stated blower-door figure;
-/// else the limit of an air-barrier system by the vapour permeance of what lies outside of the insulation
-/// (data/leakage/defaults.toml).
+/// exponent: of `whole` (measured, stated or expected: tightness.h), without it of the stated blower-door
+/// figure; else the limit of an air-barrier system by the vapour permeance of what lies outside of the
+/// insulation (data/leakage/defaults.toml).
 [[nodiscard]] Result<Tightness> tightness_of(const assembly::House& house, const assembly::Assembly& assembly,
                                              const Envelope& envelope, const HouseTightness* whole = nullptr);
 

@@ -54,8 +54,7 @@ double air_factor(const TestReadings& r, const TestRules& rules, bool depressuri
     const double density = r.barometric.value_or(standard_pressure) / (gas_constant * temperature);
     double factor = std::pow(density / rules.density, 1.0 - exponent);
     if (rules.viscosity)
-        factor *=
-            std::pow(viscosity(temperature) / viscosity(reference_temperature), 2.0 * exponent - 1.0);
+        factor *= std::pow(viscosity(temperature) / viscosity(reference_temperature), 2.0 * exponent - 1.0);
     return factor;
 }
 
@@ -69,11 +68,12 @@ Result<TestDirection> direction_of(const TestReadings& r, const TestSeries& seri
         const double pressure = point.pressure - out.baseline;
         // Below 1 Pa nothing is left of the reading.
         if (series.depressurise ? pressure > -1.0 : pressure < 1.0)
-            return fail({.code = Code::out_of_range,
-                         .what = fmt::format("the baseline of {:.1f} Pa leaves nothing of the pressure of {:.1f} Pa",
-                                             out.baseline, point.pressure),
-                         .suggestion = "leave the point out, or test on a calmer day",
-                         .where = point.where});
+            return fail(
+                {.code = Code::out_of_range,
+                 .what = fmt::format("the baseline of {:.1f} Pa leaves nothing of the pressure of {:.1f} Pa",
+                                     out.baseline, point.pressure),
+                 .suggestion = "leave the point out, or test on a calmer day",
+                 .where = point.where});
         out.pressure.push_back(pressure);
         out.flow.push_back(point.flow * through);
         size.push_back(std::abs(pressure));
@@ -81,8 +81,8 @@ Result<TestDirection> direction_of(const TestReadings& r, const TestSeries& seri
     out.single_point = size.size() == 1;
     if (out.single_point) {
         out.air_factor = air_factor(r, rules, series.depressurise, assumed_exponent);
-        out.figures = figures_of(out.air_factor * out.flow[0] / std::pow(size[0], assumed_exponent),
-                                 assumed_exponent);
+        out.figures =
+            figures_of(out.air_factor * out.flow[0] / std::pow(size[0], assumed_exponent), assumed_exponent);
         return out;
     }
     auto fit = fit_power_law(size, out.flow);
@@ -118,9 +118,8 @@ TestFigures mean_of(const TestFigures& a, const TestFigures& b) {
 }  // namespace
 
 bool TestResult::valid() const {
-    return std::none_of(findings.begin(), findings.end(), [](const TestFinding& f) {
-        return f.weight == TestFinding::Weight::invalid;
-    });
+    return std::none_of(findings.begin(), findings.end(),
+                        [](const TestFinding& f) { return f.weight == TestFinding::Weight::invalid; });
 }
 
 Result<TestResult> blower_door(const TestReadings& readings, TestStandard standard,
@@ -135,9 +134,8 @@ Result<TestResult> blower_door(const TestReadings& readings, TestStandard standa
         out.single_point = out.single_point || direction->single_point;
         out.directions.push_back(std::move(*direction));
     }
-    out.figures = out.directions.size() == 2
-                      ? mean_of(out.directions[0].figures, out.directions[1].figures)
-                      : out.directions[0].figures;
+    out.figures = out.directions.size() == 2 ? mean_of(out.directions[0].figures, out.directions[1].figures)
+                                             : out.directions[0].figures;
     out.house = {readings.volume.value_or(house.volume), readings.envelope_area.value_or(house.envelope_area),
                  readings.floor_area.value_or(house.floor_area)};
     const auto over = [&](double size) {

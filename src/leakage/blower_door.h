@@ -30,25 +30,25 @@ struct TestFinding {
 struct TestFigures {
     double coefficient = 0.0, exponent = 0.0;  ///< m3/(s Pa^n) at reference air; n
     Estimate at_50_pa;                         ///< m3/s
-    double ela = 0.0;      ///< 4 Pa, discharge coefficient 1 (astm-e779)
-    double eqla = 0.0;     ///< 10 Pa, discharge coefficient 0.611 (Canadian practice)
+    double ela = 0.0;                          ///< 4 Pa, discharge coefficient 1 (astm-e779)
+    double eqla = 0.0;                         ///< 10 Pa, discharge coefficient 0.611 (Canadian practice)
     double iso_ela = 0.0;  ///< 10 Pa, discharge coefficient 1, air of 1.20 kg/m3 (iso-9972)
 };
 
 struct TestDirection {
     bool depressurise = true;
-    bool single_point = false;         ///< then the exponent is assumed
-    double baseline = 0.0;             ///< Pa, taken off
-    std::vector<double> pressure;      ///< [n] Pa, baseline off; the sign kept
-    std::vector<double> flow;          ///< [n] m3/s through the envelope
-    std::optional<PowerFit> fit;       ///< of these; the coefficient before the correction to reference air
-    double air_factor = 1.0;           ///< on the coefficient: to reference air
+    bool single_point = false;     ///< then the exponent is assumed
+    double baseline = 0.0;         ///< Pa, taken off
+    std::vector<double> pressure;  ///< [n] Pa, baseline off; the sign kept
+    std::vector<double> flow;      ///< [n] m3/s through the envelope
+    std::optional<PowerFit> fit;   ///< of these; the coefficient before the correction to reference air
+    double air_factor = 1.0;       ///< on the coefficient: to reference air
     TestFigures figures;
 };
 
 /// For what the readings do not state: zero is unknown.
 struct TestedHouse {
-    double volume = 0.0;                          ///< m3
+    double volume = 0.0;                           ///< m3
     double envelope_area = 0.0, floor_area = 0.0;  ///< m2
 };
 
@@ -57,12 +57,12 @@ struct TestResult {
     std::vector<TestDirection> directions;
     TestFigures figures;  ///< of the one direction, or the mean of both: flows, areas and exponents each
     TestedHouse house;
-    std::optional<Estimate> air_change;                     ///< 1/s at 50 Pa
-    std::optional<Estimate> per_envelope_area;              ///< m3/(s m2) at 50 Pa
-    std::optional<Estimate> per_floor_area;                 ///< m3/(s m2) at 50 Pa
-    bool single_point = false;                              ///< in any direction
-    std::vector<TestFinding> findings;                      ///< worst first
-    [[nodiscard]] bool valid() const;                       ///< no finding is `invalid`
+    std::optional<Estimate> air_change;         ///< 1/s at 50 Pa
+    std::optional<Estimate> per_envelope_area;  ///< m3/(s m2) at 50 Pa
+    std::optional<Estimate> per_floor_area;     ///< m3/(s m2) at 50 Pa
+    bool single_point = false;                  ///< in any direction
+    std::vector<TestFinding> findings;          ///< worst first
+    [[nodiscard]] bool valid() const;           ///< no finding is `invalid`
 };
 
 inline constexpr double assumed_exponent = 0.65;  ///< of a single-point test (memory: usual for houses)
@@ -88,9 +88,9 @@ inline constexpr double assumed_exponent = 0.65;  ///< of a single-point test (m
 /// Against a largest air change at 50 Pa.
 struct LimitCheck {
     double limit = 0.0, measured = 0.0;  ///< 1/s
-    bool passes = false;                 ///< by the value itself, as codes read it; never where the test is invalid
-    bool certain = false;                ///< and both 95 % limits lie on the same side
-    std::string words;                   ///< "0.58 air changes at 50 Pa, 0.60 allowed: passes ..."
+    bool passes = false;   ///< by the value itself, as codes read it; never where the test is invalid
+    bool certain = false;  ///< and both 95 % limits lie on the same side
+    std::string words;     ///< "0.58 air changes at 50 Pa, 0.60 allowed: passes ..."
 };
 /// Problem  missing: no volume is known
 [[nodiscard]] Result<LimitCheck> against(const TestResult& test, double limit);

@@ -41,12 +41,13 @@ public:
         if (readings_.volume && stated.volume > 0.0 &&
             std::abs(*readings_.volume / stated.volume - 1.0) > same_volume)
             add(Weight::note,
-                fmt::format("the readings have a volume of {:.0f} m3, the house file {:.0f} m3: the readings' counts",
-                            *readings_.volume, stated.volume),
+                fmt::format(
+                    "the readings have a volume of {:.0f} m3, the house file {:.0f} m3: the readings' counts",
+                    *readings_.volume, stated.volume),
                 {}, {}, {readings_.file});
         if (!result.air_change)
-            add(Weight::note, "no volume is known: no air change", {}, "write volume = 500 m3 in the readings",
-                {readings_.file});
+            add(Weight::note, "no volume is known: no air change", {},
+                "write volume = 500 m3 in the readings", {readings_.file});
     }
 
     std::vector<TestFinding> done() {
@@ -58,8 +59,7 @@ public:
 private:
     void add(Weight weight, std::string what, const std::string& clause, std::string advice, Place where) {
         TestFinding f{weight, std::move(what), {}, std::move(advice), std::move(where)};
-        if (weight != Weight::note)
-            f.clause = clause.empty() ? rules_.title : rules_.title + ", " + clause;
+        if (weight != Weight::note) f.clause = clause.empty() ? rules_.title : rules_.title + ", " + clause;
         out_.push_back(std::move(f));
     }
 
@@ -70,7 +70,8 @@ private:
                             !series.before.empty()  ? "after the points"
                             : !series.after.empty() ? "before the points"
                                                     : "before or after the points; none is taken off"),
-                rules_.clause_baseline, "read the pressure with the fan closed before and after", series.where);
+                rules_.clause_baseline, "read the pressure with the fan closed before and after",
+                series.where);
         if (!rules_.baseline) return;
         // ISO takes the means of the readings above and below zero apart, before and after.
         double most = 0.0;
@@ -98,23 +99,26 @@ private:
         const double n = fit.exponent.value;
         if (n < rules_.exponent_least || n > rules_.exponent_most)
             add(Weight::invalid,
-                fmt::format("{}: the exponent is {:.3f}, outside {:g} to {:g}", word, n, rules_.exponent_least,
-                            rules_.exponent_most),
+                fmt::format("{}: the exponent is {:.3f}, outside {:g} to {:g}", word, n,
+                            rules_.exponent_least, rules_.exponent_most),
                 rules_.clause_fit,
-                n < rules_.exponent_least
-                    ? "a flap or damper closed as the pressure rose, or a window stood open for a part: look and repeat"
-                    : "something opened as the pressure rose, or wind disturbed the readings: look and repeat",
+                n < rules_.exponent_least ? "a flap or damper closed as the pressure rose, or a window stood "
+                                            "open for a part: look and repeat"
+                                          : "something opened as the pressure rose, or wind disturbed the "
+                                            "readings: look and repeat",
                 series.where);
         if (rules_.correlation && fit.correlation < *rules_.correlation)
             add(Weight::invalid,
                 fmt::format("{}: the points scatter, r2 is {:.4f}, below {:g}", word, fit.correlation,
                             *rules_.correlation),
-                rules_.clause_fit, "average longer at each pressure, or wait for calmer weather", series.where);
+                rules_.clause_fit, "average longer at each pressure, or wait for calmer weather",
+                series.where);
         for (std::size_t i = 0; i < fit.outlier.size(); ++i) {
             if (!fit.outlier[i]) continue;
             add(Weight::note,
-                fmt::format("{}: the point at {:.1f} Pa lies off the line, studentised residual {:.1f}; it is kept",
-                            word, series.points[i].pressure, fit.studentised[i]),
+                fmt::format(
+                    "{}: the point at {:.1f} Pa lies off the line, studentised residual {:.1f}; it is kept",
+                    word, series.points[i].pressure, fit.studentised[i]),
                 {}, "read it again, or strike it out and say why", series.points[i].where);
         }
     }
@@ -123,11 +127,12 @@ private:
         std::vector<double> size;
         for (const double p : d.pressure) size.push_back(std::abs(p));
         std::sort(size.begin(), size.end());
-        const double least = std::max(
-            rules_.lowest, rules_.lowest_over_baseline.value_or(0.0) * std::abs(d.baseline));
+        const double least =
+            std::max(rules_.lowest, rules_.lowest_over_baseline.value_or(0.0) * std::abs(d.baseline));
         if (size.front() < least - reading_slack)
             add(Weight::breach,
-                fmt::format("{}: the lowest pressure is {:.1f} Pa, below {:.1f} Pa", word, size.front(), least),
+                fmt::format("{}: the lowest pressure is {:.1f} Pa, below {:.1f} Pa", word, size.front(),
+                            least),
                 rules_.clause_pressure, "strike it out: wind and stack disturb it most", series.where);
         if (rules_.least_highest && size.back() < *rules_.least_highest - reading_slack)
             add(Weight::invalid,
@@ -156,8 +161,9 @@ private:
                 rules_.clause_weather, "write indoor temperature = 20 degC and outdoor temperature = 0 degC",
                 file);
         else if (!readings_.barometric)
-            add(Weight::note, "no barometric pressure: 101325 Pa is taken, 1 % too much each 85 m above the sea",
-                {}, "write barometric pressure = 97.2 kPa", file);
+            add(Weight::note,
+                "no barometric pressure: 101325 Pa is taken, 1 % too much each 85 m above the sea", {},
+                "write barometric pressure = 97.2 kPa", file);
         if (rules_.wind && readings_.wind && *readings_.wind > *rules_.wind)
             add(Weight::breach,
                 fmt::format("wind of {:.1f} m/s, over {:g} m/s", *readings_.wind, *rules_.wind),
@@ -168,7 +174,8 @@ private:
                 add(Weight::breach,
                     fmt::format("temperature difference times height is {:.0f} K m, over {:g}", product,
                                 *rules_.warmth_height),
-                    rules_.clause_weather, "wait for milder weather: the stack effect disturbs the test", file);
+                    rules_.clause_weather, "wait for milder weather: the stack effect disturbs the test",
+                    file);
         }
     }
 

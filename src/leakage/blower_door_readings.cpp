@@ -91,8 +91,10 @@ private:
     }
     void complain(Code code, std::string what, std::string_view part, std::string suggestion = {}) {
         ++errors_;
-        problems_.push_back(
-            {.code = code, .what = std::move(what), .suggestion = std::move(suggestion), .where = place(part)});
+        problems_.push_back({.code = code,
+                             .what = std::move(what),
+                             .suggestion = std::move(suggestion),
+                             .where = place(part)});
     }
 
     void take(const climate::CsvLine& line) {
@@ -118,8 +120,8 @@ private:
                      "[depressurise] or [pressurise]");
         for (const TestSeries& other : out_.series) {
             if ((in || out) && other.depressurise == out)
-                complain(Code::duplicate,
-                         fmt::format("{} stands there twice", word), word, "put all its points in one");
+                complain(Code::duplicate, fmt::format("{} stands there twice", word), word,
+                         "put all its points in one");
         }
         series_open_ = true;
         heads_.clear();
@@ -197,7 +199,8 @@ private:
         std::vector<std::string_view> values{first};
         for (std::size_t i = 1; i < line.fields.size(); ++i) values.push_back(line.fields[i].text);
         if (values.size() > most_points)
-            return complain(Code::out_of_range, fmt::format("{} has over {} values", word, most_points), word);
+            return complain(Code::out_of_range, fmt::format("{} has over {} values", word, most_points),
+                            word);
         // The last one's unit holds for those that have none.
         const std::string_view last = values.back();
         const auto letter =
@@ -224,9 +227,8 @@ private:
                                     field.text);
             if (open != std::string_view::npos) {
                 const auto close = field.text.find_first_of(")]", open);
-                head.unit = trimmed(field.text.substr(open + 1, close == std::string_view::npos
-                                                                    ? std::string_view::npos
-                                                                    : close - open - 1));
+                head.unit = trimmed(field.text.substr(
+                    open + 1, close == std::string_view::npos ? std::string_view::npos : close - open - 1));
             }
             if (head.unit.empty())
                 return fail_section(Code::missing, fmt::format("column {} has no unit", word), field.text);
@@ -239,7 +241,8 @@ private:
             heads_.push_back(std::move(head));
         }
         if (heads_.size() != 2 || heads_[0].column == heads_[1].column)
-            fail_section(Code::missing, "two columns are needed: pressure and flow", line.fields.front().text);
+            fail_section(Code::missing, "two columns are needed: pressure and flow",
+                         line.fields.front().text);
     }
     // Without good heads the points below cannot be read: skip them without a problem each.
     void fail_section(Code code, std::string what, std::string_view part) {
@@ -277,8 +280,9 @@ private:
                              series_.depressurise ? "depressurise" : "pressurise",
                              series_.depressurise ? "below zero" : "above zero"),
                  field,
-                 pressure == 0.0 ? "readings with the fan closed are the baseline"
-                                 : "turn the sign round, also of the baseline, or move it to the other section");
+                 pressure == 0.0
+                     ? "readings with the fan closed are the baseline"
+                     : "turn the sign round, also of the baseline, or move it to the other section");
         return false;
     }
 
@@ -294,8 +298,8 @@ private:
             complain(Code::syntax, fmt::format("{} \"{}\" is not a number", what, shown(value)), value);
             return std::nullopt;
         }
-        const auto read = units::parse(unit.empty() ? std::string(value) : fmt::format("{} {}", value, unit),
-                                       dimension);
+        const auto read =
+            units::parse(unit.empty() ? std::string(value) : fmt::format("{} {}", value, unit), dimension);
         if (!read) {
             complain(read.error().code, fmt::format("{} {}", what, read.error().what), value);
             return std::nullopt;

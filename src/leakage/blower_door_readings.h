@@ -27,13 +27,13 @@ struct TestSeries {
 
 struct TestReadings {
     std::string file, name, date;
-    std::optional<double> volume;                             ///< m3
-    std::optional<double> envelope_area, floor_area;          ///< m2
-    std::optional<double> height;                             ///< m, of the building
-    std::optional<double> indoor, outdoor;                    ///< K
-    std::optional<double> barometric;                         ///< Pa
-    std::optional<double> wind;                               ///< m/s
-    std::vector<TestSeries> series;                           ///< one or two
+    std::optional<double> volume;                     ///< m3
+    std::optional<double> envelope_area, floor_area;  ///< m2
+    std::optional<double> height;                     ///< m, of the building
+    std::optional<double> indoor, outdoor;            ///< K
+    std::optional<double> barometric;                 ///< Pa
+    std::optional<double> wind;                       ///< m/s
+    std::vector<TestSeries> series;                   ///< one or two
 };
 
 /// Reads the CSV. Every problem is reported with line and column, up to fifty; nothing is returned when one

@@ -106,15 +106,16 @@ TEST_CASE("signs belong to the section") {
 }
 
 TEST_CASE("too few points, no section, the same section twice, all at one pressure") {
-    CHECK(refused("[depressurise]\npressure [Pa], flow [m3/h]\n-20, 400\n-50, 700\n").code == Code::incomplete);
+    CHECK(refused("[depressurise]\npressure [Pa], flow [m3/h]\n-20, 400\n-50, 700\n").code ==
+          Code::incomplete);
     CHECK(refused("[depressurise]\n").what == "[depressurise] has no points");
     CHECK(refused("volume = 500 m3\n").code == Code::missing);
     CHECK(refused("").code == Code::missing);
     CHECK(refused("[depressurise]\n" + points + "[depressurize]\n" + points).code == Code::duplicate);
     CHECK(refused("[blow]\n" + points).code == Code::unknown_name);
     CHECK(refused("-20, 400\n").code == Code::syntax);
-    CHECK(refused("[depressurise]\npressure [Pa], flow [m3/h]\n-50, 400\n-50, 401\n-50.1, 402\n").what.find(
-              "one pressure") != std::string::npos);
+    CHECK(refused("[depressurise]\npressure [Pa], flow [m3/h]\n-50, 400\n-50, 401\n-50.1, 402\n")
+              .what.find("one pressure") != std::string::npos);
     CHECK(refused("baseline before = -1 Pa\n[depressurise]\n" + points).code == Code::syntax);
     CHECK(refused("[depressurise]\nbaseline before = -1, -2\n" + points).code == Code::missing);
 }

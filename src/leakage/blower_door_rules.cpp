@@ -20,8 +20,8 @@ TestRules read_rules(TableReader& r) {
     };
     out.title = r.required(r.text("title"), "title").value_or("");
     out.origin = {.kind = Origin::Kind::standard, .where = r.place(), .source = out.title};
-    out.origin.evidence = evidence_of(
-        r.required(r.word("evidence", {"seen", "quoted", "memory"}), "evidence").value_or(""));
+    out.origin.evidence =
+        evidence_of(r.required(r.word("evidence", {"seen", "quoted", "memory"}), "evidence").value_or(""));
     out.density = need("density", units::density, {1.0, 1.5});
     out.viscosity = r.required(r.flag("viscosity"), "viscosity").value_or(false);
     out.both_directions = r.required(r.flag("both_directions"), "both_directions").value_or(false);

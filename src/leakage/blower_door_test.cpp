@@ -26,7 +26,8 @@ TestSeries series(bool depressurise, double c, double n, std::vector<double> siz
 const std::vector<double> usual{10, 20, 30, 40, 50, 60};
 
 TestReadings readings(std::vector<TestSeries> all) {
-    TestReadings out{.file = "t.csv", .volume = 400.0, .indoor = 293.15, .outdoor = 293.15, .barometric = 101325.0};
+    TestReadings out{
+        .file = "t.csv", .volume = 400.0, .indoor = 293.15, .outdoor = 293.15, .barometric = 101325.0};
     out.series = std::move(all);
     return out;
 }
@@ -52,13 +53,24 @@ TEST_CASE("Student's t agrees with the printed table") {
         int degrees;
         double at_975, at_995;
     };
-    for (const Row& row : {Row{1, 12.706, 63.657}, {2, 4.303, 9.925}, {3, 3.182, 5.841}, {4, 2.776, 4.604},
-                           {5, 2.571, 4.032}, {6, 2.447, 3.707}, {7, 2.365, 3.499}, {8, 2.306, 3.355},
-                           {9, 2.262, 3.250}, {10, 2.228, 3.169}, {20, 2.086, 2.845}, {30, 2.042, 2.750},
+    for (const Row& row : {Row{1, 12.706, 63.657},
+                           {2, 4.303, 9.925},
+                           {3, 3.182, 5.841},
+                           {4, 2.776, 4.604},
+                           {5, 2.571, 4.032},
+                           {6, 2.447, 3.707},
+                           {7, 2.365, 3.499},
+                           {8, 2.306, 3.355},
+                           {9, 2.262, 3.250},
+                           {10, 2.228, 3.169},
+                           {20, 2.086, 2.845},
+                           {30, 2.042, 2.750},
                            {120, 1.980, 2.617}}) {
         CAPTURE(row.degrees);
-        CHECK(student_quantile(0.975, row.degrees) == doctest::Approx(row.at_975).epsilon(0.0006 / row.at_975));
-        CHECK(student_quantile(0.995, row.degrees) == doctest::Approx(row.at_995).epsilon(0.0006 / row.at_995));
+        CHECK(student_quantile(0.975, row.degrees) ==
+              doctest::Approx(row.at_975).epsilon(0.0006 / row.at_975));
+        CHECK(student_quantile(0.995, row.degrees) ==
+              doctest::Approx(row.at_995).epsilon(0.0006 / row.at_995));
         CHECK(student_share_below(student_quantile(0.9, row.degrees), row.degrees) ==
               doctest::Approx(0.9).epsilon(1e-12));
     }
@@ -131,7 +143,8 @@ TEST_CASE("a single point stands on the assumed exponent, and says so") {
 TEST_CASE("an exponent outside the standard's range makes the test count for nothing") {
     const auto low = tested(readings({series(true, 0.02, 0.47, usual)}));
     CHECK_FALSE(low.valid());
-    CHECK(said(low, Weight::invalid).find("0.470, outside 0.5 to 1 [ISO 9972:2015, 6.2") != std::string::npos);
+    CHECK(said(low, Weight::invalid).find("0.470, outside 0.5 to 1 [ISO 9972:2015, 6.2") !=
+          std::string::npos);
     // The code's quotation of E3158 takes 0.45 and more.
     CHECK(tested(readings({series(true, 0.02, 0.47, usual)}), TestStandard::astm_e3158).valid());
     CHECK_FALSE(tested(readings({series(true, 0.02, 0.44, usual)}), TestStandard::astm_e3158).valid());
@@ -150,7 +163,8 @@ TEST_CASE("scatter, pressures, baseline and weather are told with their clause")
     const auto breaches = said(test, Weight::breach);
     CHECK(breaches.find("3 points, fewer than 5") != std::string::npos);
     CHECK(breaches.find("28.0 Pa lie between") != std::string::npos);
-    CHECK(breaches.find("highest pressure is 44.0 Pa, below 50 Pa [ISO 9972:2015, 5.3.4]") != std::string::npos);
+    CHECK(breaches.find("highest pressure is 44.0 Pa, below 50 Pa [ISO 9972:2015, 5.3.4]") !=
+          std::string::npos);
     CHECK(breaches.find("wind of 7.0 m/s") != std::string::npos);
     CHECK(breaches.find("270 K m") != std::string::npos);
 
@@ -165,8 +179,9 @@ TEST_CASE("scatter, pressures, baseline and weather are told with their clause")
     // Gusts that cancel in the mean still count: each side by itself.
     r = readings({series(true, 0.02, 0.65, {30, 35, 40, 45, 50})});
     r.series[0].before = {-6.0, 6.0};
-    CHECK(said(tested(r), Weight::invalid).find("baseline reaches 6.0 Pa, over 5 Pa [ISO 9972:2015, 5.3.3]") !=
-          std::string::npos);
+    CHECK(
+        said(tested(r), Weight::invalid).find("baseline reaches 6.0 Pa, over 5 Pa [ISO 9972:2015, 5.3.3]") !=
+        std::string::npos);
     r.series[0].before.clear();
     CHECK(said(tested(r), Weight::breach).find("no baseline before") != std::string::npos);
     r.series[0].after.clear();

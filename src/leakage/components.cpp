@@ -82,7 +82,8 @@ Result<ComponentTable> read_components(std::string_view name, std::string_view t
         }
         TableReader r(*table, fmt::format("component {}", i + 1), problems);
         auto row = read_row(r, out.origin);
-        if (out.find(row.part)) r.complain("part", Code::duplicate, "\"" + row.part + "\" stands there twice");
+        if (out.find(row.part))
+            r.complain("part", Code::duplicate, "\"" + row.part + "\" stands there twice");
         out.rows.push_back(std::move(row));
     }
     file.finish();

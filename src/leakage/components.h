@@ -57,8 +57,8 @@ struct ComponentTable {
 ///   Q = A sqrt(2 p_r / rho) (dp / p_r)^n,     discharge coefficient 1
 ///
 /// Check   proof/leakage/components.toml (computed)
-[[nodiscard]] double flow_of_area(double area, double pressure_difference, double exponent,
-                                  double density, double pressure = 4.0);
+[[nodiscard]] double flow_of_area(double area, double pressure_difference, double exponent, double density,
+                                  double pressure = 4.0);
 /// The inverse: m2, from a flow (m3/s) at a pressure difference.
 [[nodiscard]] double area_of_flow(double flow, double pressure_difference, double exponent, double density,
                                   double pressure = 4.0);

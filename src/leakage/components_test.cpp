@@ -27,16 +27,16 @@ TEST_CASE("the component table has 43 rows, all from memory, all in order") {
     CHECK(table->find("an outlet") == nullptr);
 }
 
-// The worked list beside the table (computed apart from the program): 181.5 cm2 and 870 m3/h at 50 Pa with best
-// estimates, 52.06 cm2 and 249 m3/h with minima; 1 cm2 passes 4.792 m3/h.
+// The worked list beside the table (computed apart from the program): 181.5 cm2 and 870 m3/h at 50 Pa with
+// best estimates, 52.06 cm2 and 249 m3/h with minima; 1 cm2 passes 4.792 m3/h.
 TEST_CASE("the worked list gives its areas and flows") {
     const auto& table = components();
     REQUIRE(table);
     const std::vector<std::pair<double, const char*>> list{
-        {36, "joint sole plate, caulked"},          {36, "joint ceiling-wall"},
-        {30, "outlet or switch, gasket"},           {12, "pipe or wire penetration, caulked"},
-        {160, "wall with continuous air barrier"},  {70, "window, casement, weatherstripped"},
-        {2, "single door, weatherstripped"},        {18, "window frame, wood, caulked"}};
+        {36, "joint sole plate, caulked"},         {36, "joint ceiling-wall"},
+        {30, "outlet or switch, gasket"},          {12, "pipe or wire penetration, caulked"},
+        {160, "wall with continuous air barrier"}, {70, "window, casement, weatherstripped"},
+        {2, "single door, weatherstripped"},       {18, "window frame, wood, caulked"}};
     Workmanship sum;
     for (const auto& [count, part] : list) {
         const Component* row = table->find(part);
@@ -60,18 +60,21 @@ TEST_CASE("area to flow and back is the same area") {
 
 TEST_CASE("a component table with a slip says where") {
     const std::string head =
-        "source = \"s\"\nevidence = \"memory\"\npressure = \"4 Pa\"\nexponent = 0.65\ndensity = \"1.2 kg/m3\"\n";
+        "source = \"s\"\nevidence = \"memory\"\npressure = \"4 Pa\"\nexponent = 0.65\ndensity = \"1.2 "
+        "kg/m3\"\n";
     const auto said = [&](const char* row) {
         const auto table = read_components("c.toml", head + row);
         REQUIRE_FALSE(table);
         CHECK(table.error().where.line >= 6);
         return table.error().what;
     };
-    CHECK(said("component = [{ part = \"a\", per = \"each\", typical = \"1 cm2\", best = \"2 cm2\", poor = \"3 cm2\" }]")
+    CHECK(said("component = [{ part = \"a\", per = \"each\", typical = \"1 cm2\", best = \"2 cm2\", poor = "
+               "\"3 cm2\" }]")
               .find("rise in this order") != std::string::npos);
     CHECK(said("component = [{ part = \"a\", per = \"m\", typical = \"1 cm2\" }]").find("of what") !=
           std::string::npos);
-    CHECK(said("component = [{ part = \"a\", per = \"each\", typical = \"1 cm2\" },\n{ part = \"a\", per = \"each\", "
+    CHECK(said("component = [{ part = \"a\", per = \"each\", typical = \"1 cm2\" },\n{ part = \"a\", per = "
+               "\"each\", "
                "typical = \"1 cm2\" }]")
               .find("twice") != std::string::npos);
     CHECK(said("component = [{ part = \"a\", per = \"each\", typical = \"1 W\" }]").find("an area") !=

@@ -14,13 +14,13 @@ struct Estimate {
 };
 
 struct PowerFit {
-    Estimate coefficient;              ///< m3/(s Pa^n)
-    Estimate exponent;                 ///< n
-    double correlation = 1.0;          ///< r2 of the logarithms
-    std::vector<double> studentised;   ///< [n] residual over its own standard error, the point itself left out
-    std::vector<bool> outlier;         ///< [n]
-    double t = 0.0;                    ///< Student's t of the limits
-    double spread = 0.0;               ///< standard error of the exponent
+    Estimate coefficient;             ///< m3/(s Pa^n)
+    Estimate exponent;                ///< n
+    double correlation = 1.0;         ///< r2 of the logarithms
+    std::vector<double> studentised;  ///< [n] residual over its own standard error, the point itself left out
+    std::vector<bool> outlier;        ///< [n]
+    double t = 0.0;                   ///< Student's t of the limits
+    double spread = 0.0;              ///< standard error of the exponent
     double middle = 0.0, width = 0.0;  ///< mean and variance (over n) of ln |dp|
     /// m3/s at a pressure, with limits: x = ln dp, s(x) = spread sqrt(width + (x - middle)^2).
     [[nodiscard]] Estimate flow_at(double pressure) const;

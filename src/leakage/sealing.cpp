@@ -39,9 +39,8 @@ void group(SealingPlan& plan) {
     }
     for (SealGroup& g : plan.groups)
         g.share = plan.area.alike.typical > 0.0 ? g.area.typical / plan.area.alike.typical : 0.0;
-    std::stable_sort(plan.groups.begin(), plan.groups.end(), [](const SealGroup& a, const SealGroup& b) {
-        return a.area.typical > b.area.typical;
-    });
+    std::stable_sort(plan.groups.begin(), plan.groups.end(),
+                     [](const SealGroup& a, const SealGroup& b) { return a.area.typical > b.area.typical; });
 }
 
 SealingRange scaled(const SealingRange& r, double factor) {
@@ -76,9 +75,8 @@ Result<SealingPlan> sealing_plan(const assembly::House& house, const assembly::A
     out.area.independent = independent(out.items);
     out.at_50_pa = scaled(out.area, flow_of_area(1.0, 50.0, out.exponent, out.density, table->pressure));
     if (out.volume > 0.0) out.air_change = scaled(out.at_50_pa, 1.0 / out.volume);
-    std::stable_sort(out.items.begin(), out.items.end(), [](const SealItem& a, const SealItem& b) {
-        return a.area.typical > b.area.typical;
-    });
+    std::stable_sort(out.items.begin(), out.items.end(),
+                     [](const SealItem& a, const SealItem& b) { return a.area.typical > b.area.typical; });
     group(out);
     return out;
 }

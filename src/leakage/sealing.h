@@ -15,8 +15,8 @@ namespace warmside::leakage {
 /// An electrical box in an outer wall, as framing places it.
 struct BoxInWall {
     std::string name, face, storey;
-    bool pierces_airtight = false;                ///< the box or its ring comes through the airtight layer
-    double from_left = 0.0, above_floor = 0.0;    ///< m, its middle, seen from outside
+    bool pierces_airtight = false;              ///< the box or its ring comes through the airtight layer
+    double from_left = 0.0, above_floor = 0.0;  ///< m, its middle, seen from outside
 };
 /// Of panels that have boxes (framing::Panel::boxes).
 template <class Panels>
@@ -35,8 +35,8 @@ template <class Panels>
 
 /// What leaks; its order is that of the table of words in sealing_words.cpp.
 enum class SealKind {
-    laps,             ///< of the airtight layer, over a wall, ceiling or floor
-    bare_face,        ///< a part without an airtight layer
+    laps,       ///< of the airtight layer, over a wall, ceiling or floor
+    bare_face,  ///< a part without an airtight layer
     sole_plate,
     foundation_sill,  ///< sill on the foundation wall
     rim,              ///< rim or band joist
@@ -44,16 +44,16 @@ enum class SealKind {
     ceiling_joint,
     corner,
     box,
-    pipe,             ///< plumbing stacks too
+    pipe,  ///< plumbing stacks too
     wire,
     duct,
     flue,
     hatch,
     recessed_light,
     hole,
-    vent,             ///< damper of a hood or dryer
-    window_frame,     ///< frame to wall
-    window,           ///< the unit's own crack
+    vent,          ///< damper of a hood or dryer
+    window_frame,  ///< frame to wall
+    window,        ///< the unit's own crack
     door_frame,
     door
 };
@@ -63,9 +63,9 @@ enum class SealKind {
 /// One place to seal.
 struct SealItem {
     SealKind kind = SealKind::laps;
-    std::string what;                              ///< "kitchen", "attic hatch", "laps of variable retarder, medium"
-    std::string storey, face;                      ///< empty: not of one
-    std::string position;                          ///< "behind the baseboard, on the slab"
+    std::string what;          ///< "kitchen", "attic hatch", "laps of variable retarder, medium"
+    std::string storey, face;  ///< empty: not of one
+    std::string position;      ///< "behind the baseboard, on the slab"
     std::optional<double> from_left, above_floor;  ///< m, where it has a place; a window's lower left corner
     double quantity = 1.0;                         ///< in `per` of the component
     std::string component;                         ///< row of the component table
@@ -92,20 +92,24 @@ struct SealingRange {
 };
 
 struct SealingPlan {
-    std::string assembly;             ///< rung that the walls are built as
-    std::vector<SealItem> items;      ///< worst first, by the typical area
-    std::vector<SealGroup> groups;    ///< worst first
-    SealingRange area;                ///< m2 at 4 Pa, discharge coefficient 1
-    SealingRange at_50_pa;            ///< m3/s
-    SealingRange air_change;          ///< 1/s at 50 Pa
+    std::string assembly;           ///< rung that the walls are built as
+    std::vector<SealItem> items;    ///< worst first, by the typical area
+    std::vector<SealGroup> groups;  ///< worst first
+    SealingRange area;              ///< m2 at 4 Pa, discharge coefficient 1
+    SealingRange at_50_pa;          ///< m3/s
+    SealingRange air_change;        ///< 1/s at 50 Pa
     double exponent = 0.0, density = 0.0, volume = 0.0;
-    std::size_t boxes_inside = 0;     ///< boxes that stay on the warm side
-    Problems notes;                   ///< parts without an airtight layer, what is not counted
-    Origin origin;                    ///< of the component table
+    std::size_t boxes_inside = 0;  ///< boxes that stay on the warm side
+    Problems notes;                ///< parts without an airtight layer, what is not counted
+    Origin origin;                 ///< of the component table
 };
 inline constexpr const char* range_note =
-    "sums: the whole crew works best, typically or poorly; independent: root of the sum of squares over the kinds "
+    "sums: the whole crew works best, typically or poorly; independent: root of the sum of squares over the "
+    "kinds "
     "of parts";
+
+inline constexpr const char* table_note =
+    "the typical figures describe ordinary houses; a crew that seals by a list and tests comes near the best";
 
 /// Lists the airtight layer of the house with its walls built as `wall` (a face that names an assembly keeps
 /// it). Heated storeys only. A part with an airtight layer takes the caulked, weatherstripped, gasketed rows;

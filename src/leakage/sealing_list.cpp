@@ -16,7 +16,8 @@ using assembly::Penetration;
 
 // A door wider than this is taken as a double door, per m2 (ours).
 constexpr double widest_single_door = 1.4;
-// Share of an open hole's area that counts as leakage area with a discharge coefficient of 1: a sharp edge (memory).
+// Share of an open hole's area that counts as leakage area with a discharge coefficient of 1: a sharp edge
+// (memory).
 constexpr double sharp_edge = 0.611;
 
 constexpr std::string_view airtight_sheet = "wall with continuous air barrier";
@@ -56,8 +57,8 @@ SealingList::SealingList(const assembly::House& house, const assembly::Assembly&
     }
 }
 
-SealItem& SealingList::add(SealKind kind, std::string_view row, double quantity, std::string what, bool sealed,
-                           bool stands_in) {
+SealItem& SealingList::add(SealKind kind, std::string_view row, double quantity, std::string what,
+                           bool sealed, bool stands_in) {
     const Component* component = table_.find(row);
     assert(component);
     SealItem item{.kind = kind, .what = std::move(what), .quantity = quantity};
@@ -95,9 +96,8 @@ bool SealingList::heated_above(const assembly::Storey& storey) const {
 }
 bool SealingList::under_roof(const assembly::Storey& storey) const {
     if (!heated_above(storey)) return true;
-    return std::any_of(house_.roofs.begin(), house_.roofs.end(), [&](const auto& roof) {
-        return assembly::storey_under(house_, roof) == &storey;
-    });
+    return std::any_of(house_.roofs.begin(), house_.roofs.end(),
+                       [&](const auto& roof) { return assembly::storey_under(house_, roof) == &storey; });
 }
 
 const assembly::Floor* SealingList::raised_floor() const {
@@ -133,14 +133,16 @@ void SealingList::bottom(const Wall& w) {
     const bool down = lowest(*w.storey);
     const assembly::Floor* raised = down ? raised_floor() : nullptr;
     SealItem& plate = add(SealKind::sole_plate, sole(w.sealed), std::max(0.0, length), "sole plate", w);
-    plate.position = down && !raised ? "behind the baseboard, on the slab" : "behind the baseboard, on the subfloor";
+    plate.position =
+        down && !raised ? "behind the baseboard, on the slab" : "behind the baseboard, on the subfloor";
     plate.above_floor = 0.0;
     if (!raised) return;
     // Where the floor has the airtight layer, rim and sill lie outside of it.
     const assembly::Assembly* floor = house_.find(raised->assembly);
     if (floor && floor->airtight_layer()) return;
     add(SealKind::rim, plate_joint, w.length, "rim joist", w).position = "below the lowest floor, from below";
-    add(SealKind::foundation_sill, sole(w.sealed), w.length, "sill", w, true).position = "on the foundation wall";
+    add(SealKind::foundation_sill, sole(w.sealed), w.length, "sill", w, true).position =
+        "on the foundation wall";
 }
 
 void SealingList::top(const Wall& w) {
@@ -171,16 +173,18 @@ void SealingList::openings(const Wall& w) {
             item.position = "all round";
         };
         if (door) {
-            placed(add(SealKind::door_frame, w.sealed ? "door frame, wood, caulked" : "door frame, wood, not caulked",
-                       area, o.name, w));
+            placed(add(SealKind::door_frame,
+                       w.sealed ? "door frame, wood, caulked" : "door frame, wood, not caulked", area, o.name,
+                       w));
             const bool wide = width > widest_single_door;
             placed(add(SealKind::door, wide ? "double door, weatherstripped" : "single door, weatherstripped",
                        wide ? area : 1.0, o.name, w));
         } else {
             placed(add(SealKind::window_frame,
-                       w.sealed ? "window frame, wood, caulked" : "window frame, wood, not caulked", area, o.name,
+                       w.sealed ? "window frame, wood, caulked" : "window frame, wood, not caulked", area,
+                       o.name, w));
+            placed(add(SealKind::window, "window, casement, weatherstripped", 2.0 * (width + height), o.name,
                        w));
-            placed(add(SealKind::window, "window, casement, weatherstripped", 2.0 * (width + height), o.name, w));
         }
     }
 }
@@ -259,8 +263,8 @@ void SealingList::tops() {
     top_sealed_ = false;
     for (const assembly::Storey& storey : house_.storeys) {
         if (storey.heated && !heated_above(storey))
-            sheet(nullptr, "ceiling of storey " + storey.name, std::abs(assembly::signed_area(storey.outline)),
-                  "ceiling, general");
+            sheet(nullptr, "ceiling of storey " + storey.name,
+                  std::abs(assembly::signed_area(storey.outline)), "ceiling, general");
     }
 }
 
@@ -286,14 +290,16 @@ void SealingList::penetrations() {
         switch (p.kind) {
             case Penetration::Kind::pipe: item = &add(SealKind::pipe, hole, count, p.name, sealed); break;
             case Penetration::Kind::wire: item = &add(SealKind::wire, hole, count, p.name, sealed); break;
-            case Penetration::Kind::duct: item = &add(SealKind::duct, hole, count, p.name, sealed, true); break;
+            case Penetration::Kind::duct:
+                item = &add(SealKind::duct, hole, count, p.name, sealed, true);
+                break;
             case Penetration::Kind::flue:
                 item = &add(SealKind::flue, "ceiling or flue vent", count, p.name, sealed);
                 break;
             case Penetration::Kind::hatch:
                 item = &add(SealKind::hatch,
-                            sealed ? "attic hatch, weatherstripped" : "attic hatch, not weatherstripped", count,
-                            p.name, sealed);
+                            sealed ? "attic hatch, weatherstripped" : "attic hatch, not weatherstripped",
+                            count, p.name, sealed);
                 break;
             case Penetration::Kind::recessed_light:
                 item = &add(SealKind::recessed_light, "recessed light", count, p.name, sealed);
@@ -313,7 +319,8 @@ void SealingList::penetrations() {
     }
     if (house_.services.penetrations.empty())
         note(Severity::warning,
-             "the file names no pipes, wires, ducts, flues or hatches: none is counted; write [penetration.NAME]",
+             "the file names no pipes, wires, ducts, flues or hatches: none is counted; write "
+             "[penetration.NAME]",
              house_.origin.where);
 }
 

@@ -36,7 +36,8 @@ private:
     void bottom(const Wall& wall);
     void top(const Wall& wall);
     void openings(const Wall& wall);
-    void sheet(const assembly::Assembly* assembly, std::string_view part, double area, std::string_view open_row);
+    void sheet(const assembly::Assembly* assembly, std::string_view part, double area,
+               std::string_view open_row);
     [[nodiscard]] bool lowest(const assembly::Storey& storey) const;
     [[nodiscard]] bool heated_above(const assembly::Storey& storey) const;
     [[nodiscard]] bool under_roof(const assembly::Storey& storey) const;

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "assembly/geometry.h"
+
 namespace warmside::leakage {
 
 namespace {
@@ -16,6 +18,21 @@ std::string words_of(const TestResult& test) {
     if (!test.date.empty()) out += " on " + test.date;
     if (test.single_point) out += fmt::format(", at one pressure with the exponent {}", assumed_exponent);
     return out;
+}
+
+const char* words_of(const PlanCheck& check) {
+    using Standing = PlanCheck::Standing;
+    switch (check.standing) {
+        case Standing::tighter_than_all_best: return "tighter than the best work everywhere";
+        case Standing::better: return "better than expected, near the best work everywhere";
+        case Standing::worse: return "worse than expected: go through the list from the top";
+        case Standing::leakier_than_all_poor:
+            return "leakier than poor work everywhere explains: look for a hole that is not in the plan, "
+                   "then go "
+                   "through the list from the top";
+        case Standing::within: break;
+    }
+    return check.over_typical > 0.0 ? "as expected, on the leaky side" : "as expected, on the tight side";
 }
 
 HouseTightness of_test(const TestResult& test) {
@@ -42,7 +59,19 @@ HouseTightness of_flow(double at_50_pa, const SealingPlan& plan) {
 
 }  // namespace
 
-Result<HouseTightness> tightness(const assembly::House& house, const SealingPlan& plan, const TestResult* test) {
+TestedHouse tested_house(const assembly::House& house) {
+    const auto areas = assembly::areas(house);
+    TestedHouse out{.volume = areas.volume, .floor_area = areas.floor};
+    double top = areas.ceiling + areas.roof, gables = 0.0;
+    for (const auto& face : areas.faces) gables += face.gable;
+    // Without a roof in the file the lowest floor stands for the top.
+    if (top <= 0.0) top = areas.ground_floor;
+    out.envelope_area = areas.walls_gross + gables + top + areas.ground_floor;
+    return out;
+}
+
+Result<HouseTightness> tightness(const assembly::House& house, const SealingPlan& plan,
+                                 const TestResult* test) {
     if (test && test->valid()) {
         HouseTightness out = of_test(*test);
         if (out.air_change <= 0.0 && plan.volume > 0.0) out.air_change = out.at_50_pa / plan.volume;
@@ -74,24 +103,17 @@ PlanCheck compare(const TestResult& test, const SealingPlan& plan) {
     out.measured = area_of_flow(test.figures.at_50_pa.value, 50.0, plan.exponent, plan.density);
     const Workmanship& expected = plan.area.independent;
     out.over_typical = out.measured - expected.typical;
+    const Workmanship& all = plan.area.alike;
     using Standing = PlanCheck::Standing;
-    out.standing = out.measured < expected.best   ? Standing::better_than_best
-                   : out.measured > expected.poor ? Standing::worse_than_poor
+    out.standing = out.measured < all.best        ? Standing::tighter_than_all_best
+                   : out.measured < expected.best ? Standing::better
+                   : out.measured > all.poor      ? Standing::leakier_than_all_poor
+                   : out.measured > expected.poor ? Standing::worse
                                                   : Standing::within;
     out.words = fmt::format("measured {:.0f} cm2 at 4 Pa, expected {:.0f} ({:.0f} to {:.0f}): ",
                             out.measured / square_centimetre, expected.typical / square_centimetre,
                             expected.best / square_centimetre, expected.poor / square_centimetre);
-    switch (out.standing) {
-        case Standing::better_than_best: out.words += "tighter than the best that the table knows"; break;
-        case Standing::worse_than_poor:
-            out.words += "leakier than poor work explains: look for a hole that is not in the plan, then go "
-                         "through its list from the top";
-            break;
-        case Standing::within:
-            out.words += out.over_typical > 0.0 ? "as the plan expects, on the leaky side"
-                                                : "as the plan expects, on the tight side";
-            break;
-    }
+    out.words += words_of(out);
     return out;
 }
 
