@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <numbers>
 #include <string>
 
 #include "framing/sample_test.h"
@@ -252,6 +253,12 @@ TEST_CASE("a test takes the model's volume and areas: by hand") {
     CHECK(sizes.volume == doctest::Approx(600 * 8 * std::pow(foot, 3)));
     CHECK(sizes.floor_area == doctest::Approx(600 * foot * foot));
     CHECK(sizes.envelope_area == doctest::Approx((800 + 600 + 600) * foot * foot));
+    // A roof of 45 degrees without an attic: two triangles of 100 ft2, slopes of 600 sqrt 2.
+    auto open = house();
+    open.roofs.push_back(
+        {.name = "main", .pitch = std::numbers::pi / 4, .ridge = "east-west", .over_attic = false});
+    CHECK(tested_house(open).envelope_area ==
+          doctest::Approx((800 + 200 + 600 * std::numbers::sqrt2 + 600) * foot * foot));
 }
 
 TEST_CASE("no heated storey, no plan") {

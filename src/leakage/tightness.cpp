@@ -62,11 +62,10 @@ HouseTightness of_flow(double at_50_pa, const SealingPlan& plan) {
 TestedHouse tested_house(const assembly::House& house) {
     const auto areas = assembly::areas(house);
     TestedHouse out{.volume = areas.volume, .floor_area = areas.floor};
-    double top = areas.ceiling + areas.roof, gables = 0.0;
-    for (const auto& face : areas.faces) gables += face.gable;
+    double top = areas.ceiling + areas.roof;
     // Without a roof in the file the lowest floor stands for the top.
     if (top <= 0.0) top = areas.ground_floor;
-    out.envelope_area = areas.walls_gross + gables + top + areas.ground_floor;
+    out.envelope_area = areas.walls_gross + top + areas.ground_floor;
     return out;
 }
 
