@@ -15,7 +15,9 @@ namespace {
 
 constexpr double gas_constant = 287.055;  // J/(kg K), dry air (iso-9972)
 constexpr double standard_pressure = 101325.0, reference_temperature = 293.15;
-constexpr double ela_density = 1.204, iso_density = 1.20;
+// Reference air of E779, dry, 20 degC and 101325 Pa: 1.2041 kg/m3; ISO 9972 rounds it to 1.20.
+constexpr double ela_density = standard_pressure / (gas_constant * reference_temperature);
+constexpr double iso_density = 1.20;
 constexpr double canadian_discharge = 0.611;
 
 double mean(const std::vector<double>& values) {
