@@ -9,6 +9,7 @@
 
 #include "climate/calendar.h"
 #include "leakage/defaults.h"
+#include "leakage/tightness.h"
 #include "material/material.h"
 
 namespace warmside::leakage {
@@ -58,19 +59,28 @@ double outer_permeance(const assembly::Assembly& a) {
     return z > 0.0 ? 1.0 / z : std::numeric_limits<double>::infinity();
 }
 
+namespace {
+
+}  // namespace
+
 double flow_at(double pressure_difference, double at_50_pa, double exponent) {
     return std::copysign(at_50_pa * std::pow(std::abs(pressure_difference) / 50.0, exponent),
                          pressure_difference);
 }
 
 Result<Tightness> tightness_of(const assembly::House& house, const assembly::Assembly& assembly,
-                               const Envelope& envelope) {
+                               const Envelope& envelope, const HouseTightness* whole) {
     const auto& given = defaults();
     if (!given) return fail(given.error());
     Tightness out{.exponent = given->exponent, .origin = house.air.origin};
     if (house.air.leakage >= 0.0) {
         out.at_50_pa = house.air.leakage;
         out.from = "as stated";
+    } else if (whole) {
+        out.at_50_pa = given->through_assemblies * whole->at_50_pa / leaky_area(envelope);
+        out.exponent = whole->exponent;
+        out.from = "of the whole house " + whole->words;
+        out.origin = whole->origin;
     } else if (house.air.blower_door >= 0.0) {
         out.at_50_pa =
             given->through_assemblies * house.air.blower_door * envelope.volume / leaky_area(envelope);
@@ -89,9 +99,10 @@ Result<Tightness> tightness_of(const assembly::House& house, const assembly::Ass
 }
 
 Result<AirFlow> air_flow(const assembly::House& house, const assembly::Assembly& assembly,
-                         const climate::Plane& face, const Pressures& pressures) {
+                         const climate::Plane& face, const Pressures& pressures,
+                         const HouseTightness* whole) {
     const Envelope& e = pressures.envelope;
-    auto tight = tightness_of(house, assembly, e);
+    auto tight = tightness_of(house, assembly, e, whole);
     if (!tight) return fail(tight.error());
     const double concentration = defaults()->concentration();
     AirFlow out{.tightness = std::move(*tight)};

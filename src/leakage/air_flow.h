@@ -8,6 +8,8 @@
 
 namespace warmside::leakage {
 
+struct HouseTightness;  // tightness.h
+
 /// Leakage through an assembly itself, and where it is from.
 struct Tightness {
     double at_50_pa = 0.0;  ///< m3/(s m2)
@@ -15,10 +17,12 @@ struct Tightness {
     std::string from;  ///< "as stated", "from the blower door", "the Canadian limit for ..."
     Origin origin;
 };
-/// As stated, else a share of the blower-door figure over walls and top, else the limit of an air-barrier
-/// system by the vapour permeance of what lies outside of the insulation (data/leakage/defaults.toml).
+/// As stated of the assembly itself; else a share of the whole house's leak over walls and top, with its
+/// exponent: of `whole` (measured, stated or expected: tightness.h), without it of the stated blower-door
+/// figure; else the limit of an air-barrier system by the vapour permeance of what lies outside of the
+/// insulation (data/leakage/defaults.toml).
 [[nodiscard]] Result<Tightness> tightness_of(const assembly::House& house, const assembly::Assembly& assembly,
-                                             const Envelope& envelope);
+                                             const Envelope& envelope, const HouseTightness* whole = nullptr);
 
 /// kg/(s m2 Pa), at 50 % humidity, of the layers outside of the layer with most thermal resistance, up to a
 /// ventilated cavity; infinite where there are none.
@@ -44,9 +48,11 @@ struct AirFlow {
 /// assembly   wall or roof that the face is built with
 /// face       a wall (tilt pi/2) or a roof slope; a roof's height is its middle
 /// pressures  of this house in the year of the run
+/// whole      the house's leak where it is known: as tightness_of
 /// Problem    the defaults cannot be read
 [[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const assembly::Assembly& assembly,
-                                       const climate::Plane& face, const Pressures& pressures);
+                                       const climate::Plane& face, const Pressures& pressures,
+                                       const HouseTightness* whole = nullptr);
 /// The same from year and indoor air. Problem: as `pressures`.
 [[nodiscard]] Result<AirFlow> air_flow(const assembly::House& house, const assembly::Assembly& assembly,
                                        const climate::Plane& face, const climate::Year& year,

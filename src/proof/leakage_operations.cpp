@@ -1,10 +1,14 @@
-// Checks of wind, stack, the law of leaks, infiltration models and ventilation rates.
+// Checks of wind, stack, the law of leaks, infiltration models, ventilation rates, component areas,
+// blower-door tests.
 #include <array>
 #include <cmath>
 
 #include "air/moist_air.h"
 #include "leakage/air_flow.h"
+#include "leakage/blower_door.h"
+#include "leakage/components.h"
 #include "leakage/infiltration.h"
+#include "leakage/student.h"
 #include "leakage/ventilation.h"
 #include "leakage/wind.h"
 #include "proof/inputs.h"
@@ -130,10 +134,83 @@ Result<Outcome> infiltration(const Given& given) {
     });
 }
 
+/// given: pressure (list, baseline off), flow (list), volume; no temperatures, so nothing is corrected.
+Result<Outcome> blower_door(const Given& given) {
+    Inputs v(given);
+    const auto pressure = v.list("pressure", units::pressure), flow = v.list("flow", units::flow);
+    const double volume = v.one("volume", units::volume);
+    return v.then([&]() -> Result<Outcome> {
+        if (pressure.size() != flow.size() || pressure.empty())
+            return fail(Code::conflict, "as many flows as pressures are needed");
+        l::TestSeries series{.depressurise = pressure.front() < 0.0};
+        for (std::size_t i = 0; i < flow.size(); ++i) series.points.push_back({pressure[i], flow[i], {}});
+        l::TestReadings readings{.volume = volume};
+        readings.series.push_back(std::move(series));
+        const auto test = l::blower_door(readings, l::TestStandard::iso_9972);
+        if (!test) return fail(test.error());
+        const auto& fit = test->directions.front().fit;
+        if (!fit) return fail(Code::incomplete, "a fit needs three points");
+        const l::TestFigures& f = test->figures;
+        return Outcome{{"exponent", {f.exponent}},
+                       {"exponent_limits", {fit->exponent.low, fit->exponent.high}},
+                       {"coefficient", {f.coefficient}},
+                       {"coefficient_limits", {fit->coefficient.low, fit->coefficient.high}},
+                       {"correlation", {fit->correlation}},
+                       {"flow_at_50_pa", {f.at_50_pa.value}},
+                       {"air_change", {test->air_change->value}},
+                       {"ela", {f.ela}},
+                       {"eqla", {f.eqla}}};
+    });
+}
+
+/// given: parts (list of rows of the component table), counts (list). Areas, and flows at 50 Pa.
+Result<Outcome> component_list(const Given& given) {
+    Inputs v(given);
+    const auto parts = v.reader().required(v.reader().texts("parts"), "parts");
+    const auto counts = v.list("counts", units::number);
+    return v.then([&]() -> Result<Outcome> {
+        const auto& table = l::components();
+        if (!table) return fail(table.error());
+        if (parts->size() != counts.size()) return fail(Code::conflict, "as many counts as parts are needed");
+        l::Workmanship sum;
+        for (std::size_t i = 0; i < counts.size(); ++i) {
+            const l::Component* row = table->find((*parts)[i]);
+            if (!row) return fail(Code::unknown_name, "there is no component " + (*parts)[i]);
+            sum += counts[i] * row->area;
+        }
+        const auto flow = [&](double area) {
+            return l::flow_of_area(area, 50.0, table->exponent, table->density, table->pressure);
+        };
+        return Outcome{{"best", {sum.best}},
+                       {"typical", {sum.typical}},
+                       {"poor", {sum.poor}},
+                       {"flow_best", {flow(sum.best)}},
+                       {"flow_typical", {flow(sum.typical)}}};
+    });
+}
+
+/// given: share, degrees (list). The t below which that share lies.
+Result<Outcome> student(const Given& given) {
+    Inputs v(given);
+    const double share = v.one("share", units::fraction, {0.5, 0.9999});
+    const auto degrees = v.list("degrees", units::number);
+    return v.then([&]() -> Result<Outcome> {
+        Outcome out;
+        for (const double each : degrees) {
+            if (!(each >= 1.0 && each <= 1e6)) return fail(Code::out_of_range, "degrees are 1 to a million");
+            out["t"].push_back(l::student_quantile(share, static_cast<int>(each)));
+        }
+        return out;
+    });
+}
+
 constexpr std::array operations{
+    Operation{"leakage.blower_door", blower_door},
+    Operation{"leakage.component_list", component_list},
     Operation{"leakage.pressure_coefficient", pressure_coefficient},
     Operation{"leakage.power_law", power_law},
     Operation{"leakage.stack", stack},
+    Operation{"leakage.student", student},
     Operation{"leakage.wind_share", wind_share},
     Operation{"leakage.ventilation", ventilation},
     Operation{"leakage.infiltration", infiltration},
