@@ -118,7 +118,8 @@ std::optional<double> run_above(const RoofPlan& p, const RoofPoint& joint) {
 }
 
 // The valley of a joint that runs on to the ridge above, clear of those that do.
-std::optional<Support> support_at(const RoofPlan& p, const RoofPoint& joint, const std::vector<Support>& others) {
+std::optional<Support> support_at(const RoofPlan& p, const RoofPoint& joint,
+                                  const std::vector<Support>& others) {
     for (const RoofLine& line : p.edge.lines) {
         if (line.kind != RoofEdge::valley || !same(line.to, joint)) continue;
         const auto end = end_above(p, line);
@@ -187,8 +188,8 @@ private:
         return slants ? half_ : 0.0;
     }
 
-    // One that runs north from a joint less than a thickness away from the end of an east-west one ends at its
-    // side: the hip between them is too short to part them.
+    // One that runs north from a joint less than a thickness away from the end of an east-west one ends at
+    // its side: the hip between them is too short to part them.
     void clear(const RoofPoint& south, const RoofPoint& north, double& before, double& after) const {
         for (const RoofLine& other : p_.edge.lines) {
             if (other.kind != RoofEdge::ridge || !east_west(other)) continue;
@@ -331,12 +332,12 @@ void warn_uncarried(const RoofPlan& p, Problems& notes) {
         if (std::any_of(supports.begin(), supports.end(),
                         [&](const Support& s) { return same(s.valley.to, joint); }))
             continue;
-        notes.push_back(note(fmt::format("roof {}: the ridge and the valleys of a wing that meet {} from the "
-                                         "west and {} from the south of the house's origin reach no ridge: an "
-                                         "engineer decides what carries them",
-                                         p.roof->name, units::feet_inches(joint.x),
-                                         units::feet_inches(joint.y)),
-                             p.where()));
+        notes.push_back(
+            note(fmt::format("roof {}: the ridge and the valleys of a wing that meet {} from the "
+                             "west and {} from the south of the house's origin reach no ridge: an "
+                             "engineer decides what carries them",
+                             p.roof->name, units::feet_inches(joint.x), units::feet_inches(joint.y)),
+                 p.where()));
     }
 }
 

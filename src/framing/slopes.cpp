@@ -230,7 +230,7 @@ private:
     Reach reach(const std::vector<const RoofStrip*>& chain, double a, double b) const {
         const double out = beyond();
         Reach r{.from = -1e9, .to = 1e9};
-        double hip = 1e9;
+        double hip = 1e9, hip_top = 0.0;
         int rises = 0;
         for (const RoofStrip* s : chain) {
             const bool over = s->from < b - hair && s->to > a + hair;
@@ -252,14 +252,17 @@ private:
                 continue;
             }
             // Under a ridge, or under the end of one where hips meet.
-            r.to = std::min(r.to, peak_of(*s) + out - ridge_);
+            const double top = peak_of(*s) + out - ridge_;
+            r.to = std::min(r.to, top);
             const double under = std::max(s->high_at(a), s->high_at(b)) - slant_ + out;
             if (s->high != RoofEdge::hip || under >= hip) continue;
             hip = under;
+            hip_top = top;
             rises = s->high_at(b) > s->high_at(a) ? 1 : -1;
         }
-        // A hip that takes no more than a corner of it is cut for as well.
-        if (hip < r.to + p_.thick.metres() - slant_ - hair) r.high_cheek = rises;
+        // A hip that takes no more than a corner of it is cut for as well, unless its point lies beside it.
+        const double t = p_.thick.metres();
+        if (hip < hip_top + t - slant_ - hair && hip < r.to + t - hair) r.high_cheek = rises;
         r.to = std::min(r.to, hip);
         return r;
     }
@@ -311,10 +314,13 @@ private:
             const auto at = [&](double u) {
                 return from.level + (u - at0) * (s.end.level - from.level) / (at1 - at0);
             };
+            const double least = std::min(at(a), at(b)), most = std::max(at(a), at(b));
+            // Its end lies beside the valley's.
+            if (least - slant_ > whole.to - hair || most + slant_ < whole.from + hair) return {whole};
             Reach lower = whole, upper = whole;
-            lower.to = std::min(whole.to, std::max(at(a), at(b)) - slant_);
+            lower.to = std::min(whole.to, most - slant_);
             lower.high_cheek = at(b) > at(a) ? 1 : -1;
-            upper.from = std::max(whole.from, std::min(at(a), at(b)) + slant_);
+            upper.from = std::max(whole.from, least + slant_);
             upper.low_cheek = at(b) < at(a) ? 1 : -1;
             return {lower, upper};
         }

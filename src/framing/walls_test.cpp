@@ -227,6 +227,22 @@ TEST_CASE(
           "the lot No. 2");
 }
 
+TEST_CASE("a header wider than any row of the table stands on the jacks of the row that it is like") {
+    auto house = sample::around({{0, 0}, {384, 0}, {384, 288}, {0, 288}}, 97.5);
+    house.practice.sized_headers.value = true;
+    house.loads.ground_snow = assembly::Details::ours(50 * 47.880259);
+    // 9 ft 4 in; 24 ft wide, 50 psf, roof alone: three plies fit in, and 3-2x12 spans 8 ft 8 in. That of
+    // [details], 2 plies of 9 1/4 in, is like 2-2x10: two jacks at each end (IRC 2021 Table R602.7(1)).
+    house.faces[0].openings = {sample::window("A", 100, 112, 36, 46)};
+    const auto frame = frame_walls(house, house.assemblies[0]);
+    REQUIRE(frame);
+    CHECK(of_role(panel(*frame, "0"), Role::header).front()->section.name == "2x10");
+    CHECK(of_role(panel(*frame, "0"), Role::jack).size() == 4);
+    CHECK(std::any_of(frame->notes.begin(), frame->notes.end(), [](const Problem& n) {
+        return n.what.find("no row of IRC Table R602.7(1) here holds and fits in") != std::string::npos;
+    }));
+}
+
 TEST_CASE("the runs of a membrane lap and cover the wall; its seams are as long as the joints") {
     auto house = sample::straight_wall(288, 97.5);
     assembly::Layer sheet{.kind = assembly::Layer::Kind::membrane, .airtight = true};

@@ -50,7 +50,8 @@ std::vector<Group> groups_of(const framing::Panel& panel) {
             return each.role == member.role && each.section.name == member.section.name;
         });
         if (found == out.end()) {
-            out.push_back({.role = member.role, .section = member.section, .along = member.along, .marks = {}});
+            out.push_back(
+                {.role = member.role, .section = member.section, .along = member.along, .marks = {}});
             found = out.end() - 1;
         }
         found->longest = std::max(found->longest, member.length.metres());
