@@ -66,8 +66,8 @@ TEST_CASE("a hip over an L: two ridges, a hip between their ends, one valley") {
     // m.
     CHECK(length(s, RoofEdge::hip) == doctest::Approx((3 * 3.5 + 2 * 2.5 + 1) * std::sqrt(2.0)));
     // In plan, trapezoids and triangles between those lines: south the corner strip below (4.5, 2.5) and
-    // (3.5, 3.5) 24.75; west (9 + 2) / 2 x 3.5; ends 5 x 2.5 / 2 and 7 x 3.5 / 2; the wing's north (5 + 5) / 2
-    // x 2.5; the west body's east slope, the rest of 88: 13.
+    // (3.5, 3.5) 24.75; west (9 + 2) / 2 x 3.5; ends 5 x 2.5 / 2 and 7 x 3.5 / 2; the wing's north (5 + 5) /
+    // 2 x 2.5; the west body's east slope, the rest of 88: 13.
     const auto plan_of = [&](Side side) {
         std::vector<double> out;
         for (const RoofPlane& plane : s.planes) {
