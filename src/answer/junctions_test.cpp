@@ -145,6 +145,15 @@ TEST_CASE("a flat roof has eaves all round, an L one corner that turns inwards")
     text.erase(text.find("[face.\"ground south\"]"),
                text.find("[roof.main]") - text.find("[face.\"ground south\"]"));
     text.insert(text.find("[roof.main]"), "[face.south]\nstorey = \"ground\"\nedge = 1\n\n");
+    // As a gable the west body, 16 by 24 ft, goes through, for the south one is narrower: its eaves are 24 ft
+    // in the west and 12 ft in the inner east; of the south edge 16 ft are its end, 16 ft the wing's eave, as
+    // in the inner north; the wing ends in the east, 12 ft.
+    const auto gabled = project::read_house("house.toml", text);
+    REQUIRE(gabled.house);
+    const auto ends = thermal::junctions_of(*gabled.house, *gabled.house->find("w2"), cold);
+    REQUIRE(ends);
+    CHECK(length_of(*ends, thermal::JunctionKind::eave) == doctest::Approx((24 + 12 + 16 + 16) * foot));
+    CHECK(length_of(*ends, thermal::JunctionKind::gable) == doctest::Approx((16 + 16 + 12) * foot));
     replace("form       = \"gable\"\npitch      = \"9/12\"\nridge      = \"east-west\"\n",
             "form = \"flat\"\n");
     auto reading = project::read_house("house.toml", text);

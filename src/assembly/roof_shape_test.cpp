@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -64,6 +65,29 @@ TEST_CASE("a hip over an L: two ridges, a hip between their ends, one valley") {
     // corners (0,0), (0,9), (7,9): 3.5 m each; (12,0), (12,5): 2.5 m each; from (4.5, 2.5) to (3.5, 3.5): 1
     // m.
     CHECK(length(s, RoofEdge::hip) == doctest::Approx((3 * 3.5 + 2 * 2.5 + 1) * std::sqrt(2.0)));
+    // In plan, trapezoids and triangles between those lines: south the corner strip below (4.5, 2.5) and
+    // (3.5, 3.5) 24.75; west (9 + 2) / 2 x 3.5; ends 5 x 2.5 / 2 and 7 x 3.5 / 2; the wing's north (5 + 5) /
+    // 2 x 2.5; the west body's east slope, the rest of 88: 13.
+    const auto plan_of = [&](Side side) {
+        std::vector<double> out;
+        for (const RoofPlane& plane : s.planes) {
+            if (plane.side == side) out.push_back(plane.area());
+        }
+        std::sort(out.begin(), out.end());
+        return out;
+    };
+    const auto two = [&](Side side, double a, double b) {
+        const auto areas = plan_of(side);
+        REQUIRE(areas.size() == 2);
+        CHECK(areas[0] == doctest::Approx(a));
+        CHECK(areas[1] == doctest::Approx(b));
+    };
+    REQUIRE(plan_of(Side::south).size() == 1);
+    CHECK(plan_of(Side::south)[0] == doctest::Approx(24.75));
+    REQUIRE(plan_of(Side::west).size() == 1);
+    CHECK(plan_of(Side::west)[0] == doctest::Approx(19.25));
+    two(Side::east, 6.25, 13.0);
+    two(Side::north, 12.25, 12.5);
     // Integral of the distance: west body alone 7 x 9: 3.5 x 7 (3 x 9 - 7) / 6 = 81.6667. The wing adds over
     // x > 7: a hip end of 5 m, 5 m deep. Prism from x = 7 to 9.5: 2.5 x 6.25 = 15.625, end 2.5^2 x 2.5 x 2 /
     // 3 = 10.41667. Within x < 7 it lies higher than the east slope of the west body by min(y, 5 - y) - (7 -

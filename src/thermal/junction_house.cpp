@@ -7,6 +7,7 @@
 #include <map>
 
 #include "assembly/geometry.h"
+#include "assembly/roof_shape.h"
 #include "framing/around_opening.h"
 #include "thermal/outline.h"
 
@@ -283,13 +284,14 @@ private:
         const auto at = std::find(storeys_.begin(), storeys_.end(), under);
         if (at == storeys_.end()) return {};
         double eave = 0.0, gable = 0.0;
-        const bool north_south = roof.ridge == "north-south";
         for (const Edge& edge : edges_of(*under)) {
             double covered = 0.0;
             for (auto above = at + 1; above != storeys_.end(); ++above)
                 covered += shared(edge, edges_of(**above));
             const double length = std::max(0.0, edge.length - covered);
-            (is_eave(roof, edge, north_south) ? eave : gable) += length;
+            const double share = eave_share(roof, *under, edge);
+            eave += share * length;
+            gable += (1.0 - share) * length;
         }
         const Part part = roof.over_attic ? Part::ceiling : Part::roof;
         const Assembly* built = built_with(house_, roof.assembly, part);
@@ -314,12 +316,37 @@ private:
         return {};
     }
 
-    [[nodiscard]] static bool is_eave(const Roof& roof, const Edge& edge, bool north_south) {
+    // How much of an edge has the roof's surface begin at the plate: of a gable over a main body and wings
+    // one edge may be the end of a body and then the eave of a wing. Over other outlines by the way it runs.
+    [[nodiscard]] static double eave_share(const Roof& roof, const Storey& storey, const Edge& edge) {
+        const bool by_way = is_eave(roof, edge);
+        if (roof.form != Roof::Form::gable) return by_way ? 1.0 : 0.0;
+        const auto shape = assembly::roof_shape(storey.outline, roof);
+        if (!shape) return by_way ? 1.0 : 0.0;
+        // Between these places along the edge the level changes evenly.
+        std::vector<double> places{0.0, edge.length};
+        const bool on_x = std::abs(edge.dx) > std::abs(edge.dy);
+        for (const double at : on_x ? shape->x_breaks : shape->y_breaks) {
+            const double along = (at - (on_x ? edge.x : edge.y)) * (on_x ? edge.dx : edge.dy);
+            if (along > 0.0 && along < edge.length) places.push_back(along);
+        }
+        std::sort(places.begin(), places.end());
+        double eave = 0.0;
+        for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+            const double middle = (places[i] + places[i + 1]) / 2;
+            if (shape->level(edge.x + middle * edge.dx, edge.y + middle * edge.dy) < 1e-6)
+                eave += places[i + 1] - places[i];
+        }
+        return eave / edge.length;
+    }
+
+    [[nodiscard]] static bool is_eave(const Roof& roof, const Edge& edge) {
         // Walking with the house on the left, a wall that faces south runs east.
         switch (roof.form) {
             case Roof::Form::hip:
             case Roof::Form::flat: return true;
-            case Roof::Form::gable: return (std::abs(edge.dy) > std::abs(edge.dx)) == north_south;
+            case Roof::Form::gable:
+                return (std::abs(edge.dy) > std::abs(edge.dx)) == (roof.ridge == "north-south");
             case Roof::Form::shed: break;
         }
         if (roof.high_side == "north") return edge.dx > 0.7;
