@@ -144,6 +144,7 @@ TEST_CASE("a flat roof has eaves all round, an L one corner that turns inwards")
             "[\"32 ft\", \"12 ft\"], [\"16 ft\", \"12 ft\"], [\"16 ft\", \"24 ft\"], [\"0 ft\"");
     text.erase(text.find("[face.\"ground south\"]"),
                text.find("[roof.main]") - text.find("[face.\"ground south\"]"));
+    text.erase(text.find("[room."));  // a bedroom lies in that quarter
     text.insert(text.find("[roof.main]"), "[face.south]\nstorey = \"ground\"\nedge = 1\n\n");
     // As a gable the west body, 16 by 24 ft, goes through, for the south one is narrower: its eaves are 24 ft
     // in the west and 12 ft in the inner east; of the south edge 16 ft are its end, 16 ft the wing's eave, as

@@ -59,9 +59,7 @@ double outer_permeance(const assembly::Assembly& a) {
     return z > 0.0 ? 1.0 / z : std::numeric_limits<double>::infinity();
 }
 
-namespace {
-
-}  // namespace
+namespace {}  // namespace
 
 double flow_at(double pressure_difference, double at_50_pa, double exponent) {
     return std::copysign(at_50_pa * std::pow(std::abs(pressure_difference) / 50.0, exponent),

@@ -48,8 +48,7 @@ void order_boxes(OrderWork& work) {
         }
     }
     for (const auto& [body, count] : bodies) add_pieces(work, body.second, body.first + " box", count);
-    if (covers.pieces > 0.0)
-        add_pieces(work, "airtight cover behind a box", "airtight box cover", covers);
+    if (covers.pieces > 0.0) add_pieces(work, "airtight cover behind a box", "airtight box cover", covers);
     if (!bodies.empty()) work.out.notes.emplace_back(assembly::box_caution);
 }
 
